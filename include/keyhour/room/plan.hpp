@@ -1,0 +1,55 @@
+#pragma once
+/// @file
+/// Points of the plan. Metres: x to the right of the page, y up the page, z up from the room's
+/// floor.
+
+#include <cmath>
+#include <vector>
+
+namespace keyhour::room {
+
+struct Point2 {
+    double x = 0, y = 0;
+    friend constexpr Point2 operator+(Point2 a, Point2 b) { return {a.x + b.x, a.y + b.y}; }
+    friend constexpr Point2 operator-(Point2 a, Point2 b) { return {a.x - b.x, a.y - b.y}; }
+    friend constexpr Point2 operator*(double k, Point2 a) { return {k * a.x, k * a.y}; }
+    friend constexpr bool operator==(Point2, Point2) = default;
+};
+constexpr double dot(Point2 a, Point2 b) {
+    return a.x * b.x + a.y * b.y;
+}
+constexpr double cross(Point2 a, Point2 b) {
+    return a.x * b.y - a.y * b.x;
+}
+inline double length(Point2 a) {
+    return std::hypot(a.x, a.y);
+}
+
+struct Point3 {
+    double x = 0, y = 0, z = 0;
+    friend constexpr Point3 operator+(Point3 a, Point3 b) {
+        return {a.x + b.x, a.y + b.y, a.z + b.z};
+    }
+    friend constexpr Point3 operator-(Point3 a, Point3 b) {
+        return {a.x - b.x, a.y - b.y, a.z - b.z};
+    }
+    friend constexpr Point3 operator*(double k, Point3 a) { return {k * a.x, k * a.y, k * a.z}; }
+    friend constexpr bool operator==(Point3, Point3) = default;
+};
+constexpr double dot(Point3 a, Point3 b) {
+    return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+
+/// Corners of a closed outline in order; the first corner is not repeated at the end.
+using Ring = std::vector<Point2>;
+
+/// Area enclosed, positive when the corners run counter-clockwise.
+[[nodiscard]] double signed_area(const Ring& ring) noexcept;
+
+/// Is p inside the outline or on its edge (within 1e-9 m)?
+[[nodiscard]] bool contains(const Ring& ring, Point2 p) noexcept;
+
+/// Does the outline cross or touch itself, or has it an edge shorter than 1e-6 m?
+[[nodiscard]] bool crosses_itself(const Ring& ring) noexcept;
+
+}  // namespace keyhour::room

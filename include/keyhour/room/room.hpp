@@ -1,0 +1,122 @@
+#pragma once
+/// @file
+/// A room as the crew measured it: what the location file says, in metres, checked but not yet
+/// prepared for computing (see room/scene.hpp for that).
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "keyhour/room/plan.hpp"
+#include "keyhour/sun/angle.hpp"
+
+namespace keyhour::room {
+
+enum class Cover { open, sheer, blackout };
+enum class Glass { none, single_pane, double_pane };
+
+/// Glazing bars: flat, no depth, leaving panes of equal size.
+struct Bars {
+    int upright = 0;        ///< how many stand
+    int level = 0;          ///< how many lie
+    double width_m = 0;     ///< of each bar
+    double set_back_m = 0;  ///< from the outer wall face inward, 0..reveal
+};
+
+/// A clear opening in a wall: a straight hole going outward from the wall's inner face.
+struct Window {
+    std::string name;
+    std::size_t wall = 0;  ///< index into Room::walls
+    double left_m = 0;     ///< from the wall's left-hand corner, seen from inside, to the near jamb
+    double width_m = 0;
+    double sill_m = 0;  ///< above the room's floor
+    double height_m = 0;
+    double reveal_m = 0;  ///< depth of the opening
+    Bars bars;
+    Glass glass = Glass::single_pane;
+    Cover cover = Cover::open;
+};
+
+/// Where the subject is: a sphere, or an upright box with sides along x and y.
+struct Mark {
+    std::string name;
+    Point2 at;
+    double height_m = 0;  ///< of its centre above the floor
+    double radius_m = 0.15;
+    std::optional<std::array<double, 3>> box_m;  ///< along x, along y, tall; then radius is unused
+};
+
+struct Camera {
+    std::string name;
+    Point2 at;
+    double height_m = 0;
+    std::size_t aims_at = 0;                     ///< index into Room::marks
+    Angle view = Angle::degrees(40);             ///< horizontal angle of view
+    Angle view_vertical = Angle::degrees(22.5);  ///< 9:16 of the horizontal unless given
+};
+
+/// Something inside that stands on the floor, blocks light and receives it.
+struct Object {
+    std::string name;
+    Ring footprint;
+    double height_m = 0;
+};
+
+/// Something outside that stands on the ground and blocks light.
+struct Building {
+    std::string name;
+    Ring footprint;
+    double height_m = 0;  ///< above the ground
+};
+
+/// The bearing as it was given.
+struct Bearing {
+    std::size_t wall = 0;  ///< index into Room::walls
+    Angle faces;           ///< as read, looking out, square to the wall
+    bool magnetic = false;
+    Angle declination;  ///< of the compass, east positive; zero when not magnetic
+    Angle within;       ///< stated uncertainty
+    /// Looking out, from true north.
+    [[nodiscard]] Azimuth faces_true() const {
+        return {wrapped_turn(magnetic ? faces + declination : faces)};
+    }
+};
+
+struct Reflectance {
+    double floor = 0.2, walls = 0.5, ceiling = 0.7;
+};
+
+struct Room {
+    Ring floor;                      ///< inner faces of the walls, either turning sense
+    std::vector<std::string> walls;  ///< wall i runs from corner i to corner i + 1
+    double height_m = 0;
+    double floor_above_ground_m = 0;
+    Bearing bearing;
+    Reflectance reflectance;
+    std::vector<Window> windows;
+    std::vector<Mark> marks;
+    std::vector<Camera> cameras;
+    std::vector<Object> objects;
+    std::vector<Building> buildings;
+};
+
+/// A wall seen from inside: u runs to the right from its left-hand corner, n points outward.
+struct WallFrame {
+    Point2 left_corner;
+    Point2 u;  ///< unit vector to the right, seen from inside
+    Point2 n;  ///< unit vector outward
+    double width_m = 0;
+};
+
+/// @param wall  index below room.floor.size(); floor not self-crossing, of nonzero area
+[[nodiscard]] WallFrame wall_frame(const Ring& floor, std::size_t wall) noexcept;
+
+/// Bearing of the plan's +y axis, from the room's stated bearing.
+[[nodiscard]] Azimuth plan_bearing(const Room& room) noexcept;
+
+/// Which way wall i faces: looking out, from true north.
+[[nodiscard]] Azimuth wall_faces(const Room& room, std::size_t wall) noexcept;
+
+}  // namespace keyhour::room

@@ -1,0 +1,30 @@
+#pragma once
+/// @file
+/// An instant is UTC, counted in seconds since 1970-01-01T00:00 without leap seconds (POSIX time).
+
+#include <chrono>
+#include <compare>
+
+namespace keyhour {
+
+using Seconds = std::chrono::duration<double>;
+
+/// A moment on the UTC scale. A double holds microseconds over the centuries served (1800-2200).
+class Instant {
+public:
+    constexpr Instant() = default;
+    static constexpr Instant from_unix(Seconds since_1970) { return Instant{since_1970.count()}; }
+    static constexpr Instant from_unix_s(double s) { return Instant{s}; }
+    [[nodiscard]] constexpr double unix_s() const { return s_; }
+
+    friend constexpr Instant operator+(Instant t, Seconds d) { return Instant{t.s_ + d.count()}; }
+    friend constexpr Instant operator-(Instant t, Seconds d) { return Instant{t.s_ - d.count()}; }
+    friend constexpr Seconds operator-(Instant a, Instant b) { return Seconds{a.s_ - b.s_}; }
+    friend constexpr auto operator<=>(Instant, Instant) = default;
+
+private:
+    explicit constexpr Instant(double s) : s_{s} {}
+    double s_ = 0;
+};
+
+}  // namespace keyhour

@@ -1,0 +1,1 @@
+// The commands, one file each, are offered to the parser here.

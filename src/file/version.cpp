@@ -1,0 +1,9 @@
+#include "keyhour/version.hpp"
+
+namespace keyhour {
+
+const char* version() noexcept {
+    return KEYHOUR_VERSION;
+}
+
+}  // namespace keyhour
