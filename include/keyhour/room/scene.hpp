@@ -1,0 +1,154 @@
+#pragma once
+/// @file
+/// A room prepared for computing: what does not depend on the sun is worked out once.
+///
+/// Sunlight is parallel, from the sun's centre. For one window and one direction all work is done
+/// in that window's inner plane: everything is projected along the ray onto it, so that "which rays
+/// pass" is a question about flat outlines. Coordinates there: u to the right seen from inside,
+/// from the wall's left-hand corner; z up from the floor.
+
+#include <cstddef>
+#include <vector>
+
+#include "keyhour/room/limiting_edge.hpp"
+#include "keyhour/room/room.hpp"
+#include "keyhour/sun/observer.hpp"
+
+namespace keyhour::room {
+
+/// How the plan lies on the ground: turns level directions into plan axes.
+class PlanTurn {
+public:
+    /// @param bearing_of_y  true bearing of the plan's +y axis
+    explicit PlanTurn(Azimuth bearing_of_y) noexcept;
+    /// East, north, up -> x, y, z of the plan.
+    [[nodiscard]] Point3 to_plan(const LevelVector& v) const noexcept {
+        return {v.east * cos_ - v.north * sin_, v.east * sin_ + v.north * cos_, v.up};
+    }
+
+private:
+    double sin_ = 0, cos_ = 1;
+};
+
+/// What receives light inside. An object's top and sides are one surface. A wall is whole: the
+/// openings of other windows are not cut out of it.
+struct Surface {
+    enum class Kind { floor, wall, object } kind = Kind::floor;
+    std::size_t index = 0;  ///< into Room::walls or Room::objects
+    friend bool operator==(Surface, Surface) = default;
+};
+
+/// "floor", "wall NAME", "object NAME".
+[[nodiscard]] std::string words(const Surface& surface, const Room& room);
+
+/// Sunlight on one surface through one window.
+struct Patch {
+    Surface surface;
+    double area_m2 = 0;
+    Point3 centroid;          ///< of the area
+    double edge_width_m = 0;  ///< soft edge, square to the ray, at the centroid
+    /// Rings in plan metres: an outer ring, counter-clockwise seen from the lit side, then its
+    /// holes, clockwise; then the next outer ring.
+    std::vector<std::vector<Point3>> outlines;
+};
+
+/// Smallest patch that is reported.
+inline constexpr double smallest_patch_m2 = 1e-4;
+
+/// A part of a mark's silhouette that is lost to one edge.
+struct Loss {
+    LimitingEdge edge;
+    double fraction = 0;  ///< of the silhouette; losses to several edges may overlap
+};
+
+/// A convex piece of something upright, in a window's coordinates.
+struct UprightPiece {
+    std::vector<Point2> footprint;  ///< u, w (w = metres outward from the wall's inner face)
+    double bottom = 0, top = 0;     ///< z
+    LimitingEdge edge;              ///< what it belongs to
+};
+
+class Scene {
+public:
+    /// @pre `room` is sound as file::read_location leaves it: simple floor, windows in their walls
+    explicit Scene(Room room);
+
+    [[nodiscard]] const Room& room() const noexcept { return room_; }
+
+    /// Outward component of the direction: positive while the sun is in front of the window's wall.
+    [[nodiscard]] double in_front(std::size_t window, Point3 sun) const noexcept;
+
+    /// Area of the opening, measured in the wall's plane, through which direct sun enters, m2:
+    /// reveal, bars, buildings and the room's own body taken away. Zero while the sun is behind the
+    /// wall's plane or not above the level.
+    /// @param sun  unit vector in plan axes, from the room to the sun (apparent direction)
+    [[nodiscard]] double open_area(std::size_t window, Point3 sun) const;
+
+    /// Fraction (0..1) of the mark's silhouette, seen from the sun, that the light through `window`
+    /// reaches. Exact for spheres (circle against straight edges) and boxes. The window's cover is
+    /// not looked at. An object or inner wall stands in the way where it lies sunward of the
+    /// upright plane through the mark's centre.
+    [[nodiscard]] double coverage(std::size_t mark, std::size_t window, Point3 sun) const;
+
+    /// How far the mark's centre lies within the opening as seen along the ray, metres in the
+    /// wall's plane; negative outside. Knows head, sill and jambs only: a smooth guide for
+    /// searches.
+    [[nodiscard]] double centre_margin(std::size_t mark, std::size_t window,
+                                       Point3 sun) const noexcept;
+
+    /// What takes which part of the mark's silhouette away.
+    [[nodiscard]] std::vector<Loss> losses(std::size_t mark, std::size_t window, Point3 sun) const;
+
+    /// What takes away which part (of the opening's area) of the sun that could enter.
+    [[nodiscard]] std::vector<Loss> opening_losses(std::size_t window, Point3 sun) const;
+
+    /// Sunlight through `window` on every surface, patches below 1 cm2 left out.
+    /// @param sun_diameter  the sun's angular diameter, for the soft edge
+    [[nodiscard]] std::vector<Patch> patches(std::size_t window, Point3 sun,
+                                             Angle sun_diameter = Angle::degrees(0.5331)) const;
+
+    /// The surface that a ray from the sun through the mark's centre meets next.
+    [[nodiscard]] Surface surface_behind(std::size_t mark, Point3 sun) const;
+
+private:
+    struct Opening {
+        WallFrame frame;
+        double left = 0, right = 0, sill = 0, head = 0, reveal = 0;
+        double bar_plane = 0;  ///< w of the bars
+        std::vector<std::pair<double, double>> panes_u, panes_z;
+        std::vector<UprightPiece> outside;  ///< beyond the outer plane
+        std::vector<UprightPiece> objects;  ///< inside, on the room's side of the wall
+        std::vector<UprightPiece> walls;    ///< inner walls, only if the floor is not convex
+        std::vector<Point2> marks;          ///< u, w of each mark
+    };
+    struct Beam;
+
+    [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
+    template <class Silhouette>
+    [[nodiscard]] double lit_fraction(const Opening& opening, const Beam& beam, Point2 mark,
+                                      const Silhouette& silhouette) const;
+
+    friend class PatchMaker;
+
+    Room room_;
+    bool floor_is_convex_ = true;
+    std::vector<Opening> openings_;
+};
+
+/// Is a direction within the camera's frame (its horizontal and vertical angles of view)?
+/// @param direction  from the camera, plan axes, any length
+[[nodiscard]] bool in_frame(const Room& room, const Camera& camera, Point3 direction) noexcept;
+
+/// Does any part of the patch lie in the camera's frame? What stands between is not looked at.
+[[nodiscard]] bool in_frame(const Room& room, const Camera& camera, const Patch& patch);
+
+/// Shortest distance from a point to the lit outlines, metres.
+[[nodiscard]] double distance_to(const Patch& patch, Point3 p);
+
+/// Horizontal angle at the mark between the direction to the camera and to the light:
+/// 0 = from the camera, 180 = back light; positive when the light stands to the right of the camera
+/// as seen from the mark.
+/// @return  -180..180 degrees
+[[nodiscard]] Angle key_angle(const Room& room, const Camera& camera, Point3 sun) noexcept;
+
+}  // namespace keyhour::room

@@ -1,0 +1,60 @@
+#pragma once
+/// @file
+/// One window and one direction: the rays that the opening lets in, in the window's inner plane.
+
+#include "convex.hpp"
+#include "keyhour/room/scene.hpp"
+
+namespace keyhour::room {
+
+/// A point (u, w, z) goes along the ray to (u - w kx, z - w kz) in the wall's inner plane.
+struct Scene::Beam {
+    double su = 0, sw = 0, sz = 0;  ///< direction to the sun: right, outward, up
+    double kx = 0, kz = 0;          ///< su / sw, sz / sw
+    Box2 open;                      ///< meets both the inner and the outer rectangle
+};
+
+/// Outline of an upright piece, projected along the ray.
+template <class Beam>
+[[nodiscard]] Convex shadow(const UprightPiece& piece, const Beam& beam) noexcept {
+    Point2 p[4 * 8];
+    int n = 0;
+    for (const Point2 q : piece.footprint) {
+        const double u = q.x - q.y * beam.kx, dz = -q.y * beam.kz;
+        p[n++] = {u, piece.bottom + dz};
+        p[n++] = {u, piece.top + dz};
+    }
+    return hull(p, n);
+}
+
+/// Bounds of that outline, without making it.
+template <class Beam>
+[[nodiscard]] Box2 shadow_bounds(const UprightPiece& piece, const Beam& beam) noexcept {
+    Box2 b{1e300, -1e300, 1e300, -1e300};
+    for (const Point2 q : piece.footprint) {
+        const double u = q.x - q.y * beam.kx, dz = -q.y * beam.kz;
+        b.x0 = std::min(b.x0, u);
+        b.x1 = std::max(b.x1, u);
+        b.y0 = std::min(b.y0, piece.bottom + dz);
+        b.y1 = std::max(b.y1, piece.top + dz);
+    }
+    return b;
+}
+
+/// The part of the footprint where a u + b w <= c; fewer than 3 corners (2 for a wall) if none.
+[[nodiscard]] UprightPiece clipped(const UprightPiece& piece, double a, double b, double c);
+
+/// Areas of `part` less what the outlines cover, by inclusion and exclusion.
+template <class Measure>
+double uncovered(const Convex& part, const Convex* covers, int n, const Measure& measure) noexcept {
+    if (part.n < 3) return 0;
+    double sum = measure(part);
+    for (int i = 0; i < n; ++i) {
+        // What cover i takes away and none of the earlier ones has taken.
+        const Convex taken = clip(part, covers[i]);
+        if (taken.n >= 3) sum -= uncovered(taken, covers, i, measure);
+    }
+    return sum;
+}
+
+}  // namespace keyhour::room

@@ -1,0 +1,201 @@
+#include "convex.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace keyhour::room {
+
+Box2 common(const Box2& a, const Box2& b) noexcept {
+    return {std::max(a.x0, b.x0), std::min(a.x1, b.x1), std::max(a.y0, b.y0), std::min(a.y1, b.y1)};
+}
+
+Box2 bounds(const Convex& c) noexcept {
+    if (c.n == 0) return {};
+    Box2 b{c.x[0], c.x[0], c.y[0], c.y[0]};
+    for (int i = 1; i < c.n; ++i) {
+        b.x0 = std::min(b.x0, c.x[i]);
+        b.x1 = std::max(b.x1, c.x[i]);
+        b.y0 = std::min(b.y0, c.y[i]);
+        b.y1 = std::max(b.y1, c.y[i]);
+    }
+    return b;
+}
+
+Convex outline(const Box2& b) noexcept {
+    Convex c;
+    c.add(b.x0, b.y0);
+    c.add(b.x1, b.y0);
+    c.add(b.x1, b.y1);
+    c.add(b.x0, b.y1);
+    return c;
+}
+
+double area(const Convex& c) noexcept {
+    double twice = 0;
+    for (int i = 0, j = c.n - 1; i < c.n; j = i++)
+        twice += c.x[j] * c.y[i] - c.x[i] * c.y[j];
+    return twice / 2;
+}
+
+Convex clip(const Convex& in, double a, double b, double c) noexcept {
+    Convex out;
+    if (in.n == 0) return out;
+    int j = in.n - 1;
+    double dj = a * in.x[j] + b * in.y[j] - c;
+    for (int i = 0; i < in.n; ++i) {
+        const double di = a * in.x[i] + b * in.y[i] - c;
+        if ((di < 0) != (dj < 0)) {
+            const double t = dj / (dj - di);
+            out.add(in.x[j] + t * (in.x[i] - in.x[j]), in.y[j] + t * (in.y[i] - in.y[j]));
+        }
+        if (di < 0) out.add(in.x[i], in.y[i]);
+        j = i;
+        dj = di;
+    }
+    return out;
+}
+
+Convex clip(const Convex& in, const Box2& box) noexcept {
+    const Box2 b = bounds(in);
+    Convex c = in;
+    if (b.x0 < box.x0) c = clip(c, -1, 0, -box.x0);
+    if (b.x1 > box.x1) c = clip(c, 1, 0, box.x1);
+    if (b.y0 < box.y0) c = clip(c, 0, -1, -box.y0);
+    if (b.y1 > box.y1) c = clip(c, 0, 1, box.y1);
+    return c;
+}
+
+Convex clip(const Convex& in, const Convex& by) noexcept {
+    Convex c = in;
+    for (int i = 0, j = by.n - 1; i < by.n && c.n > 0; j = i++) {
+        const double dx = by.x[i] - by.x[j], dy = by.y[i] - by.y[j];
+        c = clip(c, dy, -dx, dy * by.x[j] - dx * by.y[j]);
+    }
+    return c;
+}
+
+Convex hull(Point2* points, int n) noexcept {
+    // Andrew's monotone chain (Andrew 1979).
+    std::sort(points, points + n,
+              [](Point2 a, Point2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+    Convex h;
+    const auto turn = [&h](Point2 c) {
+        return (h.x[h.n - 1] - h.x[h.n - 2]) * (c.y - h.y[h.n - 2]) -
+               (h.y[h.n - 1] - h.y[h.n - 2]) * (c.x - h.x[h.n - 2]);
+    };
+    for (int i = 0; i < n; ++i) {
+        while (h.n >= 2 && turn(points[i]) <= 0)
+            --h.n;
+        h.add(points[i].x, points[i].y);
+    }
+    const int lower = h.n + 1;
+    for (int i = n - 2; i >= 0; --i) {
+        while (h.n >= lower && turn(points[i]) <= 0)
+            --h.n;
+        h.add(points[i].x, points[i].y);
+    }
+    if (h.n > 1) --h.n;
+    return h;
+}
+
+namespace {
+
+double sector(double ax, double ay, double bx, double by, double r) noexcept {
+    return r * r / 2 * std::atan2(ax * by - ay * bx, ax * bx + ay * by);
+}
+
+/// Signed area shared by the disc and the triangle origin, p, q.
+double edge_in_disc(double px, double py, double qx, double qy, double r) noexcept {
+    const double dx = qx - px, dy = qy - py;
+    const double a = dx * dx + dy * dy;
+    if (a == 0) return 0;
+    const double b = px * dx + py * dy;
+    const double c = px * px + py * py - r * r;
+    const double d = b * b - a * c;
+    if (d <= 0) return sector(px, py, qx, qy, r);
+    const double s = std::sqrt(d);
+    const double t1 = (-b - s) / a, t2 = (-b + s) / a;
+    if (t1 >= 1 || t2 <= 0) return sector(px, py, qx, qy, r);
+    const double u = std::max(t1, 0.0), v = std::min(t2, 1.0);
+    const double ux = px + u * dx, uy = py + u * dy, vx = px + v * dx, vy = py + v * dy;
+    double sum = (ux * vy - uy * vx) / 2;
+    if (t1 > 0) sum += sector(px, py, ux, uy, r);
+    if (t2 < 1) sum += sector(vx, vy, qx, qy, r);
+    return sum;
+}
+
+bool is_convex_corner(Point2 a, Point2 b, Point2 c) {
+    return cross(b - a, c - b) > 0;
+}
+
+bool in_triangle(Point2 p, Point2 a, Point2 b, Point2 c) {
+    return cross(b - a, p - a) >= 0 && cross(c - b, p - b) >= 0 && cross(a - c, p - c) >= 0;
+}
+
+bool is_convex(const Ring& r) {
+    for (std::size_t i = 0; i < r.size(); ++i)
+        if (cross(r[(i + 1) % r.size()] - r[i], r[(i + 2) % r.size()] - r[(i + 1) % r.size()]) <
+            -1e-12)
+            return false;
+    return true;
+}
+
+constexpr std::size_t largest_piece = 8;
+
+/// Cuts a convex outline into pieces of at most 8 corners.
+void add_convex(const Ring& ring, std::vector<Ring>& out) {
+    for (std::size_t i = 1; i + 1 < ring.size(); i += largest_piece - 2) {
+        Ring piece{ring[0]};
+        for (std::size_t k = i; k < ring.size() && k < i + largest_piece - 1; ++k)
+            piece.push_back(ring[k]);
+        out.push_back(piece);
+    }
+}
+
+}  // namespace
+
+double area_in_disc(const Convex& c, double r) noexcept {
+    double sum = 0;
+    for (int i = 0, j = c.n - 1; i < c.n; j = i++)
+        sum += edge_in_disc(c.x[j], c.y[j], c.x[i], c.y[i], r);
+    return sum;
+}
+
+std::vector<Ring> convex_pieces(const Ring& ring) {
+    Ring rest = ring;
+    if (signed_area(rest) < 0) std::reverse(rest.begin(), rest.end());
+    std::vector<Ring> out;
+    // Ear clipping (Meisters 1975), until what is left is convex.
+    while (rest.size() > 3 && !is_convex(rest)) {
+        const std::size_t n = rest.size();
+        bool cut = false;
+        for (std::size_t i = 0; i < n && !cut; ++i) {
+            const Point2 a = rest[(i + n - 1) % n], b = rest[i], c = rest[(i + 1) % n];
+            if (!is_convex_corner(a, b, c)) continue;
+            bool is_ear = true;
+            for (const Point2 p : rest)
+                if (p != a && p != b && p != c && in_triangle(p, a, b, c)) is_ear = false;
+            if (!is_ear) continue;
+            out.push_back({a, b, c});
+            rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
+            cut = true;
+        }
+        if (!cut) {  // only corners in line are left: drop one
+            std::size_t flat = 0;
+            double least = 1e300;
+            for (std::size_t i = 0; i < n; ++i) {
+                const double turn =
+                    std::abs(cross(rest[i] - rest[(i + n - 1) % n], rest[(i + 1) % n] - rest[i]));
+                if (turn < least) {
+                    least = turn;
+                    flat = i;
+                }
+            }
+            rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(flat));
+        }
+    }
+    add_convex(rest, out);
+    return out;
+}
+
+}  // namespace keyhour::room

@@ -1,0 +1,63 @@
+#pragma once
+/// @file
+/// Convex outlines of a few corners, on the stack: the small change of the inner loop.
+
+#include "keyhour/room/plan.hpp"
+
+namespace keyhour::room {
+
+/// Corners counter-clockwise. Uninitialised beyond n: it is copied in the inner loop.
+struct Convex {
+    static constexpr int capacity = 48;
+    double x[capacity];
+    double y[capacity];
+    int n = 0;
+
+    Convex() noexcept {}  // NOT "= default": that would fill the arrays with zeros
+    Convex(const Convex& other) noexcept { *this = other; }
+    Convex& operator=(const Convex& other) noexcept {
+        n = other.n;
+        for (int i = 0; i < n; ++i) {
+            x[i] = other.x[i];
+            y[i] = other.y[i];
+        }
+        return *this;
+    }
+
+    void add(double px, double py) noexcept {
+        if (n < capacity) {
+            x[n] = px;
+            y[n] = py;
+            ++n;
+        }
+    }
+};
+
+struct Box2 {
+    double x0 = 0, x1 = 0, y0 = 0, y1 = 0;
+    [[nodiscard]] bool is_empty() const noexcept { return x0 >= x1 || y0 >= y1; }
+    [[nodiscard]] bool contains(const Box2& b) const noexcept {
+        return x0 <= b.x0 && x1 >= b.x1 && y0 <= b.y0 && y1 >= b.y1;
+    }
+};
+
+[[nodiscard]] Box2 common(const Box2& a, const Box2& b) noexcept;
+[[nodiscard]] Box2 bounds(const Convex& c) noexcept;
+[[nodiscard]] Convex outline(const Box2& b) noexcept;
+[[nodiscard]] double area(const Convex& c) noexcept;
+
+/// The part where a x + b y <= c.
+[[nodiscard]] Convex clip(const Convex& in, double a, double b, double c) noexcept;
+[[nodiscard]] Convex clip(const Convex& in, const Box2& box) noexcept;
+[[nodiscard]] Convex clip(const Convex& in, const Convex& by) noexcept;
+
+/// Convex hull of n points (n at most 2 x capacity); fewer than 3 corners if they are in line.
+[[nodiscard]] Convex hull(Point2* points, int n) noexcept;
+
+/// Area that the outline shares with the disc of radius r about the origin.
+[[nodiscard]] double area_in_disc(const Convex& c, double r) noexcept;
+
+/// Splits a simple outline into convex pieces of at most 8 corners, counter-clockwise.
+[[nodiscard]] std::vector<Ring> convex_pieces(const Ring& ring);
+
+}  // namespace keyhour::room

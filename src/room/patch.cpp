@@ -1,0 +1,307 @@
+#include <algorithm>
+#include <cmath>
+#include <polyclipping/clipper.hpp>
+#include <vector>
+
+#include "beam.hpp"
+#include "keyhour/room/scene.hpp"
+
+namespace keyhour::room {
+
+using ClipperLib::Path;
+using ClipperLib::Paths;
+
+/// Cuts the light of one window into patches. All outlines are projected along the ray into the
+/// window's inner plane; there a library does the booleans, on whole numbers of about 1e-8 m.
+class PatchMaker {
+public:
+    PatchMaker(const Scene& scene, std::size_t window, const Scene::Beam& beam, Angle sun_diameter)
+        : scene_{scene},
+          room_{scene.room_},
+          opening_{scene.openings_[window]},
+          window_{window},
+          beam_{beam},
+          sun_diameter_{sun_diameter} {
+        const double size = std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0);
+        scale_ = 5e8 / size;  // stays within the range where the library needs no wide products
+    }
+
+    std::vector<Patch> make() {
+        let_light_in();
+        if (light_.empty()) return {};
+        const double floor_sense = signed_area(room_.floor) > 0 ? 1 : -1;
+        start({Surface::Kind::floor, 0});
+        level_face(room_.floor, 0);
+        finish();
+        for (std::size_t i = 0; i < room_.floor.size(); ++i) {
+            if (i == room_.windows[window_].wall) continue;
+            start({Surface::Kind::wall, i});
+            upright_face(room_.floor[i], room_.floor[(i + 1) % room_.floor.size()], room_.height_m,
+                         floor_sense);
+            finish();
+        }
+        for (std::size_t k = 0; k < room_.objects.size(); ++k) {
+            const Object& object = room_.objects[k];
+            start({Surface::Kind::object, k});
+            level_face(object.footprint, object.height_m);
+            const double sense = signed_area(object.footprint) > 0 ? 1 : -1;
+            for (std::size_t i = 0; i < object.footprint.size(); ++i)
+                // Outside an object lies to the right of its counter-clockwise edge.
+                upright_face(object.footprint[i],
+                             object.footprint[(i + 1) % object.footprint.size()], object.height_m,
+                             -sense);
+            finish();
+        }
+        return std::move(patches_);
+    }
+
+private:
+    [[nodiscard]] Point2 axes(Point2 p) const {
+        const Point2 d = p - opening_.frame.left_corner;
+        return {dot(d, opening_.frame.u), dot(d, opening_.frame.n)};
+    }
+    [[nodiscard]] ClipperLib::IntPoint whole(double u, double z) const {
+        return {std::llround((u - beam_.open.x0) * scale_),
+                std::llround((z - beam_.open.y0) * scale_)};
+    }
+    [[nodiscard]] Path path(const Convex& c) const {
+        Path out;
+        for (int i = 0; i < c.n; ++i)
+            out.push_back(whole(c.x[i], c.y[i]));
+        return out;
+    }
+
+    /// The opening's open part: panes less what buildings take away.
+    void let_light_in() {
+        const double du = opening_.bar_plane * beam_.kx, dz = opening_.bar_plane * beam_.kz;
+        for (const auto& [u0, u1] : opening_.panes_u)
+            for (const auto& [z0, z1] : opening_.panes_z) {
+                const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam_.open);
+                if (!pane.is_empty()) light_.push_back(path(outline(pane)));
+            }
+        Paths covers;
+        for (const UprightPiece& piece : opening_.outside)
+            add_shadow(piece, covers);
+        light_ = less(light_, covers);
+    }
+
+    void add_shadow(const UprightPiece& piece, Paths& covers) const {
+        if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
+        const Convex c = clip(shadow(piece, beam_), beam_.open);
+        if (c.n >= 3) covers.push_back(path(c));
+    }
+
+    static Paths less(const Paths& from, const Paths& covers) {
+        if (covers.empty() || from.empty()) return from;
+        ClipperLib::Clipper clipper;
+        clipper.AddPaths(from, ClipperLib::ptSubject, true);
+        clipper.AddPaths(covers, ClipperLib::ptClip, true);
+        Paths out;
+        clipper.Execute(ClipperLib::ctDifference, out, ClipperLib::pftNonZero,
+                        ClipperLib::pftNonZero);
+        return out;
+    }
+
+    void start(Surface surface) {
+        patch_ = {};
+        patch_.surface = surface;
+        moment_ = {};
+    }
+
+    void finish() {
+        if (patch_.area_m2 < smallest_patch_m2) return;
+        patch_.centroid = (1 / patch_.area_m2) * moment_;
+        const Point2 c = axes({patch_.centroid.x, patch_.centroid.y});
+        const double throw_m = (opening_.reveal - c.y) / beam_.sw;
+        patch_.edge_width_m = 2 * throw_m * tan(sun_diameter_ / 2);
+        patches_.push_back(std::move(patch_));
+    }
+
+    /// Light on the outline `ring` at height z.
+    void level_face(const Ring& ring, double z) {
+        Path face;
+        Box2 reach{1e300, -1e300, 1e300, -1e300};
+        std::vector<Point2> projected;
+        std::vector<Point2> inside;
+        for (const Point2 p : ring)
+            inside.push_back(axes(p));
+        cut(inside, 0, 1, 0);  // in another wing a face can lie beyond the window's wall
+        for (const Point2 q : inside) {
+            const Point2 at{q.x - q.y * beam_.kx, z - q.y * beam_.kz};
+            projected.push_back(at);
+            reach.x0 = std::min(reach.x0, at.x);
+            reach.x1 = std::max(reach.x1, at.x);
+            reach.y0 = std::min(reach.y0, at.y);
+            reach.y1 = std::max(reach.y1, at.y);
+        }
+        if (common(reach, beam_.open).is_empty()) return;
+        for (const Point2 p : cut_to_opening(std::move(projected)))
+            face.push_back(whole(p.x, p.y));
+
+        Paths covers;
+        for (const UprightPiece& piece : opening_.objects)
+            if (piece.top > z + 1e-9) add_shadow(from_height(piece, z), covers);
+        for (const UprightPiece& piece : opening_.walls)
+            add_shadow(from_height(piece, z), covers);
+        take(face, covers, [this, z](Point2 p) {
+            const double t = (p.y - z) / beam_.sz;
+            return Point3{p.x - t * beam_.su, -t * beam_.sw, z};
+        });
+    }
+
+    /// Light on an upright face from a to b, 0..top. `outward` = +1 if the face's back lies to the
+    /// right of a -> b, -1 if to the left.
+    void upright_face(Point2 a, Point2 b, double top, double outward) {
+        const Point2 p = axes(a), q = axes(b), d = q - p;
+        const double len = length(d);
+        const Point2 back = (outward / len) * Point2{d.y, -d.x};  // from the lit side into the body
+        const double facing = back.x * beam_.su + back.y * beam_.sw;
+        if (facing > -1e-9) return;  // lit only if the sun stands before its front
+        // A face's light must come through the opening: only what lies inside counts.
+        const UprightPiece whole_face{{p, q}, 0, top, {}};
+        const UprightPiece face = clipped(whole_face, 0, 1, 0);
+        if (face.footprint.size() < 2) return;
+        if (common(shadow_bounds(face, beam_), beam_.open).is_empty()) return;
+        const Convex c = clip(shadow(face, beam_), beam_.open);
+        if (c.n < 3) return;
+
+        const double plane = dot(back, p);
+        Paths covers;
+        const auto sunward = [&](const UprightPiece& piece) {
+            if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
+            // Beyond the face's plane by a hair, so that its own body does not shade it.
+            const UprightPiece part = clipped(piece, back.x, back.y, plane - 1e-9);
+            if (part.footprint.size() >= 2) add_shadow(part, covers);
+        };
+        for (const UprightPiece& piece : opening_.objects)
+            sunward(piece);
+        for (const UprightPiece& piece : opening_.walls)
+            sunward(piece);
+        take(path(c), covers, [this, back, plane, facing](Point2 at) {
+            const double t = (back.x * at.x - plane) / facing;
+            return Point3{at.x - t * beam_.su, -t * beam_.sw, at.y - t * beam_.sz};
+        });
+    }
+
+    static UprightPiece from_height(const UprightPiece& piece, double z) {
+        UprightPiece out = piece;
+        out.bottom = std::max(out.bottom, z);
+        return out;
+    }
+
+    /// Keeps the part of an outline where a x + b y <= c (Sutherland and Hodgman 1974).
+    static void cut(std::vector<Point2>& ring, double a, double b, double c) {
+        std::vector<Point2> out;
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+            const Point2 p = ring[i], q = ring[(i + 1) % ring.size()];
+            const double dp = a * p.x + b * p.y - c, dq = a * q.x + b * q.y - c;
+            if (dp <= 0) out.push_back(p);
+            if ((dp < 0 && dq > 0) || (dp > 0 && dq < 0))
+                out.push_back(p + (dp / (dp - dq)) * (q - p));
+        }
+        ring = std::move(out);
+    }
+
+    /// Brings an outline near the opening, so that far corners do not cost digits.
+    [[nodiscard]] std::vector<Point2> cut_to_opening(std::vector<Point2> ring) const {
+        const Box2& o = beam_.open;
+        const double m = o.x1 - o.x0 + o.y1 - o.y0;
+        cut(ring, -1, 0, -(o.x0 - m));
+        cut(ring, 1, 0, o.x1 + m);
+        cut(ring, 0, -1, -(o.y0 - m));
+        cut(ring, 0, 1, o.y1 + m);
+        return ring;
+    }
+
+    /// Intersects the light with a face, takes the covers away, and maps what is left back into
+    /// space with `place`.
+    template <class Place>
+    void take(const Path& face, const Paths& covers, const Place& place) {
+        if (face.size() < 3) return;
+        ClipperLib::Clipper clipper;
+        clipper.AddPaths(light_, ClipperLib::ptSubject, true);
+        clipper.AddPath(face, ClipperLib::ptClip, true);
+        Paths lit;
+        clipper.Execute(ClipperLib::ctIntersection, lit, ClipperLib::pftNonZero,
+                        ClipperLib::pftNonZero);
+        if (lit.empty()) return;
+        ClipperLib::Clipper second;
+        second.AddPaths(lit, ClipperLib::ptSubject, true);
+        second.AddPaths(covers, ClipperLib::ptClip, true);
+        ClipperLib::PolyTree tree;
+        second.Execute(ClipperLib::ctDifference, tree, ClipperLib::pftNonZero,
+                       ClipperLib::pftNonZero);
+        add_outers(tree, place);
+    }
+
+    template <class Place>
+    void add_outers(const ClipperLib::PolyNode& parent, const Place& place) {
+        for (const ClipperLib::PolyNode* outer : parent.Childs) {
+            add_ring(outer->Contour, place);
+            for (const ClipperLib::PolyNode* hole : outer->Childs) {
+                add_ring(hole->Contour, place);
+                add_outers(*hole, place);
+            }
+        }
+    }
+
+    template <class Place>
+    void add_ring(const Path& contour, const Place& place) {
+        std::vector<Point3> ring;
+        ring.reserve(contour.size());
+        // Seen from the sun left and right change places: reverse the turning sense.
+        for (auto it = contour.rbegin(); it != contour.rend(); ++it) {
+            const Point2 at{static_cast<double>(it->X) / scale_ + beam_.open.x0,
+                            static_cast<double>(it->Y) / scale_ + beam_.open.y0};
+            ring.push_back(place(at));
+        }
+        measure(ring);
+        for (Point3& p : ring) {
+            const Point2 xy =
+                opening_.frame.left_corner + p.x * opening_.frame.u + p.y * opening_.frame.n;
+            p = {xy.x, xy.y, p.z};
+        }
+        patch_.outlines.push_back(std::move(ring));
+    }
+
+    /// Adds area and first moment, in the window's axes turned into the plan's.
+    void measure(const std::vector<Point3>& ring) {
+        Point3 twice{};
+        Point3 moment{};
+        for (std::size_t i = 1; i + 1 < ring.size(); ++i) {
+            const Point3 a = ring[i] - ring[0], b = ring[i + 1] - ring[0];
+            const Point3 n{a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+            twice = twice + n;
+            // Signed by the side that faces the sun.
+            const double s = n.x * beam_.su + n.y * beam_.sw + n.z * beam_.sz;
+            const double size = std::copysign(std::sqrt(dot(n, n)) / 2, s);
+            moment = moment + (size / 3) * (ring[0] + ring[i] + ring[i + 1]);
+        }
+        const double s = twice.x * beam_.su + twice.y * beam_.sw + twice.z * beam_.sz;
+        patch_.area_m2 += std::copysign(std::sqrt(dot(twice, twice)) / 2, s);
+        const Point2 xy = moment.x * opening_.frame.u + moment.y * opening_.frame.n;
+        const double signed_size = std::copysign(std::sqrt(dot(twice, twice)) / 2, s);
+        const Point2 corner = signed_size * opening_.frame.left_corner;
+        moment_ = moment_ + Point3{xy.x + corner.x, xy.y + corner.y, moment.z};
+    }
+
+    const Scene& scene_;
+    const Room& room_;
+    const Scene::Opening& opening_;
+    std::size_t window_;
+    const Scene::Beam& beam_;
+    Angle sun_diameter_;
+    double scale_ = 1;
+    Paths light_;
+    Patch patch_;
+    Point3 moment_;
+    std::vector<Patch> patches_;
+};
+
+std::vector<Patch> Scene::patches(std::size_t window, Point3 sun, Angle sun_diameter) const {
+    Beam beam;
+    if (!make_beam(window, sun, beam)) return {};
+    return PatchMaker{*this, window, beam, sun_diameter}.make();
+}
+
+}  // namespace keyhour::room

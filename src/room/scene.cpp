@@ -1,0 +1,297 @@
+#include "keyhour/room/scene.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "beam.hpp"
+
+namespace keyhour::room {
+namespace {
+
+/// Below this the ray runs along the wall, and no light of any use comes in.
+constexpr double least_in_front = 1e-4;
+constexpr double least_up = 1e-6;
+constexpr double touch_m = 1e-9;
+
+Point2 in_window_axes(const WallFrame& f, Point2 p) {
+    return {dot(p - f.left_corner, f.u), dot(p - f.left_corner, f.n)};
+}
+
+bool is_convex_floor(const Ring& floor) {
+    const double sense = signed_area(floor) > 0 ? 1 : -1;
+    for (std::size_t i = 0, n = floor.size(); i < n; ++i) {
+        const Point2 a = floor[i], b = floor[(i + 1) % n], c = floor[(i + 2) % n];
+        if (sense * cross(b - a, c - b) < -touch_m) return false;
+    }
+    return true;
+}
+
+/// Panes along one side: `bars` bars leave bars + 1 panes of equal size.
+std::vector<std::pair<double, double>> panes(double from, double to, int bars, double bar) {
+    const double pane = (to - from - bars * bar) / (bars + 1);
+    std::vector<std::pair<double, double>> out;
+    for (int i = 0; i <= bars; ++i) {
+        const double start = from + i * (pane + bar);
+        out.emplace_back(start, i == bars ? to : start + pane);
+    }
+    return out;
+}
+
+/// Adds the pieces of an upright body that lie where w >= from (sign = 1) or w <= from (sign = -1).
+void add_pieces(const WallFrame& frame, const Ring& footprint, double bottom, double top,
+                LimitingEdge edge, double from, double sign, std::vector<UprightPiece>& out) {
+    for (const Ring& ring : convex_pieces(footprint)) {
+        UprightPiece piece{{}, bottom, top, edge};
+        for (const Point2 p : ring)
+            piece.footprint.push_back(in_window_axes(frame, p));
+        UprightPiece kept = clipped(piece, 0, -sign, -sign * from);
+        if (kept.footprint.size() >= 3) out.push_back(std::move(kept));
+    }
+}
+
+}  // namespace
+
+PlanTurn::PlanTurn(Azimuth bearing_of_y) noexcept
+    : sin_{sin(bearing_of_y.from_north)}, cos_{cos(bearing_of_y.from_north)} {}
+
+UprightPiece clipped(const UprightPiece& piece, double a, double b, double c) {
+    UprightPiece out{{}, piece.bottom, piece.top, piece.edge};
+    const std::size_t n = piece.footprint.size();
+    const auto beyond = [&](Point2 p) { return a * p.x + b * p.y - c; };
+    for (std::size_t i = 0; i < n; ++i) {
+        const Point2 p = piece.footprint[i], q = piece.footprint[(i + 1) % n];
+        const double dp = beyond(p), dq = beyond(q);
+        if (dp <= 0) out.footprint.push_back(p);
+        if ((dp < 0 && dq > 0) || (dp > 0 && dq < 0)) {
+            if (n == 2 && i == 1) continue;  // a wall's line is walked once
+            out.footprint.push_back(p + (dp / (dp - dq)) * (q - p));
+        }
+    }
+    return out;
+}
+
+Scene::Scene(Room room) : room_{std::move(room)}, floor_is_convex_{is_convex_floor(room_.floor)} {
+    const double ground = -room_.floor_above_ground_m;
+    for (const Window& window : room_.windows) {
+        Opening o;
+        o.frame = wall_frame(room_.floor, window.wall);
+        o.left = window.left_m;
+        o.right = window.left_m + window.width_m;
+        o.sill = window.sill_m;
+        o.head = window.sill_m + window.height_m;
+        o.reveal = window.reveal_m;
+        o.bar_plane = window.reveal_m - window.bars.set_back_m;
+        o.panes_u = panes(o.left, o.right, window.bars.upright, window.bars.width_m);
+        o.panes_z = panes(o.sill, o.head, window.bars.level, window.bars.width_m);
+
+        for (std::size_t i = 0; i < room_.buildings.size(); ++i) {
+            const Building& b = room_.buildings[i];
+            add_pieces(o.frame, b.footprint, ground, ground + b.height_m, {Edge::building, i},
+                       o.reveal, 1, o.outside);
+        }
+        if (!floor_is_convex_)
+            add_pieces(o.frame, room_.floor, ground, room_.height_m, {Edge::own_walls, 0},
+                       o.reveal + touch_m, 1, o.outside);
+
+        for (std::size_t i = 0; i < room_.objects.size(); ++i)
+            add_pieces(o.frame, room_.objects[i].footprint, 0, room_.objects[i].height_m,
+                       {Edge::object, i}, 0, -1, o.objects);
+        if (!floor_is_convex_) {
+            for (std::size_t i = 0; i < room_.floor.size(); ++i) {
+                const Point2 a = in_window_axes(o.frame, room_.floor[i]);
+                const Point2 b = in_window_axes(o.frame, room_.floor[(i + 1) % room_.floor.size()]);
+                if (a.y > -touch_m && b.y > -touch_m) continue;
+                UprightPiece line = clipped({{a, b}, 0, room_.height_m, {Edge::wall, i}}, 0, 1, 0);
+                if (line.footprint.size() == 2) o.walls.push_back(std::move(line));
+            }
+        }
+        for (const Mark& mark : room_.marks)
+            o.marks.push_back(in_window_axes(o.frame, mark.at));
+        openings_.push_back(std::move(o));
+    }
+}
+
+double Scene::in_front(std::size_t window, Point3 sun) const noexcept {
+    return dot(Point2{sun.x, sun.y}, openings_[window].frame.n);
+}
+
+bool Scene::make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept {
+    const Opening& o = openings_[window];
+    const Point2 level{sun.x, sun.y};
+    beam.sw = dot(level, o.frame.n);
+    if (beam.sw < least_in_front || sun.z < least_up) return false;
+    beam.su = dot(level, o.frame.u);
+    beam.sz = sun.z;
+    beam.kx = beam.su / beam.sw;
+    beam.kz = beam.sz / beam.sw;
+    const double du = o.reveal * beam.kx, dz = o.reveal * beam.kz;
+    beam.open = {std::max(o.left, o.left - du), std::min(o.right, o.right - du),
+                 std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz)};
+    return !beam.open.is_empty();
+}
+
+namespace {
+
+double plain_area(const Convex& c) noexcept {
+    return area(c);
+}
+
+}  // namespace
+
+double Scene::open_area(std::size_t window, Point3 sun) const {
+    Beam beam;
+    if (!make_beam(window, sun, beam)) return 0;
+    const Opening& o = openings_[window];
+    std::vector<Convex> covers;
+    for (const UprightPiece& piece : o.outside) {
+        const Box2 b = common(shadow_bounds(piece, beam), beam.open);
+        if (b.is_empty()) continue;
+        covers.push_back(clip(shadow(piece, beam), beam.open));
+    }
+    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
+    double sum = 0;
+    for (const auto& [u0, u1] : o.panes_u)
+        for (const auto& [z0, z1] : o.panes_z) {
+            const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open);
+            if (pane.is_empty()) continue;
+            sum += covers.empty() ? (pane.x1 - pane.x0) * (pane.y1 - pane.y0)
+                                  : uncovered(outline(pane), covers.data(),
+                                              static_cast<int>(covers.size()), plain_area);
+        }
+    return std::max(sum, 0.0);
+}
+
+std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {
+    const Opening& o = openings_[window];
+    std::vector<Loss> out;
+    const Point2 level{sun.x, sun.y};
+    const double sw = dot(level, o.frame.n), su = dot(level, o.frame.u);
+    if (sun.z < least_up) {
+        out.push_back({{Edge::horizon, 0}, 1});
+        return out;
+    }
+    if (sw < least_in_front) {
+        // The sun has gone behind the wall's plane past the jamb on its side.
+        out.push_back({{su > 0 ? Edge::right_jamb : Edge::left_jamb, 0}, 1});
+        return out;
+    }
+    const double width = o.right - o.left, height = o.head - o.sill;
+    const double side = std::min(1.0, std::abs(o.reveal * su / sw) / width);
+    out.push_back({{su > 0 ? Edge::right_jamb : Edge::left_jamb, 0}, side});
+    out.push_back({{Edge::head, 0}, std::min(1.0, o.reveal * sun.z / sw / height)});
+    Beam beam;
+    if (!make_beam(window, sun, beam)) return out;
+    const double open = (beam.open.x1 - beam.open.x0) * (beam.open.y1 - beam.open.y0);
+    for (const UprightPiece& piece : o.outside) {
+        if (common(shadow_bounds(piece, beam), beam.open).is_empty()) continue;
+        const double taken = area(clip(shadow(piece, beam), beam.open)) / open;
+        out.push_back({piece.edge, taken});
+    }
+    return out;
+}
+
+double Scene::centre_margin(std::size_t mark, std::size_t window, Point3 sun) const noexcept {
+    const Opening& o = openings_[window];
+    const Point2 level{sun.x, sun.y};
+    const double sw = dot(level, o.frame.n);
+    if (sw < least_in_front || sun.z < least_up) return -1e3;
+    const double kx = dot(level, o.frame.u) / sw, kz = sun.z / sw;
+    const Point2 m = o.marks[mark];
+    const double u = m.x - m.y * kx, z = room_.marks[mark].height_m - m.y * kz;
+    const double du = o.reveal * kx, dz = o.reveal * kz;
+    return std::min({u - std::max(o.left, o.left - du), std::min(o.right, o.right - du) - u,
+                     z - std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz) - z});
+}
+
+Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
+    const Mark& m = room_.marks[mark];
+    const Point3 from{m.at.x, m.at.y, m.height_m};
+    // Down the ray: the nearest of floor, walls, objects' tops and sides.
+    double best = sun.z > least_up ? from.z / sun.z : 1e300;
+    Surface hit{Surface::Kind::floor, 0};
+    const auto try_face = [&](Point2 a, Point2 b, double top, Surface surface) {
+        const Point2 ab = b - a, d{-sun.x, -sun.y};
+        const double det = cross(d, ab);
+        if (std::abs(det) < 1e-12) return;
+        const double t = cross(a - m.at, ab) / det;
+        const double along = cross(a - m.at, d) / det;
+        const double z = from.z - t * sun.z;
+        if (t > touch_m && t < best && along >= 0 && along <= 1 && z >= 0 && z <= top) {
+            best = t;
+            hit = surface;
+        }
+    };
+    const std::size_t n = room_.floor.size();
+    for (std::size_t i = 0; i < n; ++i)
+        try_face(room_.floor[i], room_.floor[(i + 1) % n], room_.height_m,
+                 {Surface::Kind::wall, i});
+    for (std::size_t k = 0; k < room_.objects.size(); ++k) {
+        const Object& object = room_.objects[k];
+        const Surface surface{Surface::Kind::object, k};
+        const std::size_t corners = object.footprint.size();
+        for (std::size_t i = 0; i < corners; ++i)
+            try_face(object.footprint[i], object.footprint[(i + 1) % corners], object.height_m,
+                     surface);
+        if (sun.z > least_up && from.z > object.height_m) {
+            const double t = (from.z - object.height_m) / sun.z;
+            if (t < best && contains(object.footprint, m.at - t * Point2{sun.x, sun.y})) {
+                best = t;
+                hit = surface;
+            }
+        }
+    }
+    return hit;
+}
+
+std::string words(const Surface& surface, const Room& room) {
+    switch (surface.kind) {
+        case Surface::Kind::floor:
+            return "floor";
+        case Surface::Kind::wall:
+            return "wall " + room.walls[surface.index];
+        case Surface::Kind::object:
+            return "object " + room.objects[surface.index].name;
+    }
+    return {};
+}
+
+std::string words(const LimitingEdge& edge, const Room& room) {
+    switch (edge.kind) {
+        case Edge::none:
+            return "none";
+        case Edge::head:
+            return "head";
+        case Edge::sill:
+            return "sill";
+        case Edge::left_jamb:
+            return "left jamb";
+        case Edge::right_jamb:
+            return "right jamb";
+        case Edge::bar:
+            return "bar";
+        case Edge::object:
+            return "object " + room.objects[edge.index].name;
+        case Edge::building:
+            return "building " + room.buildings[edge.index].name;
+        case Edge::own_walls:
+            return "own walls outside";
+        case Edge::wall:
+            return "wall " + room.walls[edge.index];
+        case Edge::horizon:
+            return "horizon";
+        case Edge::key_angle:
+            return "key angle";
+        case Edge::altitude:
+            return "altitude";
+        case Edge::frame:
+            return "camera frame";
+        case Edge::cover:
+            return "sun through " + room.windows[edge.index].name;
+        case Edge::midnight:
+            return "midnight";
+    }
+    return {};
+}
+
+}  // namespace keyhour::room
