@@ -1,0 +1,96 @@
+#pragma once
+/// @file
+/// From the clock's time scale (UTC, taken as the Earth's turning, UT1) to the planets' (TT).
+
+#include <array>
+
+#include "keyhour/sun/instant.hpp"
+
+namespace keyhour::sun {
+
+/// From this instant (00:00 UTC of the day named) TAI is ahead of UTC by so many seconds.
+struct LeapSecondStep {
+    double from_unix_s;
+    double tai_minus_utc_s;
+};
+
+/// Rows ascend; the last holds until another is announced (IERS Bulletin C: add a row then).
+/// Source: IERS Bulletin C and its table of TAI-UTC, as carried by ERFA 2.0.0 (dat.c).
+inline constexpr std::array leap_second_steps{
+    LeapSecondStep{63072000, 10},   // 1972-01-01
+    LeapSecondStep{78796800, 11},   // 1972-07-01
+    LeapSecondStep{94694400, 12},   // 1973-01-01
+    LeapSecondStep{126230400, 13},  // 1974-01-01
+    LeapSecondStep{157766400, 14},  // 1975-01-01
+    LeapSecondStep{189302400, 15},  // 1976-01-01
+    LeapSecondStep{220924800, 16},  // 1977-01-01
+    LeapSecondStep{252460800, 17},  // 1978-01-01
+    LeapSecondStep{283996800, 18},  // 1979-01-01
+    LeapSecondStep{315532800, 19},  // 1980-01-01
+
+    LeapSecondStep{362793600, 20},  // 1981-07-01
+    LeapSecondStep{394329600, 21},  // 1982-07-01
+    LeapSecondStep{425865600, 22},  // 1983-07-01
+    LeapSecondStep{489024000, 23},  // 1985-07-01
+    LeapSecondStep{567993600, 24},  // 1988-01-01
+    LeapSecondStep{631152000, 25},  // 1990-01-01
+    LeapSecondStep{662688000, 26},  // 1991-01-01
+    LeapSecondStep{709948800, 27},  // 1992-07-01
+    LeapSecondStep{741484800, 28},  // 1993-07-01
+    LeapSecondStep{773020800, 29},  // 1994-07-01
+
+    LeapSecondStep{820454400, 30},   // 1996-01-01
+    LeapSecondStep{867715200, 31},   // 1997-07-01
+    LeapSecondStep{915148800, 32},   // 1999-01-01
+    LeapSecondStep{1136073600, 33},  // 2006-01-01
+    LeapSecondStep{1230768000, 34},  // 2009-01-01
+    LeapSecondStep{1341100800, 35},  // 2012-07-01
+    LeapSecondStep{1435708800, 36},  // 2015-07-01
+    LeapSecondStep{1483228800, 37},  // 2017-01-01
+};
+
+/// TT - TAI, by definition (IAU 1991).
+inline constexpr double tt_minus_tai_s = 32.184;
+
+/// Delta T before the leap seconds: TT - UT1 from polynomials fitted to history.
+/// Any t before 1972 gives an answer; the fits are meant for 1800 and later.
+/// Error: some 0.1 s after 1900, 1 s before. Where it meets the leap seconds (1972-01-01) it is
+/// 0.07 s above them: 0.003 arcsec of the sun.
+/// Source: Espenak & Meeus, Five Millennium Canon of Solar Eclipses, NASA/TP-2006-214141 (2006),
+/// section 2.5.
+[[nodiscard]] Seconds delta_t_before_leap_seconds(Instant t) noexcept;
+
+/// Delta T = TT - UTC (UT1 = UTC is assumed; they differ by less than 0.9 s).
+/// Before 1972 the polynomials, from 1972 the leap seconds + 32.184 s.
+/// After the last leap second known its value stays, to the end of the years served: clocks are
+/// what users type, TT - UTC changes by decree only, and the published extrapolation (93 s in
+/// 2050) already exceeds what was observed since by 5 s in 2025. An error of 25 s moves the sun
+/// by 1 arcsec among the stars.
+[[nodiscard]] inline Seconds delta_t(Instant t) noexcept {
+    if (t.unix_s() < leap_second_steps.front().from_unix_s) return delta_t_before_leap_seconds(t);
+    std::size_t step = leap_second_steps.size() - 1;
+    while (t.unix_s() < leap_second_steps[step].from_unix_s)
+        --step;
+    return Seconds{leap_second_steps[step].tai_minus_utc_s + tt_minus_tai_s};
+}
+
+/// The moment as TT, in seconds since 2000-01-01T12:00 TT (J2000.0).
+[[nodiscard]] inline double tt_seconds_since_j2000(Instant t) noexcept {
+    constexpr double noon_of_2000_01_01 = 946728000;
+    return t.unix_s() - noon_of_2000_01_01 + delta_t(t).count();
+}
+
+inline constexpr double seconds_per_day = 86400;
+inline constexpr double seconds_per_julian_century = 36525 * seconds_per_day;
+
+/// The Earth's turning since 2000-01-01T12:00 UT1: the Earth rotation angle, in turns, -0.5..0.5.
+/// Source: Capitaine, Guinot & McCarthy (2000), A&A 355, 398; IERS Conventions (2010), eq. 5.15.
+[[nodiscard]] inline double earth_rotation_turns(Instant t) noexcept {
+    const double days = (t.unix_s() - 946728000) / seconds_per_day;
+    const auto whole = static_cast<double>(static_cast<long long>(days));
+    // Whole days add whole turns: leaving them out keeps the digits of the rest.
+    const double turns = (days - whole) + 0.7790572732640 + 0.00273781191135448 * days;
+    return turns - static_cast<double>(static_cast<long long>(turns + (turns < 0 ? -0.5 : 0.5)));
+}
+
+}  // namespace keyhour::sun

@@ -1,0 +1,15 @@
+#pragma once
+/// @file
+/// From the Earth's path to the sun's apparent place, as a function of TT alone.
+
+namespace keyhour::sun {
+
+struct ApparentPlace {
+    double x = 0, y = 0, z = 0;  ///< au, true equator and equinox of date
+    double sidereal_offset = 0;  ///< Greenwich apparent sidereal time less Earth rotation, turns
+};
+
+/// @param tt_s  seconds of TT since 2000-01-01T12:00 TT, within 1800-2200
+[[nodiscard]] ApparentPlace apparent_place(double tt_s) noexcept;
+
+}  // namespace keyhour::sun

@@ -1,0 +1,126 @@
+#include "keyhour/sun/track.hpp"
+
+#include <cmath>
+
+#include "apparent_place.hpp"
+#include "keyhour/sun/trigonometry.hpp"
+
+namespace keyhour::sun {
+
+namespace {
+
+constexpr std::size_t points = TrackNode::degree + 1;
+
+/// Coefficients of Chebyshev's polynomials: [j][k] is that of s^k in T_j.
+struct ChebyshevPolynomials {
+    double coefficient[points][points]{};
+
+    constexpr ChebyshevPolynomials() {
+        coefficient[0][0] = 1;
+        coefficient[1][1] = 1;
+        for (std::size_t j = 2; j < points; ++j) {  // T_j = 2 s T_(j-1) - T_(j-2)
+            for (std::size_t k = 0; k <= j; ++k) {
+                coefficient[j][k] =
+                    (k > 0 ? 2 * coefficient[j - 1][k - 1] : 0) - coefficient[j - 2][k];
+            }
+        }
+    }
+};
+
+constexpr ChebyshevPolynomials chebyshev;
+
+/// cos(j pi (i + 1/2) / points): the j-th polynomial at the i-th of the points.
+double chebyshev_at_point(std::size_t j, std::size_t i) {
+    return sine_cosine_of_turns(static_cast<double>(j * (2 * i + 1)) / (4.0 * points)).cosine;
+}
+
+/// The piece of the track in the middle of which TT is middle_s: interpolation at Chebyshev's
+/// points.
+TrackNode node_around(double middle_s) {
+    double value[points][4];
+    for (std::size_t i = 0; i < points; ++i) {
+        const ApparentPlace p =
+            apparent_place(middle_s + 0.5 * node_span_s * chebyshev_at_point(1, i));
+        value[i][0] = p.x, value[i][1] = p.y, value[i][2] = p.z, value[i][3] = p.sidereal_offset;
+    }
+    TrackNode node;
+    for (std::size_t j = 0; j < points; ++j) {
+        double weight[4] = {};  // of T_j
+        for (std::size_t i = 0; i < points; ++i) {
+            const double share = (j == 0 ? 1.0 : 2.0) / points * chebyshev_at_point(j, i);
+            for (std::size_t q = 0; q < 4; ++q)
+                weight[q] += share * value[i][q];
+        }
+        for (std::size_t k = 0; k <= j; ++k) {
+            for (std::size_t q = 0; q < 4; ++q) {
+                node.coefficient[k][q] += chebyshev.coefficient[j][k] * weight[q];
+            }
+        }
+    }
+    return node;
+}
+
+}  // namespace
+
+Track::Track(Instant from, Instant to, std::span<const TrackNode> nodes) noexcept
+    : from_{from}, to_{to}, first_tt_s_{tt_seconds_since_j2000(from)}, nodes_{nodes} {}
+
+std::size_t Track::nodes_needed(Instant from, Instant to) noexcept {
+    if (!is_served(from) || !is_served(to) || !(from < to)) return 0;
+    const double span_s = tt_seconds_since_j2000(to) - tt_seconds_since_j2000(from);
+    return static_cast<std::size_t>(std::ceil(span_s / node_span_s));
+}
+
+std::optional<Track> Track::build(Instant from, Instant to, std::span<TrackNode> nodes) noexcept {
+    const std::size_t needed = nodes_needed(from, to);
+    if (needed == 0 || nodes.size() < needed) return std::nullopt;
+    const Track track{from, to, nodes.first(needed)};
+    for (std::size_t i = 0; i < needed; ++i) {
+        nodes[i] = node_around(track.first_tt_s_ + (static_cast<double>(i) + 0.5) * node_span_s);
+    }
+    return track;
+}
+
+Track::Where Track::where(Instant t) const noexcept {
+    const double spans = (tt_seconds_since_j2000(t) - first_tt_s_) * (1 / node_span_s);
+    const auto last = static_cast<int>(nodes_.size()) - 1;
+    int i = static_cast<int>(spans);
+    i = i < 0 ? 0 : i > last ? last : i;
+    return {&nodes_[static_cast<std::size_t>(i)], 2 * (spans - i) - 1};
+}
+
+ApparentVector Track::vector(Instant t) const noexcept {
+    const auto [node, s] = where(t);
+    double value[4];
+    for (std::size_t q = 0; q < 4; ++q)
+        value[q] = node->coefficient[TrackNode::degree][q];
+    for (std::size_t k = TrackNode::degree; k-- > 0;) {
+        for (std::size_t q = 0; q < 4; ++q)
+            value[q] = value[q] * s + node->coefficient[k][q];
+    }
+    return {value[0], value[1], value[2], earth_rotation_turns(t) + value[3]};
+}
+
+ApparentVector Track::rate(Instant t) const noexcept {
+    const auto [node, s] = where(t);
+    double value[4] = {};
+    for (std::size_t k = TrackNode::degree; k > 0; --k) {
+        for (std::size_t q = 0; q < 4; ++q) {
+            value[q] = value[q] * s + static_cast<double>(k) * node->coefficient[k][q];
+        }
+    }
+    constexpr double per_second = 2 / node_span_s;
+    constexpr double earth_rotation = 1.00273781191135448 / seconds_per_day;
+    return {value[0] * per_second, value[1] * per_second, value[2] * per_second,
+            earth_rotation + value[3] * per_second};
+}
+
+GeocentricSun Track::at(Instant t) const noexcept {
+    return as_angles(vector(t), t);
+}
+
+Horizontal Track::horizontal(const Place& place, Instant t) const noexcept {
+    return place.horizontal(vector(t));
+}
+
+}  // namespace keyhour::sun
