@@ -1,0 +1,26 @@
+#pragma once
+/// @file
+/// What was understood, in words that a tired person can check; every answer opens with it.
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "keyhour/site/location.hpp"
+
+namespace keyhour::site {
+
+/// "street wall faces south-south-west (196 true): looking out you look SSW".
+[[nodiscard]] std::string wall_in_words(const room::Room& room, std::size_t wall);
+
+/// The site, the dates with weekday and month by name, the clocks with every change near the
+/// dates, and the questions of the location.
+/// @param first, last  local dates, inclusive
+[[nodiscard]] std::vector<std::string> site_read_back(const Location& location, LocalDate first,
+                                                      LocalDate last);
+
+/// The same, followed by the room's walls, if there is a room.
+[[nodiscard]] std::vector<std::string> read_back(const Location& location, LocalDate first,
+                                                 LocalDate last);
+
+}  // namespace keyhour::site

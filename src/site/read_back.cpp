@@ -1,0 +1,119 @@
+#include "keyhour/site/read_back.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "keyhour/site/compass.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/position.hpp"
+
+namespace keyhour::site {
+namespace {
+
+constexpr date::days recce_range{28};  // how far from a single date a change of clocks is told
+constexpr std::size_t most_changes = 4;
+
+// A tenth of a degree where there is one; nobody measures finer.
+std::string degrees(Angle a) {
+    const auto tenths = std::lround(wrapped_turn(a).in_degrees() * 10) % 3600;
+    if (tenths % 10 == 0) return std::to_string(tenths / 10);
+    return fmt::format("{}.{}", tenths / 10, tenths % 10);
+}
+
+std::string date_line(LocalDate first, LocalDate last) {
+    if (first == last) return "date: " + date_in_words(first);
+    return fmt::format("dates: {} to {}", date_in_words(first), date_in_words(last));
+}
+
+std::string clock_line(const Zone& zone, LocalDate first, LocalDate last) {
+    const auto offset_at_noon = [&](LocalDate day) {
+        return utc_offset(zone.at(zone.start_of(day) + Seconds{43200}).utc_offset);
+    };
+    const std::string at_first = offset_at_noon(first), at_last = offset_at_noon(last);
+    if (first == last) return fmt::format("clocks: {}, {} on this date", zone.name(), at_first);
+    if (at_first == at_last)
+        return fmt::format("clocks: {}, {} on the first and the last date", zone.name(), at_first);
+    return fmt::format("clocks: {}, {} on the first date, {} on the last", zone.name(), at_first,
+                       at_last);
+}
+
+std::string change_near_one_date(const ClockChange& change, LocalDate day) {
+    const auto days = (date::local_days{day} - date::local_days{change.day}).count();
+    const std::string words = in_words(change);
+    if (days == 0) return words + ": ON THIS DATE";
+    return fmt::format("{}: {} day{} {} this date", words, std::abs(days),
+                       std::abs(days) == 1 ? "" : "s", days > 0 ? "before" : "after");
+}
+
+LocalDate shifted(LocalDate day, date::days by) {
+    return LocalDate{date::local_days{day} + by};
+}
+
+void add_clock_changes(std::vector<std::string>& lines, const Zone& zone, LocalDate first,
+                       LocalDate last) {
+    if (first == last) {
+        for (const ClockChange& change :
+             clock_changes(zone, shifted(first, -recce_range), shifted(first, recce_range)))
+            lines.push_back(change_near_one_date(change, first));
+        return;
+    }
+    const auto changes = clock_changes(zone, first, last);
+    for (std::size_t i = 0; i < std::min(changes.size(), most_changes); ++i)
+        lines.push_back(in_words(changes[i]) + ", between the two dates");
+    if (changes.size() > most_changes)
+        lines.push_back(
+            fmt::format("and {} more changes of the clocks", changes.size() - most_changes));
+}
+
+std::string horizon_line(const Horizon& horizon) {
+    if (horizon.is_level()) return "horizon: level all round";
+    const auto& points = horizon.points();
+    const auto highest = std::max_element(
+        points.begin(), points.end(),
+        [](const HorizonPoint& a, const HorizonPoint& b) { return a.altitude < b.altitude; });
+    return fmt::format("horizon: {} point{}, highest {:.3g} degrees towards {} ({} true)",
+                       points.size(), points.size() == 1 ? "" : "s", highest->altitude.in_degrees(),
+                       compass_words({highest->bearing}), degrees(highest->bearing));
+}
+
+}  // namespace
+
+std::string wall_in_words(const room::Room& room, std::size_t wall) {
+    const Azimuth faces = room::wall_faces(room, wall);
+    const bool stated = wall == room.bearing.wall;
+    std::string bearing = degrees(faces.from_north) + " true";
+    if (stated && room.bearing.magnetic)
+        bearing = degrees(room.bearing.faces) + " magnetic, " + bearing;
+    if (stated) bearing += fmt::format(", give or take {:.3g}", room.bearing.within.in_degrees());
+    return fmt::format("{} wall faces {} ({}): looking out you look {}", room.walls[wall],
+                       compass_words(faces), bearing, compass_letters(faces));
+}
+
+std::vector<std::string> site_read_back(const Location& location, LocalDate first, LocalDate last) {
+    const Site& site = location.site;
+    const Coordinates place{site.observer.latitude, site.observer.longitude};
+    std::vector<std::string> lines;
+    if (!site.name.empty()) lines.push_back(site.name);
+    lines.push_back("position: " + in_words(place));
+    lines.push_back(fmt::format("          ({}), {:.5g} m above the sea",
+                                degrees_and_minutes(place), site.observer.elevation_m));
+    lines.push_back(date_line(first, last));
+    lines.push_back(clock_line(site.zone, first, last));
+    add_clock_changes(lines, site.zone, first, last);
+    lines.push_back(horizon_line(site.horizon));
+    for (const std::string& question : location.questions)
+        lines.push_back("please check: " + question);
+    return lines;
+}
+
+std::vector<std::string> read_back(const Location& location, LocalDate first, LocalDate last) {
+    std::vector<std::string> lines = site_read_back(location, first, last);
+    if (!location.room) return lines;
+    for (std::size_t wall = 0; wall < location.room->walls.size(); ++wall)
+        lines.push_back(wall_in_words(*location.room, wall));
+    return lines;
+}
+
+}  // namespace keyhour::site

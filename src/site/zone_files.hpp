@@ -1,0 +1,29 @@
+#pragma once
+// The system's zone files, as far as date's tz library leaves something to be read there: the rule
+// that holds after the last listed change, and where each zone lies.
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace keyhour::site {
+
+/// The folder that date's tz library reads, or empty if there is none.
+[[nodiscard]] std::string zone_folder();
+
+/// The last line of a TZif file (RFC 8536, section 3.3): a POSIX TZ string, or empty.
+[[nodiscard]] std::string last_line_of_zone_file(std::string_view bytes);
+
+/// The same of the file of a zone; empty if it cannot be read.
+[[nodiscard]] std::string last_rule_of_zone(const std::string& name);
+
+/// Where a zone's principal place lies, from a table in ISO 6709 (zone1970.tab, zone.tab).
+struct ZonePlace {
+    double latitude_deg = 0, longitude_deg = 0;
+};
+[[nodiscard]] std::optional<ZonePlace> place_of_zone(const std::string& name);
+
+/// "+513030-0000731" or "+5130-00007"; nothing if it is neither.
+[[nodiscard]] std::optional<ZonePlace> read_iso6709(std::string_view text);
+
+}  // namespace keyhour::site
