@@ -44,16 +44,23 @@ template <class Beam>
 /// The part of the footprint where a u + b w <= c; fewer than 3 corners (2 for a wall) if none.
 [[nodiscard]] UprightPiece clipped(const UprightPiece& piece, double a, double b, double c);
 
-/// Areas of `part` less what the outlines cover, by inclusion and exclusion.
+/// Splits what of `part` lies outside `cover` into convex pieces and adds them to `out`.
+void add_rest(const Convex& part, const Convex& cover, std::vector<Convex>& out);
+
+/// Measure of `part` less what the outlines cover. The rest is kept as convex pieces that share no
+/// area, so the cost grows with the edges that cross in it, not with the ways to overlap.
 template <class Measure>
-double uncovered(const Convex& part, const Convex* covers, int n, const Measure& measure) noexcept {
-    if (part.n < 3) return 0;
-    double sum = measure(part);
-    for (int i = 0; i < n; ++i) {
-        // What cover i takes away and none of the earlier ones has taken.
-        const Convex taken = clip(part, covers[i]);
-        if (taken.n >= 3) sum -= uncovered(taken, covers, i, measure);
+double uncovered(const Convex& part, const Convex* covers, int n, const Measure& measure) {
+    std::vector<Convex> pieces{part}, rest;
+    for (int i = 0; i < n && !pieces.empty(); ++i) {
+        rest.clear();
+        for (const Convex& piece : pieces)
+            add_rest(piece, covers[i], rest);
+        pieces.swap(rest);
     }
+    double sum = 0;
+    for (const Convex& piece : pieces)
+        if (piece.n >= 3) sum += measure(piece);
     return sum;
 }
 

@@ -9,20 +9,30 @@
 namespace keyhour::room {
 namespace {
 
+template <class Beam>
+Point2 along_ray(const Beam& beam, Point3 q) noexcept {
+    return {q.x - q.y * beam.kx, q.z - q.y * beam.kz};
+}
+
 /// A sphere, seen along the ray: a disc. Outlines come in the window's plane, about its centre.
 template <class Beam>
 class Disc {
 public:
-    Disc(const Beam& beam, Point2 centre, double radius) noexcept
-        : centre_{centre}, radius_{radius} {
+    /// @param centre  u, w, z
+    Disc(const Beam& beam, Point3 centre, double radius) noexcept
+        : beam_{beam},
+          depth_{dot(centre, Point3{beam.su, beam.sw, beam.sz})},
+          centre_{along_ray(beam, centre)},
+          radius_{radius} {
         const double level = std::hypot(beam.su, beam.sw);
         xu_ = beam.sw / level;
         yu_ = -beam.su * beam.sz / level;
         yz_ = level;
         const double ru = radius * std::hypot(1.0, beam.kx), rz = radius * std::hypot(1.0, beam.kz);
-        bounds_ = {centre.x - ru, centre.x + ru, centre.y - rz, centre.y + rz};
+        bounds_ = {centre_.x - ru, centre_.x + ru, centre_.y - rz, centre_.y + rz};
     }
     [[nodiscard]] const Box2& box() const noexcept { return bounds_; }
+    /// Area square to the ray.
     [[nodiscard]] double whole() const noexcept { return std::numbers::pi * radius_ * radius_; }
     [[nodiscard]] double operator()(const Convex& part) const noexcept {
         Convex c;
@@ -32,62 +42,107 @@ public:
         }
         return area_in_disc(c, radius_);
     }
+    /// Shadow of what lies sunward of the plane through the centre, square to the ray: from there
+    /// to the sphere's front the ray runs inside the sphere.
+    [[nodiscard]] Convex shadow_before(const UprightPiece& piece) const noexcept {
+        Point2 p[2 * Convex::capacity];
+        int n = 0;
+        const auto depth = [&](Point3 q) {
+            return q.x * beam_.su + q.y * beam_.sw + q.z * beam_.sz - depth_;
+        };
+        const auto add_edge = [&](Point3 from, Point3 to) {
+            const double df = depth(from), dt = depth(to);
+            if (df > 0) p[n++] = along_ray(beam_, from);
+            if ((df > 0) != (dt > 0))
+                p[n++] = along_ray(beam_, from + df / (df - dt) * (to - from));
+        };
+        for (std::size_t i = 0, j = piece.footprint.size() - 1; i < piece.footprint.size();
+             j = i++) {
+            const Point2 a = piece.footprint[j], b = piece.footprint[i];
+            add_edge({a.x, a.y, piece.bottom}, {b.x, b.y, piece.bottom});
+            add_edge({b.x, b.y, piece.top}, {a.x, a.y, piece.top});
+            add_edge({a.x, a.y, piece.bottom}, {a.x, a.y, piece.top});
+        }
+        return n < 3 ? Convex{} : hull(p, n);
+    }
 
 private:
+    const Beam& beam_;
+    double depth_;  // of the centre along the ray
     Point2 centre_;
     double radius_;
     double xu_, yu_, yz_;  // window plane -> plane square to the ray
     Box2 bounds_;
 };
 
-/// A box, seen along the ray: the outline of its eight corners.
-class Hexagon {
+/// One of the three faces of a box that the sun sees.
+template <class Beam>
+class BoxFace {
 public:
-    explicit Hexagon(const Convex& outline) noexcept
-        : outline_{outline}, bounds_{bounds(outline)} {}
+    /// @param corner  of the face; @param a, b  its two edges; @param normal  towards the sun's
+    /// side
+    BoxFace(const Beam& beam, Point3 corner, Point3 a, Point3 b, Point3 normal) noexcept
+        : beam_{beam}, normal_{normal}, plane_{dot(normal, corner)} {
+        Point2 p[4] = {along_ray(beam, corner), along_ray(beam, corner + a),
+                       along_ray(beam, corner + b), along_ray(beam, corner + a + b)};
+        outline_ = hull(p, 4);
+        bounds_ = bounds(outline_);
+    }
     [[nodiscard]] const Box2& box() const noexcept { return bounds_; }
+    /// Area in the window's plane.
     [[nodiscard]] double whole() const noexcept { return area(outline_); }
     [[nodiscard]] double operator()(const Convex& part) const noexcept {
         return area(clip(part, outline_));
     }
+    /// Shadow of what lies on the sun's side of the face's plane.
+    [[nodiscard]] Convex shadow_before(const UprightPiece& piece) const {
+        constexpr double hair_m = 1e-9;  // what ends in the face's plane does not shade it
+        if (normal_.z > 0) {
+            UprightPiece above = piece;
+            above.bottom = std::max(piece.bottom, plane_);
+            return above.top > above.bottom + hair_m ? shadow(above, beam_) : Convex{};
+        }
+        const UprightPiece part = clipped(piece, -normal_.x, -normal_.y, -(plane_ + hair_m));
+        return part.footprint.size() < 2 ? Convex{} : shadow(part, beam_);
+    }
 
 private:
+    const Beam& beam_;
+    Point3 normal_;
+    double plane_;
     Convex outline_;
     Box2 bounds_;
 };
 
-template <class Beam>
-Point2 along_ray(const Beam& beam, double u, double w, double z) noexcept {
-    return {u - w * beam.kx, z - w * beam.kz};
+/// Calls `each(face)` for the faces of a box mark that the sun sees; together they are its
+/// silhouette. @param at  u, w of its centre
+template <class Beam, class Each>
+void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at,
+                   const Each& each) {
+    const auto& size = *mark.box_m;
+    // The plan's x and y in the window's axes.
+    const Point3 edges[3] = {
+        size[0] * Point3{f.u.x, f.n.x, 0}, size[1] * Point3{f.u.y, f.n.y, 0}, {0, 0, size[2]}};
+    const Point3 centre{at.x, at.y, mark.height_m};
+    for (int i = 0; i < 3; ++i) {
+        const Point3 a = edges[(i + 1) % 3], b = edges[(i + 2) % 3];
+        const double towards = dot(edges[i], Point3{beam.su, beam.sw, beam.sz});
+        if (towards == 0) continue;
+        const Point3 out = (towards > 0 ? 0.5 : -0.5) * edges[i];
+        const Point3 normal = 1 / std::sqrt(dot(out, out)) * out;
+        each(BoxFace<Beam>{beam, centre + out - 0.5 * (a + b), a, b, normal});
+    }
 }
 
-template <class Beam>
-Hexagon box_outline(const WallFrame& frame, const Beam& beam, const Mark& mark) noexcept {
-    Point2 p[8];
-    int n = 0;
-    for (const double x : {-0.5, 0.5})
-        for (const double y : {-0.5, 0.5})
-            for (const double z : {-0.5, 0.5}) {
-                const Point2 q = mark.at + Point2{x * (*mark.box_m)[0], y * (*mark.box_m)[1]} -
-                                 frame.left_corner;
-                p[n++] = along_ray(beam, dot(q, frame.u), dot(q, frame.n),
-                                   mark.height_m + z * (*mark.box_m)[2]);
-            }
-    return Hexagon{hull(p, n)};
-}
-
-/// Calls `each(piece, shadow)` for what may stand between mark and sun within the box.
-template <class Opening, class Beam, class Each>
-void for_each_obstacle(const Opening& o, const Beam& beam, Point2 mark, const Box2& box,
-                       const Each& each) {
+/// Calls `each(piece, shadow)` for what may stand between the silhouette and the sun within `box`.
+template <class Opening, class Beam, class Silhouette, class Each>
+void for_each_obstacle(const Opening& o, const Beam& beam, const Silhouette& silhouette,
+                       const Box2& box, const Each& each) {
     for (const UprightPiece& piece : o.outside)
         if (!common(shadow_bounds(piece, beam), box).is_empty()) each(piece, shadow(piece, beam));
     const auto inside = [&](const UprightPiece& piece) {
         if (common(shadow_bounds(piece, beam), box).is_empty()) return;
-        // Only what lies sunward of the mark's centre.
-        const UprightPiece part =
-            clipped(piece, -beam.su, -beam.sw, -(beam.su * mark.x + beam.sw * mark.y));
-        if (part.footprint.size() >= 2) each(part, shadow(part, beam));
+        each(piece, silhouette.shadow_before(piece));
     };
     for (const UprightPiece& piece : o.objects)
         inside(piece);
@@ -98,13 +153,12 @@ void for_each_obstacle(const Opening& o, const Beam& beam, Point2 mark, const Bo
 }  // namespace
 
 template <class Silhouette>
-double Scene::lit_fraction(const Opening& o, const Beam& beam, Point2 mark,
-                           const Silhouette& silhouette) const {
+double Scene::lit_area(const Opening& o, const Beam& beam, const Silhouette& silhouette) const {
     const Box2 reach = common(silhouette.box(), beam.open);
     if (reach.is_empty()) return 0;
 
     std::vector<Convex> covers;  // no memory is taken while it stays empty
-    for_each_obstacle(o, beam, mark, reach, [&](const UprightPiece&, const Convex& c) {
+    for_each_obstacle(o, beam, silhouette, reach, [&](const UprightPiece&, const Convex& c) {
         const Convex part = clip(c, reach);
         if (part.n >= 3) covers.push_back(part);
     });
@@ -114,12 +168,14 @@ double Scene::lit_fraction(const Opening& o, const Beam& beam, Point2 mark,
     for (const auto& [u0, u1] : o.panes_u)
         for (const auto& [z0, z1] : o.panes_z) {
             const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open);
-            if (common(pane, silhouette.box()).is_empty()) continue;
-            if (covers.empty() && pane.contains(silhouette.box())) return 1;
-            lit += uncovered(outline(common(pane, silhouette.box())), covers.data(),
-                             static_cast<int>(covers.size()), silhouette);
+            const Box2 seen = common(pane, silhouette.box());
+            if (seen.is_empty()) continue;
+            if (covers.empty() && pane.contains(silhouette.box())) return silhouette.whole();
+            lit += covers.empty() ? silhouette(outline(seen))
+                                  : uncovered(outline(seen), covers.data(),
+                                              static_cast<int>(covers.size()), silhouette);
         }
-    return std::clamp(lit / silhouette.whole(), 0.0, 1.0);
+    return lit;
 }
 
 double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
@@ -128,9 +184,16 @@ double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
     const Opening& o = openings_[window];
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
-    if (m.box_m) return lit_fraction(o, beam, at, box_outline(o.frame, beam, m));
-    const Disc<Beam> disc{beam, along_ray(beam, at.x, at.y, m.height_m), m.radius_m};
-    return lit_fraction(o, beam, at, disc);
+    double lit = 0, whole = 0;
+    const auto add = [&](const auto& silhouette) {
+        lit += lit_area(o, beam, silhouette);
+        whole += silhouette.whole();
+    };
+    if (m.box_m)
+        for_each_face(o.frame, beam, m, at, add);
+    else
+        add(Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m});
+    return std::clamp(lit / whole, 0.0, 1.0);
 }
 
 std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun) const {
@@ -144,13 +207,21 @@ std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun
     }
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
+    double whole = 0;
+    const auto add = [&](LimitingEdge edge, double area) {
+        const auto same =
+            std::find_if(out.begin(), out.end(), [&](const Loss& l) { return l.edge == edge; });
+        if (same != out.end())
+            same->fraction += area;
+        else
+            out.push_back({edge, area});
+    };
     const auto collect = [&](const auto& silhouette) {
         const Box2 box = silhouette.box();
         const Convex all = outline(box);
-        const double whole = silhouette.whole();
+        whole += silhouette.whole();
         const auto lost = [&](double a, double b, double c, Edge edge) {
-            const double fraction = 1 - silhouette(clip(all, a, b, c)) / whole;
-            if (fraction > 1e-9) out.push_back({{edge, 0}, fraction});
+            add({edge, 0}, silhouette.whole() - silhouette(clip(all, a, b, c)));
         };
         lost(-1, 0, -beam.open.x0, Edge::left_jamb);
         lost(1, 0, beam.open.x1, Edge::right_jamb);
@@ -165,24 +236,20 @@ std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun
                 const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, reach);
                 if (!pane.is_empty()) in_panes += silhouette(outline(pane));
             }
-        const double by_bars = (silhouette(outline(reach)) - in_panes) / whole;
-        if (by_bars > 1e-9) out.push_back({{Edge::bar, 0}, by_bars});
-        for_each_obstacle(o, beam, at, reach, [&](const UprightPiece& piece, const Convex& c) {
-            const Convex part = clip(c, reach);
-            if (part.n < 3) return;
-            const double fraction = silhouette(part) / whole;
-            const auto same = std::find_if(out.begin(), out.end(),
-                                           [&](const Loss& l) { return l.edge == piece.edge; });
-            if (same != out.end())
-                same->fraction = std::min(1.0, same->fraction + fraction);
-            else if (fraction > 1e-9)
-                out.push_back({piece.edge, fraction});
-        });
+        add({Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
+        for_each_obstacle(o, beam, silhouette, reach,
+                          [&](const UprightPiece& piece, const Convex& c) {
+                              const Convex part = clip(c, reach);
+                              if (part.n >= 3) add(piece.edge, silhouette(part));
+                          });
     };
     if (m.box_m)
-        collect(box_outline(o.frame, beam, m));
+        for_each_face(o.frame, beam, m, at, collect);
     else
-        collect(Disc<Beam>{beam, along_ray(beam, at.x, at.y, m.height_m), m.radius_m});
+        collect(Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m});
+    for (Loss& loss : out)
+        loss.fraction = std::min(1.0, loss.fraction / whole);
+    std::erase_if(out, [](const Loss& loss) { return loss.fraction <= 1e-9; });
     return out;
 }
 

@@ -238,10 +238,10 @@ private:
     void add_outers(const ClipperLib::PolyNode& parent, const Place& place) {
         for (const ClipperLib::PolyNode* outer : parent.Childs) {
             add_ring(outer->Contour, place);
-            for (const ClipperLib::PolyNode* hole : outer->Childs) {
+            for (const ClipperLib::PolyNode* hole : outer->Childs)
                 add_ring(hole->Contour, place);
-                add_outers(*hole, place);
-            }
+            for (const ClipperLib::PolyNode* hole : outer->Childs)
+                add_outers(*hole, place);  // islands in a hole come after all holes
         }
     }
 

@@ -71,6 +71,39 @@ UprightPiece clipped(const UprightPiece& piece, double a, double b, double c) {
     return out;
 }
 
+namespace {
+
+/// Does an edge of `cover` have all of `part` outside?
+bool apart(const Convex& part, const Convex& cover) noexcept {
+    for (int i = 0, j = cover.n - 1; i < cover.n; j = i++) {
+        const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
+        bool all_outside = true;
+        for (int k = 0; k < part.n && all_outside; ++k)
+            all_outside = dx * (part.y[k] - cover.y[j]) <= dy * (part.x[k] - cover.x[j]);
+        if (all_outside) return true;
+    }
+    return false;
+}
+
+constexpr double crumb_m2 = 1e-13;
+
+}  // namespace
+
+void add_rest(const Convex& part, const Convex& cover, std::vector<Convex>& out) {
+    if (cover.n < 3 || apart(part, cover)) {
+        out.push_back(part);
+        return;
+    }
+    Convex left = part;  // of the part, inside all edges so far
+    for (int i = 0, j = cover.n - 1; i < cover.n && left.n >= 3; j = i++) {
+        const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
+        const double c = dy * cover.x[j] - dx * cover.y[j];
+        const Convex outside = clip(left, -dy, dx, -c);
+        if (outside.n >= 3 && area(outside) > crumb_m2) out.push_back(outside);
+        left = clip(left, dy, -dx, c);
+    }
+}
+
 Scene::Scene(Room room) : room_{std::move(room)}, floor_is_convex_{is_convex_floor(room_.floor)} {
     const double ground = -room_.floor_above_ground_m;
     for (const Window& window : room_.windows) {

@@ -87,7 +87,7 @@ public:
     /// Fraction (0..1) of the mark's silhouette, seen from the sun, that the light through `window`
     /// reaches. Exact for spheres (circle against straight edges) and boxes. The window's cover is
     /// not looked at. An object or inner wall stands in the way where it lies sunward of the
-    /// upright plane through the mark's centre.
+    /// sphere's middle or of the box's face.
     [[nodiscard]] double coverage(std::size_t mark, std::size_t window, Point3 sun) const;
 
     /// How far the mark's centre lies within the opening as seen along the ray, metres in the
@@ -125,8 +125,8 @@ private:
 
     [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
     template <class Silhouette>
-    [[nodiscard]] double lit_fraction(const Opening& opening, const Beam& beam, Point2 mark,
-                                      const Silhouette& silhouette) const;
+    [[nodiscard]] double lit_area(const Opening& opening, const Beam& beam,
+                                  const Silhouette& silhouette) const;
 
     friend class PatchMaker;
 
