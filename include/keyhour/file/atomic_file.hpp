@@ -1,0 +1,39 @@
+#pragma once
+/// @file
+/// A file that appears whole or not at all: written beside its place and renamed when committed.
+
+#include <fstream>
+#include <memory>
+#include <ostream>
+#include <string>
+#include <tl/expected.hpp>
+
+namespace keyhour::file {
+
+class AtomicFile {
+public:
+    enum class Existing { replace, refuse };
+
+    /// Opens a file beside `path`. What exists and is no regular file (a pipe, /dev/null) is
+    /// written to directly. Nothing at `path` changes before commit().
+    /// @return the file, or why it can't be written, naming `path`
+    [[nodiscard]] static tl::expected<AtomicFile, std::string> create(const std::string& path,
+                                                                      Existing existing);
+
+    AtomicFile(AtomicFile&&) noexcept;
+    AtomicFile& operator=(AtomicFile&&) noexcept;
+    ~AtomicFile();  ///< deletes what was never committed
+
+    [[nodiscard]] std::ostream& stream();
+
+    /// Puts the file in its place.
+    /// @return or why it isn't there: the disk is full, the folder gone, the name taken meanwhile
+    [[nodiscard]] tl::expected<void, std::string> commit();
+
+private:
+    struct State;
+    explicit AtomicFile(std::unique_ptr<State> state);
+    std::unique_ptr<State> state_;
+};
+
+}  // namespace keyhour::file

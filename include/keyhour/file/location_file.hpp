@@ -1,0 +1,31 @@
+#pragma once
+/// @file
+/// The location file: TOML in, a checked location out, or all that is wrong with it.
+
+#include <string>
+#include <string_view>
+#include <tl/expected.hpp>
+#include <vector>
+
+#include "keyhour/file/problem.hpp"
+#include "keyhour/site/location.hpp"
+
+namespace keyhour::file {
+
+template <class T>
+using Read = tl::expected<T, std::vector<Problem>>;
+
+/// A location file is a page or two; what is larger than this is not one.
+inline constexpr std::size_t largest_location_bytes = std::size_t{4} << 20U;
+
+/// Reads and checks a location file.
+/// @param path  a readable file; a folder, an empty file or one above the size limit is a problem
+/// @return the location with its questions, or every problem in it, ascending by line
+[[nodiscard]] Read<site::Location> read_location(const std::string& path);
+
+/// The same for a text in memory.
+/// @param name  how problems call it
+[[nodiscard]] Read<site::Location> read_location_text(std::string_view text,
+                                                      const std::string& name);
+
+}  // namespace keyhour::file

@@ -1,0 +1,111 @@
+#include "keyhour/file/location_file.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+
+#include "parts.hpp"
+
+namespace keyhour::file {
+
+namespace {
+
+constexpr int most_syntax_errors = 20;
+
+Problem whole_file(const std::string& name, std::string found, std::string accepted) {
+    return {name, 0, 0, std::move(found), std::move(accepted), {}};
+}
+
+Problem too_large(const std::string& name) {
+    return whole_file(
+        name, "the file is too large",
+        fmt::format("a location file holds up to {} MiB", largest_location_bytes >> 20U));
+}
+
+tl::expected<std::string, Problem> contents(const std::string& path) {
+    const char* const accepted = "accepted: a location file, as written by \"keyhour new\"";
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored)) {
+        return tl::unexpected{whole_file(path, "this is a folder", accepted)};
+    }
+    errno = 0;
+    std::ifstream in{path, std::ios::binary};
+    if (!in) {
+        const std::string reason = errno != 0 ? std::strerror(errno) : "unknown reason";
+        return tl::unexpected{whole_file(path, "the file cannot be read: " + reason, accepted)};
+    }
+    std::string text(largest_location_bytes + 1, '\0');
+    in.read(text.data(), static_cast<std::streamsize>(text.size()));
+    if (in.bad()) {
+        return tl::unexpected{whole_file(path, "reading the file failed half-way", accepted)};
+    }
+    text.resize(static_cast<std::size_t>(in.gcount()));
+    return text;
+}
+
+std::string lower_first(std::string_view text) {
+    std::string out{text};
+    if (!out.empty() && out[0] >= 'A' && out[0] <= 'Z') out[0] = static_cast<char>(out[0] + 32);
+    return out;
+}
+
+/// The parsed file. toml++ stops at the first error; so each broken statement is noted, blanked
+/// out, and the rest parsed again.
+toml::table parse(SourceText& source, Findings& findings) {
+    for (Problem& problem : source.lexical_problems()) {
+        source.blank(source.statement(problem.line));
+        findings.add(std::move(problem));
+        findings.set_incomplete();
+    }
+    for (int round = 0; round < most_syntax_errors; ++round) {
+        toml::parse_result result = toml::parse(source.text(), source.name());
+        if (result) return std::move(result).table();
+        const toml::parse_error& error = result.error();
+        findings.set_incomplete();
+        const int line = std::clamp(static_cast<int>(error.source().begin.line), 1,
+                                    std::max(source.line_count(), 1));
+        const int column = std::max(static_cast<int>(error.source().begin.column), 1);
+        findings.add({line, column}, "not TOML: " + lower_first(error.description()),
+                     "accepted: key = value, [table] or [[table]]");
+        source.blank(source.statement(line));
+    }
+    return {};
+}
+
+}  // namespace
+
+Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
+    if (text.size() > largest_location_bytes) {
+        return tl::unexpected{std::vector{too_large(name)}};
+    }
+    SourceText source{text, name};
+    if (auto problem = source.not_utf8()) return tl::unexpected{std::vector{*std::move(problem)}};
+    if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
+        return tl::unexpected{std::vector{
+            whole_file(name, "the file is empty", "\"keyhour new\" writes one to start from")}};
+    }
+    Findings findings{source};
+    const toml::table table = parse(source, findings);
+    Fields root{table, "", findings};
+    site::Location location;
+    (void)root.whole("format", Need::required, 1, 1);
+    location.site = read_site(root, findings, location.questions);
+    location.room = read_room(root, location.site, findings, location.questions);
+    location.spots = read_spots(root, root.has("room"), findings);
+    root.refuse_unknown();
+    std::vector<Problem> problems = findings.sorted();
+    if (!problems.empty()) return tl::unexpected{std::move(problems)};
+    return location;
+}
+
+Read<site::Location> read_location(const std::string& path) {
+    auto text = contents(path);
+    if (!text) return tl::unexpected{std::vector{text.error()}};
+    return read_location_text(*text, path);
+}
+
+}  // namespace keyhour::file

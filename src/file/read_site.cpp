@@ -1,0 +1,130 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "keyhour/site/place_check.hpp"
+#include "keyhour/site/position.hpp"
+#include "parts.hpp"
+
+namespace keyhour::file {
+
+namespace {
+
+constexpr LengthRule elevation_rule{-500, 9000, false, 9000};
+
+void read_zone(Fields& fields, site::Site& site) {
+    const auto text = fields.text("time_zone", Need::required);
+    if (!text) return;
+    auto zone = site::Zone::named(*text);
+    if (!zone) {
+        fields.complain("time_zone", zone.error());
+        return;
+    }
+    site.zone = *std::move(zone);
+}
+
+void read_horizon(Fields& fields, site::Site& site) {
+    const auto pairs = fields.pairs("horizon", {0, 360, " degrees"}, {0, 89, " degrees"});
+    if (!pairs) return;
+    std::vector<site::HorizonPoint> points;
+    for (const auto& [bearing, altitude] : *pairs) {
+        const double wrapped = bearing == 360 ? 0 : bearing;
+        const auto same = [&](const site::HorizonPoint& p) {
+            return p.bearing == Angle::degrees(wrapped);
+        };
+        if (std::ranges::any_of(points, same)) {
+            fields.complain("horizon",
+                            fmt::format("the horizon has two altitudes at bearing {}", bearing),
+                            "each bearing stands once; 0 and 360 are the same");
+            return;
+        }
+        points.push_back({Angle::degrees(wrapped), Angle::degrees(altitude)});
+    }
+    site.horizon = site::Horizon{std::move(points)};
+}
+
+}  // namespace
+
+std::optional<Observer> read_position(Fields& fields, Need need) {
+    const auto text = fields.text("position", need);
+    if (!text) return std::nullopt;
+    const auto place = site::read_position(*text);
+    if (!place) {
+        fields.complain("position", place.error());
+        return std::nullopt;
+    }
+    return Observer{place->latitude, place->longitude, 0};
+}
+
+site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>& questions) {
+    site::Site site;
+    const toml::table* table = root.table("site", Need::required);
+    if (!table) return site;
+    Fields fields{*table, "[site]", findings};
+    site.name = fields.name(Need::optional).value_or("");
+    const auto position = read_position(fields, Need::required);
+    if (position) site.observer = *position;
+    const std::size_t before = findings.count();
+    site.observer.elevation_m =
+        fields.length("elevation_m", Need::optional, elevation_rule).value_or(0);
+    read_zone(fields, site);
+    const bool zone_known = fields.has("time_zone") && findings.count() == before;
+    read_horizon(fields, site);
+    const auto air = fields.choice("air", Need::optional, {"very clear", "normal", "hazy"});
+    site.air = air ? static_cast<site::AirClass>(*air) : site::AirClass::normal;
+    Weather& weather = site.weather;
+    weather.pressure_hpa = fields.number("pressure_hpa", Need::optional, {300, 1100, " hPa"})
+                               .value_or(weather.pressure_hpa);
+    weather.temperature_c = fields.number("temperature_c", Need::optional, {-60, 60, " degrees C"})
+                                .value_or(weather.temperature_c);
+    fields.refuse_unknown();
+    if (position && zone_known) {
+        const auto doubt =
+            site::check_place({site.observer.latitude, site.observer.longitude}, site.zone);
+        if (doubt && doubt->is_error) {
+            fields.complain("position", doubt->message);
+        } else if (doubt) {
+            questions.push_back("position: " + doubt->message);
+        }
+    }
+    return site;
+}
+
+std::vector<site::Spot> read_spots(Fields& root, bool has_room, Findings& findings) {
+    std::vector<site::Spot> spots;
+    std::vector<std::string> names;
+    for (const toml::table* table : root.tables("spot")) {
+        Fields fields{*table, "[[spot]]", findings};
+        site::Spot spot;
+        spot.name = fields.name(Need::required).value_or("");
+        if (!spot.name.empty() && std::ranges::find(names, spot.name) != names.end()) {
+            fields.complain("name", fmt::format("a second spot is called \"{}\"", spot.name),
+                            "each needs its own name");
+        }
+        names.push_back(spot.name);
+        const auto at = fields.point("at", Need::optional);
+        spot.on_plan = at.has_value();
+        spot.at = at.value_or(Coordinates{}).at;
+        spot.position = read_position(fields, Need::optional);
+        const bool on_plan = fields.has("at"), on_map = fields.has("position");
+        if (on_plan == on_map) {
+            fields.complain_missing(
+                on_plan ? "position" : "name",
+                fmt::format("{} has {}", fields.label(),
+                            on_plan ? "both at and position" : "neither at nor position"),
+                "accepted: one of the two, at = [x, y] or position = \"...\"");
+        } else if (on_plan && !has_room) {
+            fields.complain_missing("at", fields.shown("at") + " has no plan to stand on",
+                                    "a table [room] is missing; or write position = \"...\"");
+        }
+        const auto bearing = fields.number("camera_bearing", Need::required, {0, 360, " degrees"});
+        spot.camera_bearing = Angle::degrees(bearing.value_or(0));
+        const auto wants = fields.choice("wants", Need::optional, {"front", "side", "back", "any"});
+        spot.wants = wants ? static_cast<site::Side>(*wants) : site::Side::any;
+        fields.refuse_unknown();
+        spots.push_back(std::move(spot));
+    }
+    return spots;
+}
+
+}  // namespace keyhour::file
