@@ -224,17 +224,31 @@ std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {
     return out;
 }
 
-double Scene::centre_margin(std::size_t mark, std::size_t window, Point3 sun) const noexcept {
+std::array<double, 4> Scene::distances_within(std::size_t mark, std::size_t window,
+                                              Point3 sun) const noexcept {
     const Opening& o = openings_[window];
     const Point2 level{sun.x, sun.y};
     const double sw = dot(level, o.frame.n);
-    if (sw < least_in_front || sun.z < least_up) return -1e3;
+    if (sw < least_in_front || sun.z < least_up) return {-1e3, -1e3, -1e3, -1e3};
     const double kx = dot(level, o.frame.u) / sw, kz = sun.z / sw;
     const Point2 m = o.marks[mark];
     const double u = m.x - m.y * kx, z = room_.marks[mark].height_m - m.y * kz;
     const double du = o.reveal * kx, dz = o.reveal * kz;
-    return std::min({u - std::max(o.left, o.left - du), std::min(o.right, o.right - du) - u,
-                     z - std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz) - z});
+    return {u - std::max(o.left, o.left - du), std::min(o.right, o.right - du) - u,
+            z - std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz) - z};
+}
+
+double Scene::centre_margin(std::size_t mark, std::size_t window, Point3 sun) const noexcept {
+    const auto d = distances_within(mark, window, sun);
+    return std::min({d[0], d[1], d[2], d[3]});
+}
+
+LimitingEdge Scene::farthest_edge(std::size_t mark, std::size_t window, Point3 sun) const noexcept {
+    constexpr Edge edges[] = {Edge::left_jamb, Edge::right_jamb, Edge::sill, Edge::head};
+    const auto d = distances_within(mark, window, sun);
+    const auto least = std::min_element(d.begin(), d.end());
+    if (*least >= 0) return {};
+    return {edges[least - d.begin()], 0};
 }
 
 Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {

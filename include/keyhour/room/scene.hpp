@@ -7,6 +7,7 @@
 /// pass" is a question about flat outlines. Coordinates there: u to the right seen from inside,
 /// from the wall's left-hand corner; z up from the floor.
 
+#include <array>
 #include <cstddef>
 #include <vector>
 
@@ -96,6 +97,11 @@ public:
     [[nodiscard]] double centre_margin(std::size_t mark, std::size_t window,
                                        Point3 sun) const noexcept;
 
+    /// The edge of the opening that the mark's centre lies farthest beyond, as seen along the ray;
+    /// none while it lies within.
+    [[nodiscard]] LimitingEdge farthest_edge(std::size_t mark, std::size_t window,
+                                             Point3 sun) const noexcept;
+
     /// What takes which part of the mark's silhouette away.
     [[nodiscard]] std::vector<Loss> losses(std::size_t mark, std::size_t window, Point3 sun) const;
 
@@ -124,6 +130,9 @@ private:
     struct Beam;
 
     [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
+    /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
+    [[nodiscard]] std::array<double, 4> distances_within(std::size_t mark, std::size_t window,
+                                                         Point3 sun) const noexcept;
     template <class Silhouette>
     [[nodiscard]] double lit_area(const Opening& opening, const Beam& beam,
                                   const Silhouette& silhouette) const;

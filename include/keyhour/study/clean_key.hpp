@@ -1,0 +1,69 @@
+#pragma once
+/// @file
+/// When does a window give a clean key at a mark, by the sun, and for how long does it hold?
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "keyhour/study/room_study.hpp"
+#include "keyhour/study/spans.hpp"
+#include "keyhour/study/sun_in_room.hpp"
+
+namespace keyhour::study {
+
+/// Every number of the clean key is a setting. The defaults are common practice, no source.
+struct KeySettings {
+    double coverage = 0.95;              ///< of the mark's silhouette, 0..1
+    double key_angle_deg[2] = {25, 70};  ///< unsigned, 0..180
+    double altitude_deg[2] = {8, 55};    ///< apparent, 0..90
+    double near_m = 1.5;                 ///< sun of another window this near the mark needs a cover
+    bool as_is = false;                  ///< no cover may be hung
+    Seconds shortest{60};                ///< shorter intervals are left out
+    std::optional<std::string> mark, camera, window;  ///< only these
+};
+
+struct KeyInterval {
+    std::size_t mark = 0;
+    std::optional<std::size_t> camera;  ///< none aims at the mark: angle and frame are not judged
+    std::size_t window = 0;
+    std::optional<Span> span;  ///< at the stated bearing; none: it exists at some bearing only
+    std::optional<Span> sure;  ///< holds at every bearing within the stated doubt
+    Span possible;             ///< holds at some
+    room::LimitingEdge begins_by, ends_by;
+    double key_angle_deg[2] = {0, 0};  ///< unsigned, at start and end
+    double altitude_deg[2] = {0, 0};   ///< apparent
+    bool light_from_right = false;     ///< of the camera as seen from the mark, at the start
+    std::vector<CoverSpan> to_cover;
+    std::optional<double> drift_m_per_min;  ///< of the patch behind the mark, at mid-interval
+    room::Surface behind;                   ///< the surface of that patch
+
+    [[nodiscard]] Seconds hold() const { return span ? span->length() : Seconds{0}; }
+    [[nodiscard]] Seconds sure_hold() const { return sure ? sure->length() : Seconds{0}; }
+};
+
+/// Why a window gives no clean key at a mark in a span of time, and what came nearest.
+struct NearestMiss {
+    std::size_t mark = 0;
+    std::optional<std::size_t> camera;
+    std::size_t window = 0;
+    std::string reason;         ///< in words, without the time
+    std::optional<Instant> at;  ///< of the nearest miss; none if the sun never came in
+    double coverage = 0;        ///< there
+    double altitude_deg = 0;
+    std::optional<double> key_angle_deg;
+    room::LimitingEdge edge;  ///< what failed
+};
+
+/// Intervals that start in from <= t < to, best first: longest sure hold, longest hold, earliest.
+/// They may run past `to` by a day.
+/// @pre the study's track reaches from `from` to a day past `to`
+[[nodiscard]] std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
+                                                 const KeySettings& settings = {});
+
+/// For every mark, camera and window that gave none of `found`: why.
+[[nodiscard]] std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from,
+                                                      Instant to, const KeySettings& settings,
+                                                      const std::vector<KeyInterval>& found);
+
+}  // namespace keyhour::study

@@ -1,0 +1,84 @@
+#pragma once
+/// @file
+/// What is sure and what is possible, while the wall's bearing is known only within some degrees.
+///
+/// A criterion is a callable (const Moment&, const room::PlanTurn&) -> double, positive where the
+/// condition holds with the plan laid at that turn.
+
+#include <algorithm>
+#include <optional>
+
+#include "keyhour/study/bearings.hpp"
+#include "keyhour/study/spans.hpp"
+
+namespace keyhour::study {
+
+/// The condition at every bearing: positive where it holds at all of them.
+template <class Criterion>
+[[nodiscard]] auto at_every(const Bearings& bearings, const Criterion& criterion) {
+    return [&](const Moment& m) {
+        double least = 1e300;
+        for (const room::PlanTurn& turn : bearings.all) {
+            least = std::min(least, criterion(m, turn));
+            if (least <= 0) break;
+        }
+        return least;
+    };
+}
+
+/// The condition at some bearing: positive where it holds at one of them at least.
+template <class Criterion>
+[[nodiscard]] auto at_some(const Bearings& bearings, const Criterion& criterion) {
+    return [&, last = std::size_t{0}](const Moment& m) mutable {
+        double most = criterion(m, bearings.all[last]);
+        for (std::size_t i = 0; i < bearings.all.size() && most <= 0; ++i) {
+            const double here = criterion(m, bearings.all[i]);
+            if (here > most) {
+                most = here;
+                if (here > 0) last = i;
+            }
+        }
+        return most;
+    };
+}
+
+/// The longest run inside `span` in which the condition holds at every bearing.
+template <class Criterion>
+[[nodiscard]] std::optional<Span> sure_part(const SunPath& path, const Bearings& bearings,
+                                            const Span& span, const Criterion& criterion) {
+    const double steps = std::clamp(span.length() / Seconds{300}, 6.0, 2000.0);
+    const auto samples = path.samples(span.from, span.to, span.length() / steps);
+    const auto runs = find_spans(path, samples, at_every(bearings, criterion));
+    const auto longest =
+        std::max_element(runs.begin(), runs.end(),
+                         [](const Span& a, const Span& b) { return a.length() < b.length(); });
+    if (longest == runs.end() || longest->length() <= boundary_tolerance) return std::nullopt;
+    return *longest;
+}
+
+/// The connected run around `span` in which the condition holds at some bearing.
+/// @param earliest,latest  the run is cut there
+template <class Criterion>
+[[nodiscard]] Span possible_part(const SunPath& path, const Bearings& bearings, const Span& span,
+                                 Instant earliest, Instant latest, const Criterion& criterion) {
+    constexpr Seconds step{150};
+    auto some = at_some(bearings, criterion);
+    const auto at = [&](Instant t) { return some(path.at(t)); };
+    const auto walk = [&](Instant from, Seconds stride, Instant limit) {
+        Instant good = from;
+        double at_good = 1;
+        while (good != limit) {
+            const Instant t = stride.count() > 0 ? std::min(good + stride, limit)
+                                                 : std::max(good + stride, limit);
+            const double m = at(t);
+            if (m <= 0) return solve(t, m, good, at_good, at);
+            good = t;
+            at_good = m;
+        }
+        return limit;
+    };
+    return {walk(span.from, -step, std::min(earliest, span.from)),
+            walk(span.to, step, std::max(latest, span.to)), false, false};
+}
+
+}  // namespace keyhour::study

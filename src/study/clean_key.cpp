@@ -1,0 +1,286 @@
+#include "keyhour/study/clean_key.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "key_criterion.hpp"
+#include "keyhour/study/doubt.hpp"
+#include "keyhour/study/sun_in_room.hpp"
+
+namespace keyhour::study {
+namespace {
+
+constexpr Seconds sample_step{300};
+constexpr Seconds day{86400};
+/// Just inside and just outside a boundary, to see what changes there.
+constexpr Seconds aside{1};
+
+bool is_wanted(const std::optional<std::string>& only, const std::string& name) {
+    return !only || *only == name;
+}
+
+/// Calls each(mark, camera, window) for all that the settings ask for.
+template <class Each>
+void for_each_wanted(const RoomStudy& study, const KeySettings& settings, const Each& each) {
+    const room::Room& room = study.room();
+    for (std::size_t mark = 0; mark < room.marks.size(); ++mark) {
+        if (!is_wanted(settings.mark, room.marks[mark].name)) continue;
+        for (const auto camera : study.cameras_of(mark)) {
+            if (settings.camera && !(camera && room.cameras[*camera].name == *settings.camera))
+                continue;
+            for (std::size_t window = 0; window < room.windows.size(); ++window)
+                if (is_wanted(settings.window, room.windows[window].name))
+                    each(mark, camera, window);
+        }
+    }
+}
+
+double unsigned_key_angle(const RoomStudy& study, std::size_t camera, const Moment& m) {
+    return std::abs(
+        room::key_angle(study.room(), study.room().cameras[camera], study.sun(m)).in_degrees());
+}
+
+const room::Patch* on_surface(const std::vector<room::Patch>& patches, room::Surface surface) {
+    for (const room::Patch& p : patches)
+        if (p.surface == surface) return &p;
+    return nullptr;
+}
+
+/// How fast the patch on the surface behind the mark travels, at mid-span.
+void measure_drift(const RoomStudy& study, KeyInterval& interval) {
+    const Instant mid = interval.span->from + 0.5 * interval.span->length();
+    constexpr Seconds half_minute{30};
+    const room::Point3 now = study.sun(study.path().at(mid));
+    interval.behind = study.scene().surface_behind(interval.mark, now);
+    const auto early =
+        study.scene().patches(interval.window, study.sun(study.path().at(mid - half_minute)));
+    const auto late =
+        study.scene().patches(interval.window, study.sun(study.path().at(mid + half_minute)));
+    const room::Patch* a = on_surface(early, interval.behind);
+    const room::Patch* b = on_surface(late, interval.behind);
+    if (!a || !b) return;
+    const room::Point3 d = b->centroid - a->centroid;
+    interval.drift_m_per_min = std::sqrt(dot(d, d));
+}
+
+/// Fills in what is told about an interval at the stated bearing.
+void describe(const RoomStudy& study, const KeySettings& settings, const KeyCriterion& criterion,
+              KeyInterval& interval) {
+    const Span& span = *interval.span;
+    const Moment first = study.path().at(span.from), last = study.path().at(span.to);
+    interval.begins_by = criterion.limiting_edge(study.path().at(span.from - aside),
+                                                 study.path().at(span.from + aside));
+    interval.ends_by =
+        criterion.limiting_edge(study.path().at(span.to + aside), study.path().at(span.to - aside));
+    interval.altitude_deg[0] = first.altitude_deg;
+    interval.altitude_deg[1] = last.altitude_deg;
+    if (interval.camera) {
+        interval.key_angle_deg[0] = unsigned_key_angle(study, *interval.camera, first);
+        interval.key_angle_deg[1] = unsigned_key_angle(study, *interval.camera, last);
+        interval.light_from_right =
+            room::key_angle(study.room(), study.room().cameras[*interval.camera],
+                            study.sun(first)) > Angle{};
+    }
+    interval.to_cover = cover_spans(study, interval.window, interval.mark, std::nullopt,
+                                    settings.near_m, span.from, span.to);
+    measure_drift(study, interval);
+}
+
+bool overlaps(const Span& a, const Span& b) {
+    return a.from < b.to && b.from < a.to;
+}
+
+/// Intervals of one mark, camera and window.
+void add_intervals(const RoomStudy& study, const KeySettings& settings,
+                   std::span<const Moment> samples, Instant from, Instant to,
+                   const KeyInterval& who, std::vector<KeyInterval>& out) {
+    const KeyCriterion criterion{study, settings, who.mark, who.camera, who.window};
+    const auto at_turn = [&](const room::PlanTurn& turn) {
+        return find_spans(study.path(), samples,
+                          [&](const Moment& m) { return criterion(m, turn); });
+    };
+    const Instant first = samples.front().at, last = samples.back().at;
+    std::vector<Span> told;
+    const auto tell = [&](KeyInterval interval, Instant start) {
+        told.push_back(interval.possible);
+        if (start >= from && start < to) out.push_back(std::move(interval));
+    };
+    for (const Span& span : at_turn(study.bearings().stated)) {
+        if (span.length() < settings.shortest || span.runs_at_start) continue;
+        KeyInterval interval = who;
+        interval.span = span;
+        interval.sure = sure_part(study.path(), study.bearings(), span, criterion);
+        interval.possible =
+            possible_part(study.path(), study.bearings(), span, first, last, criterion);
+        if (span.from >= from && span.from < to) describe(study, settings, criterion, interval);
+        tell(std::move(interval), span.from);
+    }
+    // What no stated bearing gives, another one may.
+    const auto& turns = study.bearings().all;
+    for (std::size_t i = 0; i + 1 < turns.size(); i += i < 2 ? 1 : 2) {
+        for (const Span& span : at_turn(turns[i])) {
+            if (span.length() < settings.shortest || span.runs_at_start) continue;
+            if (std::any_of(told.begin(), told.end(),
+                            [&](const Span& s) { return overlaps(s, span); }))
+                continue;
+            KeyInterval interval = who;
+            interval.possible =
+                possible_part(study.path(), study.bearings(), span, first, last, criterion);
+            tell(interval, interval.possible.from);
+        }
+    }
+}
+
+bool is_better(const KeyInterval& a, const KeyInterval& b) {
+    if (a.sure_hold() != b.sure_hold()) return a.sure_hold() > b.sure_hold();
+    if (a.hold() != b.hold()) return a.hold() > b.hold();
+    return a.possible.from < b.possible.from;
+}
+
+std::vector<Moment> day_samples(const RoomStudy& study, Instant from, Instant to) {
+    return study.path().samples(std::max(study.path().from(), from - Seconds{7200}),
+                                std::min(study.path().to(), to + day), sample_step);
+}
+
+}  // namespace
+
+std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
+                                   const KeySettings& settings) {
+    std::vector<KeyInterval> out;
+    const auto samples = day_samples(study, from, to);
+    for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
+        if (!lets_sun_in(study.room().windows[window])) return;
+        KeyInterval who;
+        who.mark = mark;
+        who.camera = camera;
+        who.window = window;
+        add_intervals(study, settings, samples, from, to, who, out);
+    });
+    std::stable_sort(out.begin(), out.end(), is_better);
+    return out;
+}
+
+namespace {
+
+std::string words_for_loss(const room::LimitingEdge& edge, const room::Room& room) {
+    using room::Edge;
+    switch (edge.kind) {
+        case Edge::head:
+            return "sun too high: the head cuts it off";
+        case Edge::sill:
+            return "sun too low: the sill cuts it off";
+        case Edge::left_jamb:
+            return "sun too far to the left of the window";
+        case Edge::right_jamb:
+            return "sun too far to the right of the window";
+        case Edge::bar:
+            return "glazing bars stripe the mark";
+        case Edge::object:
+        case Edge::building:
+            return "behind " + words(edge, room);
+        case Edge::own_walls:
+            return "behind the building's own wing";
+        case Edge::wall:
+            return "an inner wall stands between window and mark";
+        default:
+            return "sun off the mark";
+    }
+}
+
+}  // namespace
+
+std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, Instant to,
+                                        const KeySettings& settings,
+                                        const std::vector<KeyInterval>& found) {
+    std::vector<NearestMiss> out;
+    const auto samples = study.path().samples(from, to, sample_step);
+    const room::Room& room = study.room();
+    for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
+        for (const KeyInterval& k : found)
+            if (k.span && k.mark == mark && k.camera == camera && k.window == window) return;
+        NearestMiss miss;
+        miss.mark = mark;
+        miss.camera = camera;
+        miss.window = window;
+        if (!lets_sun_in(room.windows[window])) {
+            miss.reason = "the window is covered";
+            out.push_back(miss);
+            return;
+        }
+        bool up = false, over_skyline = false, in_front = false, comes_in = false;
+        const Moment* most_lit = nullptr;
+        double best_coverage = 0;
+        const Moment* nearest = nullptr;
+        double best_margin = -1e300;
+        const KeyCriterion criterion{study, settings, mark, camera, window};
+        for (const Moment& m : samples) {
+            if (m.altitude_deg <= 0) continue;
+            up = true;
+            const room::Point3 sun = study.sun(m);
+            if (study.scene().in_front(window, sun) <= 0) continue;
+            in_front = true;
+            if (m.above_skyline_deg <= 0) continue;
+            over_skyline = true;
+            if (study.scene().open_area(window, sun) <= room::smallest_patch_m2) continue;
+            comes_in = true;
+            const double coverage = study.scene().coverage(mark, window, sun);
+            if (coverage > best_coverage) {
+                best_coverage = coverage;
+                most_lit = &m;
+            }
+            const double margin = criterion(m, study.bearings().stated);
+            if (margin > best_margin) {
+                best_margin = margin;
+                nearest = &m;
+            }
+        }
+        const auto tell_at = [&](const Moment& m) {
+            miss.at = m.at;
+            miss.coverage = study.scene().coverage(mark, window, study.sun(m));
+            miss.altitude_deg = m.altitude_deg;
+            if (camera) miss.key_angle_deg = unsigned_key_angle(study, *camera, m);
+        };
+        if (!up) {
+            miss.reason = "the sun stays below the horizon";
+        } else if (!in_front) {
+            miss.reason = "the sun never comes round to this wall";
+        } else if (!over_skyline) {
+            miss.reason = "the sun stays behind the skyline while it faces this wall";
+        } else if (!comes_in) {
+            miss.reason = "no direct sun enters: reveal or buildings keep it out";
+        } else if (best_coverage < settings.coverage) {
+            const Moment& m = most_lit ? *most_lit : *nearest;
+            tell_at(m);
+            miss.edge = study.scene().farthest_edge(mark, window, study.sun(m));
+            if (miss.edge.kind == room::Edge::none)
+                miss.edge = grown_most(study.scene().losses(mark, window, study.sun(m)), {});
+            miss.reason = words_for_loss(miss.edge, room);
+        } else {
+            tell_at(*nearest);
+            if (miss.coverage < settings.coverage && most_lit) tell_at(*most_lit);
+            const Moment m = study.path().at(*miss.at);
+            if (m.altitude_deg > settings.altitude_deg[1]) {
+                miss.reason = "sun on the mark, but too high";
+                miss.edge = {room::Edge::altitude, 0};
+            } else if (m.altitude_deg < settings.altitude_deg[0]) {
+                miss.reason = "sun on the mark, but too low";
+                miss.edge = {room::Edge::altitude, 0};
+            } else if (miss.key_angle_deg && *miss.key_angle_deg > settings.key_angle_deg[1]) {
+                miss.reason = "sun on the mark, but too far round to the back of the lens axis";
+                miss.edge = {room::Edge::key_angle, 0};
+            } else if (miss.key_angle_deg && *miss.key_angle_deg < settings.key_angle_deg[0]) {
+                miss.reason = "sun on the mark, but too near the lens axis";
+                miss.edge = {room::Edge::key_angle, 0};
+            } else if (settings.as_is) {
+                miss.reason = "sun on the mark, but another window needs a cover";
+                miss.edge = {room::Edge::cover, window};
+            } else {
+                miss.reason = "clean, but for less than the shortest interval asked for";
+            }
+        }
+        out.push_back(miss);
+    });
+    return out;
+}
+
+}  // namespace keyhour::study
