@@ -15,8 +15,8 @@ namespace keyhour::study {
 
 /// The condition at every bearing: positive where it holds at all of them.
 template <class Criterion>
-[[nodiscard]] auto at_every(const Bearings& bearings, const Criterion& criterion) {
-    return [&](const Moment& m) {
+[[nodiscard]] auto at_every(const Bearings& bearings, Criterion criterion) {
+    return [&bearings, criterion](const Moment& m) {
         double least = 1e300;
         for (const room::PlanTurn& turn : bearings.all) {
             least = std::min(least, criterion(m, turn));
@@ -28,8 +28,8 @@ template <class Criterion>
 
 /// The condition at some bearing: positive where it holds at one of them at least.
 template <class Criterion>
-[[nodiscard]] auto at_some(const Bearings& bearings, const Criterion& criterion) {
-    return [&, last = std::size_t{0}](const Moment& m) mutable {
+[[nodiscard]] auto at_some(const Bearings& bearings, Criterion criterion) {
+    return [&bearings, criterion, last = std::size_t{0}](const Moment& m) mutable {
         double most = criterion(m, bearings.all[last]);
         for (std::size_t i = 0; i < bearings.all.size() && most <= 0; ++i) {
             const double here = criterion(m, bearings.all[i]);

@@ -83,7 +83,7 @@ inline constexpr double hopeless = -100;
 /// @param margin  Moment -> double; continuous where it can be
 template <class Margin>
 [[nodiscard]] std::vector<Span> find_spans(const SunPath& path, std::span<const Moment> samples,
-                                           const Margin& margin) {
+                                           Margin&& margin) {
     std::vector<Span> out;
     if (samples.size() < 2) return out;
     const auto at = [&](Instant t) { return margin(path.at(t)); };

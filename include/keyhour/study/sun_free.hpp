@@ -1,0 +1,50 @@
+#pragma once
+/// @file
+/// When may a lamp outside a window be the key? While no direct sun comes in through that window.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "keyhour/site/zone.hpp"
+#include "keyhour/study/room_study.hpp"
+#include "keyhour/study/sun_in_room.hpp"
+
+namespace keyhour::study {
+
+struct LampSettings {
+    Seconds lock{7200};   ///< the span must be this long
+    double near_m = 1.5;  ///< sun of another window this near the mark needs a cover
+    bool as_is = false;   ///< only spans that need no cover
+    /// Hours of the clock in which work may be done, from local midnight; a span is cut to them.
+    std::optional<Seconds> earliest, latest;
+    std::optional<std::string> mark, camera, window;  ///< only these
+};
+
+/// A span without direct sun through the key window.
+struct SunFreeSpan {
+    std::size_t mark = 0;
+    std::optional<std::size_t> camera;
+    std::size_t window = 0;
+    std::optional<Span> span;  ///< at the stated bearing; none: free at some bearing only
+    std::optional<Span> sure;  ///< free at every bearing within the stated doubt
+    Span possible;             ///< free at some
+    room::LimitingEdge begins_by, ends_by;
+    bool whole_day = false;  ///< the local date has no sun through this window at all
+    std::vector<CoverSpan> to_cover;
+
+    [[nodiscard]] Seconds hold() const { return span ? span->length() : Seconds{0}; }
+    [[nodiscard]] Seconds sure_hold() const { return sure ? sure->length() : Seconds{0}; }
+};
+
+/// The spans that belong to one local date, best first: longest sure, longest, earliest.
+///
+/// A span belongs to the date of its start and may run into the next date. What already runs at
+/// midnight is cut there if `first_of_range`, or if it fills the whole date; otherwise it belongs
+/// to an earlier date. Only windows whose cover is open, since the lamp must shine in.
+/// @pre the study's track reaches from the date's start to two days later
+[[nodiscard]] std::vector<SunFreeSpan> sun_free_spans(const RoomStudy& study, site::LocalDate date,
+                                                      bool first_of_range,
+                                                      const LampSettings& settings = {});
+
+}  // namespace keyhour::study
