@@ -209,6 +209,13 @@ public:
         return Landing{hit->face, inner - hit->distance_m * sun};
     }
 
+    /// The face that the ray from the sun through p meets next; nothing if it leaves by a window.
+    [[nodiscard]] std::optional<std::size_t> behind(Point3 p, Point3 sun) const {
+        const auto hit = inside_[0].first_hit(p, -1.0 * sun, 0);
+        if (!hit || hit->face == Mesh::no_face) return std::nullopt;
+        return hit->face;
+    }
+
     mutable long rays = 0;
 
 private:

@@ -227,6 +227,14 @@ inline Point3 random_sun(Dice& dice, const Room& r) {
     return direction(facing + off * degree, altitude * degree);
 }
 
+/// A sun square to a window's wall: in many rooms its light runs along the walls at either side.
+inline Point3 square_sun(Dice& dice, const Room& r) {
+    const Window& w = r.windows[dice.index(r.windows.size())];
+    const Point2 n = room::wall_frame(r.floor, w.wall).n;
+    const double up = std::sin(dice.between(0.05, 1.4)), level = std::sqrt(1 - up * up);
+    return {level * n.x, level * n.y, up};
+}
+
 /// A mark wholly inside the room and clear of every object; nothing if luck fails.
 inline bool stands_free(const Room& r, const Mark& m) {
     double reach = m.radius_m, half_tall = m.radius_m;
