@@ -2,6 +2,9 @@
 /// @file
 /// One window and one direction: the rays that the opening lets in, in the window's inner plane.
 
+#include <utility>
+#include <vector>
+
 #include "convex.hpp"
 #include "keyhour/room/scene.hpp"
 
@@ -63,5 +66,28 @@ double uncovered(const Convex& part, const Convex* covers, int n, const Measure&
         if (piece.n >= 3) sum += measure(piece);
     return sum;
 }
+
+/// Outlines sorted by the edge that they belong to: pieces of one building count once where they
+/// overlap.
+class CoversByEdge {
+public:
+    void add(LimitingEdge edge, const Convex& cover) {
+        if (cover.n < 3) return;
+        for (auto& [known, covers] : groups_)
+            if (known == edge) return covers.push_back(cover);
+        groups_.push_back({edge, {cover}});
+    }
+    /// Calls `each(edge, measure of what the edge's outlines take of part)`.
+    template <class Measure, class Each>
+    void for_each_taken(const Convex& part, const Measure& measure, const Each& each) const {
+        const double all = measure(part);
+        for (const auto& [edge, covers] : groups_)
+            each(edge,
+                 all - uncovered(part, covers.data(), static_cast<int>(covers.size()), measure));
+    }
+
+private:
+    std::vector<std::pair<LimitingEdge, std::vector<Convex>>> groups_;
+};
 
 }  // namespace keyhour::room

@@ -237,11 +237,12 @@ std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun
                 if (!pane.is_empty()) in_panes += silhouette(outline(pane));
             }
         add({Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
+        CoversByEdge covers;
         for_each_obstacle(o, beam, silhouette, reach,
                           [&](const UprightPiece& piece, const Convex& c) {
-                              const Convex part = clip(c, reach);
-                              if (part.n >= 3) add(piece.edge, silhouette(part));
+                              covers.add(piece.edge, clip(c, reach));
                           });
+        covers.for_each_taken(outline(reach), silhouette, add);
     };
     if (m.box_m)
         for_each_face(o.frame, beam, m, at, collect);

@@ -159,7 +159,8 @@ private:
         if (facing > -1e-9) return;  // lit only if the sun stands before its front
         // A face's light must come through the opening: only what lies inside counts.
         const UprightPiece whole_face{{p, q}, 0, top, {}};
-        const UprightPiece face = clipped(whole_face, 0, 1, 0);
+        const UprightPiece face =
+            clipped(whole_face, 0, 1, 1e-9);  // a side in the wall's plane too
         if (face.footprint.size() < 2) return;
         if (common(shadow_bounds(face, beam_), beam_.open).is_empty()) return;
         const Convex c = clip(shadow(face, beam_), beam_.open);
