@@ -171,6 +171,10 @@ inline void add_objects(Dice& dice, Room& r) {
             // Drawn a hair inside, so that the test for crossing edges lets it stand.
             const Ring tested = placed(print, 0, (-1e-4) * f.n);
             if (!lies_within(r.floor, tested)) continue;
+            // Two of them through one another would show the light one side twice.
+            if (std::ranges::any_of(r.objects,
+                                    [&](const Object& o) { return overlaps(o.footprint, print); }))
+                continue;
         } else if (!lies_within(r.floor, print)) {
             continue;
         }
