@@ -22,11 +22,6 @@ TextPlace place_of(const toml::source_position& at) {
     return {static_cast<int>(at.line), static_cast<int>(at.column)};
 }
 
-std::string range_text(LengthRule rule) {
-    return fmt::format("accepted: {} {} m to {} m", rule.above_least ? "more than" : "from",
-                       rule.least_m, rule.most_m);
-}
-
 bool is_number(const toml::node& node) {
     return node.is_integer() || node.is_floating_point();
 }
@@ -120,8 +115,11 @@ const toml::node* Fields::find(std::string_view key, Need need, const std::strin
     return node;
 }
 
-std::optional<std::string> Fields::text(std::string_view key, Need need) {
-    const std::string accepted = "accepted: text in quotes";
+std::optional<std::string> Fields::text(std::string_view key, Need need,
+                                        const std::string& example) {
+    const std::string accepted =
+        example.empty() ? "accepted: text in quotes"
+                        : fmt::format("accepted: text in quotes, as in \"{}\"", example);
     const toml::node* node = find(key, need, accepted);
     if (!node) return std::nullopt;
     if (!node->is_string()) {
@@ -142,7 +140,7 @@ std::optional<std::string> Fields::name(Need need) {
                  "accepted: a name on one line");
         return std::nullopt;
     }
-    label_ += fmt::format(" \"{}\"", *value);
+    if (label_.starts_with("[[")) label_ += fmt::format(" \"{}\"", *value);
     return value;
 }
 
@@ -208,7 +206,7 @@ std::optional<double> Fields::length_of(const toml::node& node, std::string_view
         return std::nullopt;
     }
     if (!std::isfinite(value)) {
-        refuse(node, found(key, node) + " is not a finite number", range_text(rule));
+        refuse(node, found(key, node) + " is not a finite number", range_of(rule));
         return std::nullopt;
     }
     const bool low = rule.above_least ? value <= rule.least_m : value < rule.least_m;
@@ -218,7 +216,7 @@ std::optional<double> Fields::length_of(const toml::node& node, std::string_view
         return std::nullopt;
     }
     if (low || value > rule.most_m) {
-        refuse(node, found(key, node) + " is out of range", range_text(rule));
+        refuse(node, found(key, node) + " is out of range", range_of(rule));
         return std::nullopt;
     }
     return value;
@@ -244,9 +242,8 @@ std::optional<std::size_t> Fields::choice(std::string_view key, Need need,
 }
 
 std::optional<std::size_t> Fields::reference(std::string_view key, Need need,
-                                             const std::vector<std::string>& names,
-                                             const std::string& kind) {
-    const std::string accepted = "accepted: the name of a " + kind;
+                                             const KnownNames& names) {
+    const std::string accepted = fmt::format("accepted: the name of a {}", names.kind);
     const toml::node* node = find(key, need, accepted);
     if (!node) return std::nullopt;
     if (!node->is_string()) {
@@ -254,11 +251,16 @@ std::optional<std::size_t> Fields::reference(std::string_view key, Need need,
         return std::nullopt;
     }
     const std::string word = node->value<std::string>().value_or("");
-    const auto it = std::ranges::find(names, word);
-    if (it != names.end()) return static_cast<std::size_t>(it - names.begin());
-    findings_->add_missing(file::place_of(*node),
-                           fmt::format("{}: there is no such {}", found(key, *node), kind),
-                           suggestion(word, names));
+    const auto it = std::ranges::find(names.words, word);
+    if (it != names.words.end()) return static_cast<std::size_t>(it - names.words.begin());
+    if (names.complete) {
+        findings_->add_missing(
+            file::place_of(*node),
+            fmt::format("{}: there is no such {}", found(key, *node), names.kind),
+            suggestion(word, names.words));
+    } else {
+        findings_->leave_out();
+    }
     return std::nullopt;
 }
 
@@ -405,10 +407,9 @@ std::optional<site::LocalDate> Fields::date(std::string_view key, Need need) {
     return std::nullopt;
 }
 
-const toml::table* Fields::table(std::string_view key, Need need) {
+const toml::table* Fields::table(std::string_view key, Need need, const std::string& example) {
     const bool inner = !label_.empty();
-    const std::string accepted = inner ? fmt::format("accepted: {} = {{ ... }}", key)
-                                       : fmt::format("accepted: a table [{}]", key);
+    const std::string accepted = fmt::format("accepted: {}", example);
     const toml::node* node = find(key, need, accepted);
     if (!node) return nullptr;
     if (const toml::table* inside = node->as_table()) return inside;
@@ -452,7 +453,12 @@ void Fields::refuse_unknown() {
         TextPlace at = place_of(key.source().begin);
         if (at.line == 0) at = file::place_of(node);
         const std::string where = label_.empty() ? "the file" : label_;
-        findings_->add(at, fmt::format("unknown key \"{}\" in {}", word, where),
+        const bool top = label_.empty() && !node.is_value();
+        const char *const open = node.is_array() ? "[[" : "[", *const close =
+                                                                   node.is_array() ? "]]" : "]";
+        findings_->add(at,
+                       top ? fmt::format("unknown table {}{}{}", open, word, close)
+                           : fmt::format("unknown key \"{}\" in {}", word, where),
                        suggestion(word, known_));
     }
 }

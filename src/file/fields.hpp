@@ -24,6 +24,8 @@ public:
     void add(Problem problem) { problems_.push_back(std::move(problem)); }
     /// A complaint that may only follow from lines that could not be read: left out if there were.
     void add_missing(TextPlace at, std::string found, std::string accepted);
+    /// Counts a complaint that only follows from another.
+    void leave_out() { ++left_out_; }
     void set_incomplete() { incomplete_ = true; }
     /// Complaints so far, with those that were left out.
     [[nodiscard]] std::size_t count() const noexcept { return problems_.size() + left_out_; }
@@ -51,12 +53,21 @@ struct Coordinates {
     bool plain = false;
 };
 
+/// Names given elsewhere in the file.
+struct KnownNames {
+    std::string kind;  ///< "wall", "mark"
+    std::vector<std::string> words;
+    bool complete = true;  ///< false if some could not be read; then none is called unknown
+};
+
 class Fields {
 public:
     /// @param label  how complaints call it: `[site]`, `[[window]] "north light"`
     Fields(const toml::table& table, std::string label, Findings& findings);
 
-    [[nodiscard]] std::optional<std::string> text(std::string_view key, Need need);
+    /// @param example  shown where text is wanted, in its quotes
+    [[nodiscard]] std::optional<std::string> text(std::string_view key, Need need,
+                                                  const std::string& example = "");
     /// A non-empty name, shown in later complaints about this table.
     [[nodiscard]] std::optional<std::string> name(Need need);
     [[nodiscard]] std::optional<double> number(std::string_view key, Need need, NumberRule rule);
@@ -64,10 +75,9 @@ public:
     [[nodiscard]] std::optional<double> length(std::string_view key, Need need, LengthRule rule);
     [[nodiscard]] std::optional<std::size_t> choice(std::string_view key, Need need,
                                                     const std::vector<std::string>& words);
-    /// One of the names that the file has given to another part; `kind` says which.
+    /// One of the names that the file has given to another part.
     [[nodiscard]] std::optional<std::size_t> reference(std::string_view key, Need need,
-                                                       const std::vector<std::string>& names,
-                                                       const std::string& kind);
+                                                       const KnownNames& names);
     [[nodiscard]] std::optional<Coordinates> point(std::string_view key, Need need);
     [[nodiscard]] std::optional<std::vector<Coordinates>> corners(std::string_view key, Need need);
     [[nodiscard]] std::optional<std::vector<double>> lengths(std::string_view key, Need need,
@@ -79,7 +89,8 @@ public:
                                                                               NumberRule second);
     /// An ISO 8601 date, in quotes or as TOML writes it.
     [[nodiscard]] std::optional<site::LocalDate> date(std::string_view key, Need need);
-    [[nodiscard]] const toml::table* table(std::string_view key, Need need);
+    [[nodiscard]] const toml::table* table(std::string_view key, Need need,
+                                           const std::string& example);
     /// The tables under [[key]]; none if absent.
     [[nodiscard]] std::vector<const toml::table*> tables(std::string_view key);
 

@@ -180,7 +180,8 @@ UnitDoubt unit_doubt(double value_m, const std::string& as_written, double large
     for (const Candidate& c : candidates) {
         const double meant = size * c.metres;
         // Feet explain a small excess; what needs millimetres is far beyond the rest.
-        const bool likely = meant <= largest_m && meant >= largest_m / 20;
+        const bool likely =
+            meant <= largest_m && meant >= largest_m / 20 && (c.metres > 0.005 || size >= 200);
         if (!likely) continue;
         asked += (asked.empty() ? "" : " or ") + std::string{c.plural};
         offered += fmt::format("{}\"{} {}\"", offered.empty() ? "" : " or ", as_written, c.unit);

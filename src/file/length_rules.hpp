@@ -2,6 +2,8 @@
 /// @file
 /// What each length of a room may be, and from where on a plain number looks like another unit.
 
+#include <string>
+
 namespace keyhour::file {
 
 /// A plain number above `asks_above_m` is asked about; a text with a unit is taken at its word.
@@ -27,5 +29,8 @@ inline constexpr LengthRule camera_height_rule{0, 100, false, 4};
 inline constexpr LengthRule object_height_rule{0, 100, true, 6};
 inline constexpr LengthRule building_height_rule{0, 1000, true, 200};
 inline constexpr double largest_room_m = 40;
+
+/// "accepted: more than 0 m, up to 100 m"
+[[nodiscard]] std::string range_of(const LengthRule& rule);
 
 }  // namespace keyhour::file

@@ -111,10 +111,7 @@ private:
             const UnitDoubt doubt = unit_doubt(value, word, rule.asks_above_m);
             complain(fmt::format("{} {}: {}", what, word, doubt.question), doubt.answer);
         } else if (!std::isfinite(value) || low || value > rule.most_m) {
-            complain(
-                fmt::format("{} \"{}\" is out of range", what, text),
-                fmt::format("accepted: {} {} m to {} m", rule.above_least ? "more than" : "from",
-                            rule.least_m, rule.most_m));
+            complain(fmt::format("{} \"{}\" is out of range", what, text), range_of(rule));
         }
         return value;
     }
@@ -135,7 +132,13 @@ private:
         }
         std::string a = trimmed(std::string_view{text}.substr(0, at));
         const std::string b = trimmed(std::string_view{text}.substr(at + width));
-        if (plain_number(a) && !plain_number(b)) a.append(" ").append(single_unit(b));
+        const std::string unit = plain_number(b) ? std::string{} : single_unit(b);
+        if (plain_number(a) && !unit.empty()) a.append(" ").append(unit);
+        if (plain_number(a).has_value() != plain_number(b).has_value()) {
+            complain(fmt::format("{} \"{}\" has a unit on one length only", what, text),
+                     "accepted: a unit for each, as in \"4 ft x 5 ft 2 in\"");
+            return {1, 1};
+        }
         return {length(what, a, first), length(what, b, second)};
     }
 

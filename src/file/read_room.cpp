@@ -28,7 +28,7 @@ public:
         : root_{root}, site_{site}, findings_{findings}, questions_{questions} {}
 
     std::optional<room::Room> read() {
-        const toml::table* table = root_.table("room", Need::optional);
+        const toml::table* table = root_.table("room", Need::optional, "a table [room]");
         if (!table) {
             refuse_without_room();
             return std::nullopt;
@@ -37,6 +37,7 @@ public:
         // Marks come before the cameras that aim at them.
         read_all("window", windows_, sound_.windows, [this](Fields& f) { read_window(f); });
         read_all("mark", marks_, sound_.marks, [this](Fields& f) { read_mark(f); });
+        mark_names_.complete = !root_.has("mark") || !marks_.empty();
         read_all("camera", cameras_, sound_.cameras, [this](Fields& f) { read_camera(f); });
         read_all("object", objects_, sound_.objects, [this](Fields& f) { read_object(f); });
         read_all("building", buildings_, sound_.buildings, [this](Fields& f) { read_building(f); });
@@ -110,6 +111,7 @@ private:
         const auto corners = fields.corners("floor", Need::required);
         const auto walls = fields.names("walls", Need::required);
         if (walls) room_.walls = *walls;
+        wall_names_ = {"wall", room_.walls, walls.has_value()};
         if (!corners) return false;
         room_.floor = ring_of(*corners);
         if (looks_like_feet(fields, *corners)) return false;
@@ -127,21 +129,21 @@ private:
         const auto [low, high] = std::ranges::minmax(room_.floor, {}, &room::Point2::y);
         const double wide = right.x - left.x, deep = high.y - low.y;
         if (std::max(wide, deep) <= largest_room_m) return false;
-        const UnitDoubt doubt = unit_doubt(
-            std::max(wide, deep), fmt::format("{:.5g}", std::max(wide, deep)), largest_room_m);
+        const double size = std::max(wide, deep);
+        const UnitDoubt doubt = unit_doubt(size, fmt::format("{:.5g}", size), largest_room_m);
         fields.complain(
             "floor", fmt::format("the floor is {:.5g} by {:.5g} m: {}", wide, deep, doubt.question),
-            fmt::format("write each coordinate with its unit, \"0 ft\" or \"0 m\": {}",
-                        doubt.answer));
+            fmt::format("{}; a unit with every number", doubt.answer));
         return true;
     }
 
     void read_bearing(Fields& fields) {
-        const toml::table* table = fields.table("bearing", Need::required);
+        const toml::table* table =
+            fields.table("bearing", Need::required,
+                         "bearing = { wall = \"street\", faces = 196, north = \"true\" }");
         if (!table) return;
         Fields bearing{*table, "bearing", findings_};
-        room_.bearing.wall =
-            bearing.reference("wall", Need::required, room_.walls, "wall").value_or(0);
+        room_.bearing.wall = bearing.reference("wall", Need::required, wall_names_).value_or(0);
         const auto faces = bearing.number("faces", Need::required, {0, 360, " degrees"});
         room_.bearing.faces = Angle::degrees(faces.value_or(0));
         const auto north = bearing.choice("north", Need::required, {"true", "magnetic"});
@@ -167,7 +169,9 @@ private:
     }
 
     void read_reflectance(Fields& fields) {
-        const toml::table* table = fields.table("reflectance", Need::optional);
+        const toml::table* table =
+            fields.table("reflectance", Need::optional,
+                         "reflectance = { floor = 0.2, walls = 0.5, ceiling = 0.7 }");
         if (!table) return;
         Fields shares{*table, "reflectance", findings_};
         room::Reflectance& r = room_.reflectance;
@@ -180,13 +184,15 @@ private:
     void read_window(Fields& f) {
         room::Window w;
         w.name = name_;
-        w.wall = f.reference("wall", Need::required, room_.walls, "wall").value_or(0);
+        w.wall = f.reference("wall", Need::required, wall_names_).value_or(0);
         w.left_m = f.length("left_m", Need::required, left_rule).value_or(0);
         w.width_m = f.length("width_m", Need::required, opening_rule).value_or(0);
         w.sill_m = f.length("sill_m", Need::required, sill_rule).value_or(0);
         w.height_m = f.length("height_m", Need::required, opening_rule).value_or(0);
         w.reveal_m = f.length("reveal_m", Need::required, reveal_rule).value_or(0);
-        if (const toml::table* bars = f.table("bars", Need::optional)) w.bars = read_bars(*bars);
+        const toml::table* bars =
+            f.table("bars", Need::optional, "bars = { upright = 1, level = 2, width_m = 0.03 }");
+        if (bars) w.bars = read_bars(*bars, f.label());
         const auto glass = f.choice("glass", Need::optional, {"none", "single", "double"});
         w.glass = glass ? static_cast<room::Glass>(*glass) : room::Glass::single_pane;
         const auto cover = f.choice("cover", Need::optional, {"open", "sheer", "blackout"});
@@ -194,8 +200,8 @@ private:
         room_.windows.push_back(std::move(w));
     }
 
-    room::Bars read_bars(const toml::table& table) {
-        Fields f{table, "bars", findings_};
+    room::Bars read_bars(const toml::table& table, const std::string& window) {
+        Fields f{table, fmt::format("bars of {}", window), findings_};
         room::Bars bars;
         bars.upright = f.whole("upright", Need::optional, 0, 100).value_or(0);
         bars.level = f.whole("level", Need::optional, 0, 100).value_or(0);
@@ -220,7 +226,7 @@ private:
             f.complain("radius_m", f.shown("radius_m") + " beside box_m",
                        "a mark is a sphere or a box: write one of the two");
         }
-        mark_names_.push_back(m.name);
+        mark_names_.words.push_back(m.name);
         room_.marks.push_back(std::move(m));
     }
 
@@ -229,7 +235,7 @@ private:
         c.name = name_;
         c.at = f.point("at", Need::required).value_or(Coordinates{}).at;
         c.height_m = f.length("height_m", Need::required, camera_height_rule).value_or(0);
-        c.aims_at = f.reference("aims_at", Need::required, mark_names_, "mark").value_or(0);
+        c.aims_at = f.reference("aims_at", Need::required, mark_names_).value_or(0);
         const NumberRule view_rule{1, 170, " degrees"};
         const double view = f.number("view_deg", Need::optional, view_rule).value_or(40);
         const double vertical =
@@ -276,7 +282,7 @@ private:
     room::Room room_;
     SoundParts sound_;
     Tables room_fields_, windows_, marks_, cameras_, objects_, buildings_;
-    std::vector<std::string> mark_names_;
+    KnownNames wall_names_{"wall", {}, true}, mark_names_{"mark", {}, true};
     std::string name_;  // of the table being read
 };
 

@@ -13,7 +13,7 @@ namespace {
 constexpr LengthRule elevation_rule{-500, 9000, false, 9000};
 
 void read_zone(Fields& fields, site::Site& site) {
-    const auto text = fields.text("time_zone", Need::required);
+    const auto text = fields.text("time_zone", Need::required, "Europe/London");
     if (!text) return;
     auto zone = site::Zone::named(*text);
     if (!zone) {
@@ -46,7 +46,7 @@ void read_horizon(Fields& fields, site::Site& site) {
 }  // namespace
 
 std::optional<Observer> read_position(Fields& fields, Need need) {
-    const auto text = fields.text("position", need);
+    const auto text = fields.text("position", need, "52.9536N 1.1505W");
     if (!text) return std::nullopt;
     const auto place = site::read_position(*text);
     if (!place) {
@@ -58,7 +58,7 @@ std::optional<Observer> read_position(Fields& fields, Need need) {
 
 site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>& questions) {
     site::Site site;
-    const toml::table* table = root.table("site", Need::required);
+    const toml::table* table = root.table("site", Need::required, "a table [site]");
     if (!table) return site;
     Fields fields{*table, "[site]", findings};
     site.name = fields.name(Need::optional).value_or("");
