@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
@@ -38,12 +39,16 @@ tl::expected<std::string, Problem> contents(const std::string& path) {
         const std::string reason = errno != 0 ? std::strerror(errno) : "unknown reason";
         return tl::unexpected{whole_file(path, "the file cannot be read: " + reason, accepted)};
     }
-    std::string text(largest_location_bytes + 1, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(text.size()));
+    // Piece by piece: a device or a pipe has no size to ask for.
+    std::string text;
+    std::array<char, 16384> piece{};
+    while (in && text.size() <= largest_location_bytes) {
+        in.read(piece.data(), piece.size());
+        text.append(piece.data(), static_cast<std::size_t>(in.gcount()));
+    }
     if (in.bad()) {
         return tl::unexpected{whole_file(path, "reading the file failed half-way", accepted)};
     }
-    text.resize(static_cast<std::size_t>(in.gcount()));
     return text;
 }
 

@@ -1,0 +1,55 @@
+// The example locations: sound, without open questions, and as different as README says.
+#include <catch2/catch.hpp>
+#include <filesystem>
+
+#include "keyhour/file/location_file.hpp"
+
+using namespace keyhour;
+
+namespace {
+
+site::Location example(const std::string& name) {
+    auto read = file::read_location(KEYHOUR_LOCATIONS "/" + name);
+    if (!read) FAIL(file::text(read.error()));
+    return *std::move(read);
+}
+
+}  // namespace
+
+TEST_CASE("every example location is sound and leaves no question", "[file]") {
+    int count = 0;
+    for (const auto& entry : std::filesystem::directory_iterator{KEYHOUR_LOCATIONS}) {
+        CAPTURE(entry.path());
+        const site::Location place = example(entry.path().filename().string());
+        CHECK(place.questions.empty());
+        CHECK(place.room.has_value());
+        ++count;
+    }
+    CHECK(count == 3);
+}
+
+TEST_CASE("the pottery lies in the south, in an L, with four windows", "[file]") {
+    const site::Location place = example("kiln-road.toml");
+    CHECK(place.site.observer.latitude < Angle{});
+    CHECK(place.site.observer.latitude.in_degrees() == Approx(-(45 + 5 / 60.0 + 50 / 3600.0)));
+    CHECK(place.room->floor.size() == 6);
+    CHECK(place.room->windows.size() == 4);
+    CHECK(place.room->marks.size() == 2);
+    CHECK(place.room->cameras.size() == 2);
+    CHECK(place.room->buildings.size() == 2);
+    CHECK(place.room->cameras[1].aims_at == 1);
+    // The compass points far east there; the yard faces north by east.
+    CHECK(place.room->bearing.declination.in_degrees() == Approx(25).margin(2));
+    CHECK(place.room->bearing.faces_true().from_north.in_degrees() == Approx(12).margin(2));
+}
+
+TEST_CASE("the boat shed lies beyond 60 degrees north, its corners listed clockwise", "[file]") {
+    const site::Location place = example("sundet.toml");
+    CHECK(place.site.observer.latitude > Angle::degrees(60));
+    CHECK(room::signed_area(place.room->floor) < 0);
+    CHECK(place.room->windows[0].width_m == Approx(2.1));
+    CHECK(place.room->windows[2].cover == room::Cover::blackout);
+    CHECK(place.spots[0].position.has_value());
+    // The slip end looks out to the west-south-west, a quarter turn to the right of the shore.
+    CHECK(room::wall_faces(*place.room, 0).from_north.in_degrees() == Approx(172 + 90));
+}
