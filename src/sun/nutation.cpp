@@ -110,32 +110,31 @@ struct Columns {
 };
 
 constexpr Columns columns;
-static_assert(Columns::count % 4 == 0);  // whole groups of four, added side by side
+static_assert(Columns::count % 2 == 0);  // whole pairs
 
 }  // namespace
 
 Nutation nutation(double centuries) noexcept {
     const double t = centuries;
     const Columns& c = columns;
-    double psi[4] = {}, eps[4] = {};
-    for (std::size_t i = 0; i < Columns::count; i += 4) {
-        for (std::size_t k = 0; k < 4; ++k) {
-            const std::size_t n = i + k;
-            const double angle = c.phase[n] + c.rate[n] * t;
-            const double cosine = cosine_of_turns(angle), sine = cosine_of_turns(angle - 0.25);
-            psi[k] += (c.psi_sin[n] + c.psi_sin_t[n] * t) * sine + c.psi_cos[n] * cosine;
-            eps[k] += (c.eps_cos[n] + c.eps_cos_t[n] * t) * cosine + c.eps_sin[n] * sine;
-        }
+    Pair psi = {}, eps = {};
+    for (std::size_t i = 0; i < Columns::count; i += 2) {
+        const Pair angle = pair_at(&c.phase[i]) + pair_at(&c.rate[i]) * t;
+        const Pair cosine = cosine_of_turns(angle), sine = cosine_of_turns(angle - 0.25);
+        psi += (pair_at(&c.psi_sin[i]) + pair_at(&c.psi_sin_t[i]) * t) * sine +
+               pair_at(&c.psi_cos[i]) * cosine;
+        eps += (pair_at(&c.eps_cos[i]) + pair_at(&c.eps_cos_t[i]) * t) * cosine +
+               pair_at(&c.eps_sin[i]) * sine;
     }
     constexpr double unit = 1e-7;  // of the table, in arcseconds
     constexpr double arcsecond = Angle::arcseconds(1).in_radians();
-    const double node = columns.phase[0] + columns.rate[0] * t;
+    const double node = columns.phase[0] + columns.rate[0] * t;  // turns
     return {
-        .longitude = (((psi[0] + psi[1]) + (psi[2] + psi[3])) * unit + planetary_psi) * arcsecond,
-        .obliquity = (((eps[0] + eps[1]) + (eps[2] + eps[3])) * unit + planetary_eps) * arcsecond,
+        .longitude = ((psi[0] + psi[1]) * unit + planetary_psi) * arcsecond,
+        .obliquity = ((eps[0] + eps[1]) * unit + planetary_eps) * arcsecond,
         // The largest complementary term; the next is 0.00006 arcsec. Source: IERS Conventions
         // (2010), section 5.5.7.
-        .equation_of_equinoxes_extra = 0.00264096 * arcsecond * cosine_of_turns(node - 0.25)};
+        .equation_of_equinoxes_extra = 0.00264096 * arcsecond * sine_cosine_of_turns(node).sine};
 }
 
 }  // namespace keyhour::sun

@@ -5,7 +5,6 @@
 
 #include "keyhour/sun/time_scales.hpp"
 #include "keyhour/sun/trigonometry.hpp"
-#include "saemundsson.hpp"
 
 namespace keyhour::sun {
 
@@ -26,34 +25,11 @@ double length(const LevelVector& v) {
     return std::sqrt(v.east * v.east + v.north * v.north + v.up * v.up);
 }
 
-double altitude_of(const LevelVector& v) {
-    return arctangent(v.up, std::sqrt(v.east * v.east + v.north * v.north));
-}
-
-Azimuth azimuth_of(const LevelVector& v) {
-    const double a = arctangent(v.east, v.north);
-    const double positive = a < 0 ? a + turn : a;
-    return {Angle::radians(positive < turn ? positive : 0)};
-}
-
-Altitude altitude_angle(double radians) {
-    return {Angle::radians(radians)};
-}
-
-/// Level frame of a vector in the local meridian's axes: x where meridian and equator meet, y east,
-/// z to the pole.
-LevelVector levelled(double x, double y, double z, double sin_latitude, double cos_latitude) {
-    return {.east = y,
-            .north = cos_latitude * z - sin_latitude * x,
-            .up = cos_latitude * x + sin_latitude * z};
+double level_length(const LevelVector& v) {
+    return std::sqrt(v.east * v.east + v.north * v.north);
 }
 
 }  // namespace
-
-Angle refraction(Altitude true_altitude, const Weather& weather) noexcept {
-    return Angle::radians(
-        saemundsson(true_altitude.above_horizon.in_radians(), refraction_factor(weather)));
-}
 
 Place::Place(const Observer& observer, const Weather& weather) noexcept
     : observer_{observer},
@@ -70,39 +46,24 @@ Place::Place(const Observer& observer, const Weather& weather) noexcept
     speed_ = earth_rotation_per_s * axis_distance_ * light_time_s;
 }
 
-LevelVector Place::topocentric(const ApparentVector& sun) const noexcept {
-    const auto [s, c] = sine_cosine_of_turns(sun.sidereal_turns + longitude_turns_);
-    // The distance, within 0.0002 of itself: r = (1 + r^2) / 2 near 1.
-    const double distance = 0.5 + 0.5 * (sun.x * sun.x + sun.y * sun.y + sun.z * sun.z);
-    return levelled(c * sun.x + s * sun.y - axis_distance_,
-                    c * sun.y - s * sun.x + speed_ * distance, sun.z - equator_distance_,
-                    sin_latitude_, cos_latitude_);
-}
-
-LevelVector Place::topocentric_rate(const ApparentVector& sun,
-                                    const ApparentVector& rate) const noexcept {
-    const auto [s, c] = sine_cosine_of_turns(sun.sidereal_turns + longitude_turns_);
-    const double x = c * sun.x + s * sun.y, y = c * sun.y - s * sun.x;
-    const double turning = rate.sidereal_turns * turn;
-    return levelled(c * rate.x + s * rate.y + turning * y, c * rate.y - s * rate.x - turning * x,
-                    rate.z, sin_latitude_, cos_latitude_);
-}
-
-Horizontal Place::horizontal(const ApparentVector& sun) const noexcept {
-    const LevelVector v = topocentric(sun);
-    const double altitude = altitude_of(v);
-    return {
-        .azimuth = azimuth_of(v),
-        .true_altitude = altitude_angle(altitude),
-        .apparent_altitude = altitude_angle(altitude + saemundsson(altitude, refraction_factor_))};
+LevelMotion Place::topocentric(const ApparentMotion& sun) const noexcept {
+    const auto [s, c] = sine_cosine_of_turns(sun.at.sidereal_turns + longitude_turns_);
+    const double x = c * sun.at.x + s * sun.at.y, y = c * sun.at.y - s * sun.at.x;
+    const double turning = turn * sun.rate.sidereal_turns;  // radians a second
+    // Diurnal aberration: within 2 % of itself at distance 1.
+    const auto at = levelled(x - axis_distance_, y + speed_, sun.at.z - equator_distance_);
+    const auto rate = levelled(c * sun.rate.x + s * sun.rate.y + turning * y,
+                               c * sun.rate.y - s * sun.rate.x - turning * x, sun.rate.z);
+    return {{at.east, at.north, at.up}, {rate.east, rate.north, rate.up}};
 }
 
 LevelVector Place::direction(const ApparentVector& sun, bool lifted) const noexcept {
     const LevelVector v = topocentric(sun);
-    const double level = std::sqrt(v.east * v.east + v.north * v.north);
+    const double level = level_length(v);
     const double whole = length(v);
     if (!lifted || level == 0) return {v.east / whole, v.north / whole, v.up / whole};
-    const auto [s, c] = sine_cosine(saemundsson(arctangent(v.up, level), refraction_factor_));
+    const auto [s, c] =
+        sine_cosine(saemundsson(arctangent(v.up, level), v.up, level, refraction_factor_));
     const double kept = (level * c - v.up * s) / (level * whole);  // of the level part
     return {v.east * kept, v.north * kept, (v.up * c + level * s) / whole};
 }

@@ -37,22 +37,23 @@ double chebyshev_at_point(std::size_t j, std::size_t i) {
 /// The piece of the track in the middle of which TT is middle_s: interpolation at Chebyshev's
 /// points.
 TrackNode node_around(double middle_s) {
-    double value[points][4];
+    Pair value[points][2];
     for (std::size_t i = 0; i < points; ++i) {
         const ApparentPlace p =
             apparent_place(middle_s + 0.5 * node_span_s * chebyshev_at_point(1, i));
-        value[i][0] = p.x, value[i][1] = p.y, value[i][2] = p.z, value[i][3] = p.sidereal_offset;
+        value[i][0] = Pair{p.x, p.y};
+        value[i][1] = Pair{p.z, p.sidereal_offset};
     }
     TrackNode node;
     for (std::size_t j = 0; j < points; ++j) {
-        double weight[4] = {};  // of T_j
+        Pair weight[2] = {};  // of T_j
         for (std::size_t i = 0; i < points; ++i) {
             const double share = (j == 0 ? 1.0 : 2.0) / points * chebyshev_at_point(j, i);
-            for (std::size_t q = 0; q < 4; ++q)
+            for (std::size_t q = 0; q < 2; ++q)
                 weight[q] += share * value[i][q];
         }
         for (std::size_t k = 0; k <= j; ++k) {
-            for (std::size_t q = 0; q < 4; ++q) {
+            for (std::size_t q = 0; q < 2; ++q) {
                 node.coefficient[k][q] += chebyshev.coefficient[j][k] * weight[q];
             }
         }
@@ -81,46 +82,40 @@ std::optional<Track> Track::build(Instant from, Instant to, std::span<TrackNode>
     return track;
 }
 
-Track::Where Track::where(Instant t) const noexcept {
-    const double spans = (tt_seconds_since_j2000(t) - first_tt_s_) * (1 / node_span_s);
-    const auto last = static_cast<int>(nodes_.size()) - 1;
-    int i = static_cast<int>(spans);
-    i = i < 0 ? 0 : i > last ? last : i;
-    return {&nodes_[static_cast<std::size_t>(i)], 2 * (spans - i) - 1};
-}
-
-ApparentVector Track::vector(Instant t) const noexcept {
+ApparentMotion Track::motion(Instant t) const noexcept {
     const auto [node, s] = where(t);
-    double value[4];
-    for (std::size_t q = 0; q < 4; ++q)
-        value[q] = node->coefficient[TrackNode::degree][q];
+    Pair xy = node->coefficient[TrackNode::degree][0], xy_rate = {};
+    Pair z_offset = node->coefficient[TrackNode::degree][1], z_offset_rate = {};
     for (std::size_t k = TrackNode::degree; k-- > 0;) {
-        for (std::size_t q = 0; q < 4; ++q)
-            value[q] = value[q] * s + node->coefficient[k][q];
-    }
-    return {value[0], value[1], value[2], earth_rotation_turns(t) + value[3]};
-}
-
-ApparentVector Track::rate(Instant t) const noexcept {
-    const auto [node, s] = where(t);
-    double value[4] = {};
-    for (std::size_t k = TrackNode::degree; k > 0; --k) {
-        for (std::size_t q = 0; q < 4; ++q) {
-            value[q] = value[q] * s + static_cast<double>(k) * node->coefficient[k][q];
-        }
+        xy_rate = xy_rate * s + xy;
+        xy = xy * s + node->coefficient[k][0];
+        z_offset_rate = z_offset_rate * s + z_offset;
+        z_offset = z_offset * s + node->coefficient[k][1];
     }
     constexpr double per_second = 2 / node_span_s;
     constexpr double earth_rotation = 1.00273781191135448 / seconds_per_day;
-    return {value[0] * per_second, value[1] * per_second, value[2] * per_second,
-            earth_rotation + value[3] * per_second};
+    return {
+        .at = {xy[0], xy[1], z_offset[0], earth_rotation_turns(t) + z_offset[1]},
+        .rate = {xy_rate[0] * per_second, xy_rate[1] * per_second, z_offset_rate[0] * per_second,
+                 earth_rotation + z_offset_rate[1] * per_second}};
 }
 
 GeocentricSun Track::at(Instant t) const noexcept {
     return as_angles(vector(t), t);
 }
 
-Horizontal Track::horizontal(const Place& place, Instant t) const noexcept {
-    return place.horizontal(vector(t));
+void Track::horizontals(const Place& place, Instant first, Seconds step,
+                        std::span<Horizontal> out) const noexcept {
+    const auto at_step = [&](std::size_t i) {
+        return vector(first + static_cast<double>(i) * step);
+    };
+    std::size_t i = 0;
+    for (; i + 1 < out.size(); i += 2) {
+        const auto two = place.horizontals(at_step(i), at_step(i + 1));
+        out[i] = two[0];
+        out[i + 1] = two[1];
+    }
+    if (i < out.size()) out[i] = place.horizontal(at_step(i));
 }
 
 }  // namespace keyhour::sun

@@ -25,6 +25,11 @@ struct ApparentVector {
     double sidereal_turns = 0;  ///< Greenwich apparent sidereal time, turns, any whole number added
 };
 
+/// An apparent place and how fast it changes: each member a second.
+struct ApparentMotion {
+    ApparentVector at, rate;
+};
+
 /// The same place as angles.
 struct GeocentricSun {
     Angle right_ascension;   ///< 0..360 degrees

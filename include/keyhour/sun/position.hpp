@@ -1,9 +1,15 @@
 #pragma once
 /// @file
-/// Where the sun stands for an observer.
+/// Where the sun stands for an observer. What a loop over instants calls is defined here, so that
+/// it is compiled into the loop.
+
+#include <array>
+#include <numbers>
 
 #include "keyhour/sun/geocentric.hpp"
 #include "keyhour/sun/observer.hpp"
+#include "keyhour/sun/refraction.hpp"
+#include "keyhour/sun/trigonometry.hpp"
 
 namespace keyhour::sun {
 
@@ -18,20 +24,15 @@ struct Position {
     double distance_au = 0;      ///< geocentric
 };
 
-/// How far the air lifts a body: apparent altitude = true altitude + refraction.
-/// @param true_altitude  airless, -90..90 degrees; below -1.9 degrees, where the formula turns
-///                       round, the value there (0.74 degree) is returned
-/// @param weather        0..1100 hPa, -60..60 degrees C; no air, no refraction
-/// @return               0.48 degree at the horizon, zero at the zenith; never negative
-/// Apparent altitude rises with true altitude everywhere. Error: within 0.07 arcmin of Bennett's
-/// values above the horizon; real air near the horizon strays by some arcminutes from day to day.
-/// Source: Saemundsson (1986), Sky & Telescope 72, 70; Meeus, Astronomical Algorithms, ch. 16.
-[[nodiscard]] Angle refraction(Altitude true_altitude, const Weather& weather = {}) noexcept;
-
 /// Azimuth and altitudes alone: what a search over many instants asks for.
 struct Horizontal {
     Azimuth azimuth;
     Altitude true_altitude, apparent_altitude;
+};
+
+/// A vector in the observer's level frame and its change a second.
+struct LevelMotion {
+    LevelVector at, rate;
 };
 
 /// What depends on the observer alone, computed once.
@@ -57,16 +58,39 @@ public:
 
     [[nodiscard]] Horizontal horizontal(const ApparentVector& sun) const noexcept;
 
+    /// Two at once, for less than the price of two.
+    [[nodiscard]] std::array<Horizontal, 2> horizontals(const ApparentVector& one,
+                                                        const ApparentVector& two) const noexcept;
+
     /// Observer to sun's centre, au, airless, the observer's own speed (diurnal aberration)
     /// included. Parallax and the observer's height are those of the WGS 84 ellipsoid.
     [[nodiscard]] LevelVector topocentric(const ApparentVector& sun) const noexcept;
 
-    /// How fast topocentric() changes, au a second.
-    /// @param rate  of x, y, z (au a second) and of the sidereal time (turns a second)
-    [[nodiscard]] LevelVector topocentric_rate(const ApparentVector& sun,
-                                               const ApparentVector& rate) const noexcept;
+    /// The same and how fast it changes, au a second.
+    [[nodiscard]] LevelMotion topocentric(const ApparentMotion& sun) const noexcept;
 
 private:
+    template <class Number>
+    struct LevelOf {
+        Number east, north, up;
+    };
+    template <class Number>
+    struct AnglesOf {
+        Number from_north, altitude, lifted;
+    };
+
+    /// Level frame of a vector in the local meridian's axes: x where meridian and equator meet, y
+    /// east, z to the pole.
+    template <class Number>
+    [[nodiscard]] LevelOf<Number> levelled(Number x, Number y, Number z) const noexcept;
+    template <class Number>
+    [[nodiscard]] LevelOf<Number> seen_from_here(Number x, Number y, Number z,
+                                                 Number sidereal_turns) const noexcept;
+    template <class Number>
+    [[nodiscard]] AnglesOf<Number> angles(const LevelOf<Number>& v) const noexcept;
+    [[nodiscard]] static Horizontal as_horizontal(double from_north, double altitude,
+                                                  double lifted) noexcept;
+
     Observer observer_;
     Weather weather_;
     double sin_latitude_ = 0, cos_latitude_ = 1;
@@ -75,5 +99,57 @@ private:
     double longitude_turns_ = 0;    // east positive
     double refraction_factor_ = 1;  // density of the air against the formula's
 };
+
+template <class Number>
+Place::LevelOf<Number> Place::levelled(Number x, Number y, Number z) const noexcept {
+    return {.east = y,
+            .north = cos_latitude_ * z - sin_latitude_ * x,
+            .up = cos_latitude_ * x + sin_latitude_ * z};
+}
+
+template <class Number>
+Place::LevelOf<Number> Place::seen_from_here(Number x, Number y, Number z,
+                                             Number sidereal_turns) const noexcept {
+    const auto [s, c] = sine_cosine_of_turns(sidereal_turns + longitude_turns_);
+    // The distance, within 0.0002 of itself: r = (1 + r^2) / 2 near 1.
+    const Number distance = 0.5 + 0.5 * (x * x + y * y + z * z);
+    return levelled<Number>(c * x + s * y - axis_distance_, c * y - s * x + speed_ * distance,
+                            z - equator_distance_);
+}
+
+template <class Number>
+Place::AnglesOf<Number> Place::angles(const LevelOf<Number>& v) const noexcept {
+    const Number level = square_root(v.east * v.east + v.north * v.north);
+    const Number altitude = arctangent<Number>(v.up, level);
+    return {.from_north = arctangent<Number>(v.east, v.north),
+            .altitude = altitude,
+            .lifted = altitude + saemundsson<Number>(altitude, v.up, level, refraction_factor_)};
+}
+
+inline Horizontal Place::as_horizontal(double from_north, double altitude, double lifted) noexcept {
+    constexpr double turn = 2 * std::numbers::pi;
+    const double azimuth = from_north < 0 ? from_north + turn : from_north;
+    return {.azimuth = {Angle::radians(azimuth < turn ? azimuth : 0)},
+            .true_altitude = {Angle::radians(altitude)},
+            .apparent_altitude = {Angle::radians(lifted)}};
+}
+
+inline LevelVector Place::topocentric(const ApparentVector& sun) const noexcept {
+    const auto v = seen_from_here(sun.x, sun.y, sun.z, sun.sidereal_turns);
+    return {v.east, v.north, v.up};
+}
+
+inline Horizontal Place::horizontal(const ApparentVector& sun) const noexcept {
+    const auto a = angles(seen_from_here(sun.x, sun.y, sun.z, sun.sidereal_turns));
+    return as_horizontal(a.from_north, a.altitude, a.lifted);
+}
+
+inline std::array<Horizontal, 2> Place::horizontals(const ApparentVector& one,
+                                                    const ApparentVector& two) const noexcept {
+    const auto a = angles(seen_from_here(Pair{one.x, two.x}, Pair{one.y, two.y}, Pair{one.z, two.z},
+                                         Pair{one.sidereal_turns, two.sidereal_turns}));
+    return {as_horizontal(a.from_north[0], a.altitude[0], a.lifted[0]),
+            as_horizontal(a.from_north[1], a.altitude[1], a.lifted[1])};
+}
 
 }  // namespace keyhour::sun

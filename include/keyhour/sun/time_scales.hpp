@@ -3,8 +3,10 @@
 /// From the clock's time scale (UTC, taken as the Earth's turning, UT1) to the planets' (TT).
 
 #include <array>
+#include <cstddef>
 
 #include "keyhour/sun/instant.hpp"
+#include "keyhour/sun/trigonometry.hpp"
 
 namespace keyhour::sun {
 
@@ -83,14 +85,13 @@ inline constexpr double tt_minus_tai_s = 32.184;
 inline constexpr double seconds_per_day = 86400;
 inline constexpr double seconds_per_julian_century = 36525 * seconds_per_day;
 
-/// The Earth's turning since 2000-01-01T12:00 UT1: the Earth rotation angle, in turns, -0.5..0.5.
-/// Source: Capitaine, Guinot & McCarthy (2000), A&A 355, 398; IERS Conventions (2010), eq. 5.15.
+/// The Earth's turning since 2000-01-01T12:00 UT1: the Earth rotation angle, in turns, any whole
+/// number added. Source: Capitaine, Guinot & McCarthy (2000), A&A 355, 398; IERS Conventions
+/// (2010), eq. 5.15.
 [[nodiscard]] inline double earth_rotation_turns(Instant t) noexcept {
-    const double days = (t.unix_s() - 946728000) / seconds_per_day;
-    const auto whole = static_cast<double>(static_cast<long long>(days));
+    const double days = (t.unix_s() - 946728000) * (1 / seconds_per_day);
     // Whole days add whole turns: leaving them out keeps the digits of the rest.
-    const double turns = (days - whole) + 0.7790572732640 + 0.00273781191135448 * days;
-    return turns - static_cast<double>(static_cast<long long>(turns + (turns < 0 ? -0.5 : 0.5)));
+    return fraction_of_turn(days) + (0.7790572732640 + 0.00273781191135448 * days);
 }
 
 }  // namespace keyhour::sun

@@ -1,106 +1,90 @@
 #pragma once
 /// @file
 /// Sine, cosine and arctangent from the four operations alone: the same digits on every processor,
-/// and short enough to be inlined into the loop over a year of positions.
+/// and short enough to be compiled into the loop over a year of positions.
 
 #include <cmath>
 #include <cstdint>
 #include <numbers>
 
+#include "keyhour/sun/pair.hpp"
+
 namespace keyhour::sun {
 
-struct SineCosine {
-    double sine = 0, cosine = 1;
+/// A Number below is a double, or a Pair of them that are computed side by side.
+template <class Number>
+struct SineCosineOf {
+    Number sine, cosine;
 };
+using SineCosine = SineCosineOf<double>;
 
 /// The integer nearest to u, ties to even. @pre |u| < 2^51
-[[nodiscard]] inline double nearest_integer(double u) noexcept {
+template <class Number>
+[[nodiscard]] inline Number nearest_integer(Number u) noexcept {
     constexpr double shift = 6755399441055744.0;  // 1.5 * 2^52: doubles beyond it are integers
     return (u + shift) - shift;
 }
 
-/// The fraction of a turn left of u whole turns and more, -0.5..0.5. @pre |u| < 2^51
-[[nodiscard]] inline double fraction_of_turn(double u) noexcept {
+/// The fraction of a turn that whole turns leave of u, -0.5..0.5. @pre |u| < 2^51
+template <class Number>
+[[nodiscard]] inline Number fraction_of_turn(Number u) noexcept {
     return u - nearest_integer(u);
 }
 
-/// Sine and cosine of an angle in turns (1 = 360 degrees); quarter turns are exact.
-/// @pre |turns| < 2^31 / 4
-/// @return each within 2e-16 for |turns| <= 1; beyond, the rounding of the argument dominates
-[[nodiscard]] inline SineCosine sine_cosine_of_turns(double turns) noexcept {
-    const double quarter = nearest_integer(4 * turns);
-    const double x = (turns - 0.25 * quarter) * (2 * std::numbers::pi);  // |x| <= pi/4
-    const double w = x * x;
-    // Taylor's series; the first term left out is below 5e-17 (sine), 3e-18 (cosine).
-    const double s =
-        x +
-        x * w *
-            (-1.0 / 6 +
-             w * (1.0 / 120 + w * (-1.0 / 5040 +
-                                   w * (1.0 / 362880 + w * (-1.0 / 39916800 +
-                                                            w * (1.0 / 6227020800.0 -
-                                                                 w * (1.0 / 1307674368000.0)))))));
-    const double c =
-        1 - 0.5 * w +
-        w * w *
-            (1.0 / 24 +
-             w * (-1.0 / 720 + w * (1.0 / 40320 + w * (-1.0 / 3628800 +
-                                                       w * (1.0 / 479001600.0 +
-                                                            w * (-1.0 / 87178291200.0 +
-                                                                 w * (1.0 / 20922789888000.0)))))));
-    const auto n = static_cast<std::int32_t>(quarter);
-    const double sine = (n & 1) != 0 ? c : s;
-    const double cosine = (n & 1) != 0 ? s : c;
-    return {(n & 2) != 0 ? -sine : sine, ((n + 1) & 2) != 0 ? -cosine : cosine};
+/// Cosine of an angle in turns (1 = 360 degrees), within 5e-14; zero is exact at quarter turns.
+/// @pre |turns| < 2^51; beyond one turn the rounding of the argument adds to the error
+template <class Number>
+[[nodiscard]] inline Number cosine_of_turns(Number turns) noexcept {
+    // cos(2 pi f) = sin(2 pi (1/4 - |f|)): Taylor's series to x^17, bracketed so that a processor
+    // can work on several terms at a time.
+    const Number x =
+        (0.25 - magnitude(fraction_of_turn(turns))) * (2 * std::numbers::pi);  // |x| <= pi/2
+    const Number w = x * x, w2 = w * w, w4 = w2 * w2;
+    const Number low = (1 - w * (1.0 / 6)) + w2 * (1.0 / 120 - w * (1.0 / 5040));
+    const Number high = (1.0 / 362880 - w * (1.0 / 39916800)) +
+                        w2 * (1.0 / 6227020800.0 - w * (1.0 / 1307674368000.0)) +
+                        w4 * (1.0 / 355687428096000.0);
+    return x * (low + w4 * high);
 }
 
-/// Sine and cosine of an angle in radians. @pre |radians| < 2^31
+/// Sine and cosine of an angle in turns, as cosine_of_turns().
+[[nodiscard]] inline SineCosine sine_cosine_of_turns(double turns) noexcept {
+    const Pair cosines = cosine_of_turns(Pair{turns - 0.25, turns});
+    return {cosines[0], cosines[1]};
+}
+[[nodiscard]] inline SineCosineOf<Pair> sine_cosine_of_turns(Pair turns) noexcept {
+    return {cosine_of_turns(turns - 0.25), cosine_of_turns(turns)};
+}
+
+/// Sine and cosine of an angle in radians, as cosine_of_turns().
 [[nodiscard]] inline SineCosine sine_cosine(double radians) noexcept {
     return sine_cosine_of_turns(radians * (0.5 / std::numbers::pi));
 }
 
-/// Cosine of an angle in turns, within 7e-12: for sums of small periodic terms.
-/// @pre |turns| < 2^51
-[[nodiscard]] inline double cosine_of_turns(double turns) noexcept {
-    // cos(2 pi f) = sin(2 pi (1/4 - |f|)), which Taylor's series to x^15 gives within 7e-12.
-    const double x =
-        (0.25 - std::fabs(fraction_of_turn(turns))) * (2 * std::numbers::pi);  // |x| <= pi/2
-    const double w = x * x;
-    return x * (1 + w * (-1.0 / 6 +
-                         w * (1.0 / 120 +
-                              w * (-1.0 / 5040 +
-                                   w * (1.0 / 362880 + w * (-1.0 / 39916800 +
-                                                            w * (1.0 / 6227020800.0 -
-                                                                 w * (1.0 / 1307674368000.0))))))));
-}
-
-/// Direction of the point (x, y), radians, -pi..pi, within 1e-15; zero for the origin.
-[[nodiscard]] inline double arctangent(double y, double x) noexcept {
-    const double ax = std::fabs(x), ay = std::fabs(y);
-    const double large = ax > ay ? ax : ay;
-    const double small = ax > ay ? ay : ax;
+/// Direction of the point (x, y), radians, -pi..pi, within 4e-13; zero for the origin.
+template <class Number>
+[[nodiscard]] inline Number arctangent(Number y, Number x) noexcept {
+    const Number zero{};
+    const Number ax = magnitude(x), ay = magnitude(y);
+    const Number large = ax > ay ? ax : ay;
+    const Number small = ax > ay ? ay : ax;
     // Turning by 45 degrees brings every slope in 0..1 below tan(22.5 degrees) = 0.4142.
-    const bool turned = small > 0.41421356237309503 * large;
-    const double over = turned ? small - large : small;
-    const double under = turned ? small + large : large;
-    const double t = under > 0 ? over / under : 0;  // |t| <= 0.4142
-    const double w = t * t;
-    // atan(t) / t as a polynomial in t^2: interpolation at ten Chebyshev points of 0..0.1716,
-    // error of atan(t) below 4e-16.
-    const double p = 0.999999999999999 +
-                     w * (-0.3333333333322143 +
-                          w * (0.19999999978392646 +
-                               w * (-0.1428571266168377 +
-                                    w * (0.11111048853718136 +
-                                         w * (-0.09089529955963203 +
-                                              w * (0.07673535421854269 +
-                                                   w * (-0.06505982928361508 +
-                                                        w * (0.050247619910680774 -
-                                                             w * 0.025316477823864772))))))));
-    double a = t * p + (turned ? std::numbers::pi / 4 : 0);
-    a = ay > ax ? std::numbers::pi / 2 - a : a;
-    a = x < 0 ? std::numbers::pi - a : a;
-    return y < 0 ? -a : a;
+    const auto turned = small > 0.41421356237309503 * large;
+    constexpr double tiny = 1e-300;  // for the origin
+    const Number over = turned ? small - large : small;
+    const Number under = turned ? small + large : large + tiny;
+    const Number t = over / under;  // |t| <= 0.4142
+    // atan(t) / t as a polynomial in t^2: interpolation at eight Chebyshev points of 0..0.1716,
+    // error of atan(t) below 3e-13.
+    const Number w = t * t, w2 = w * w, w4 = w2 * w2;
+    const Number p = ((0.9999999999992447 - w * 0.3333333327692246) +
+                      w2 * (0.1999999305355202 - w * 0.142853865536056)) +
+                     w4 * ((0.1110345690627532 - w * 0.08992552881325808) +
+                           w2 * (0.06974197572958282 - w * 0.03765510398052598));
+    const Number near = t * p + (turned ? zero + std::numbers::pi / 4 : zero);
+    const Number first = ay > ax ? std::numbers::pi / 2 - near : near;
+    const Number half = x < zero ? std::numbers::pi - first : first;
+    return y < zero ? -half : half;
 }
 
 }  // namespace keyhour::sun
