@@ -6,17 +6,17 @@ namespace keyhour::sun {
 
 namespace {
 
-constexpr PeriodicSeries L0{vsop87::longitude_0};
-constexpr PeriodicSeries L1{vsop87::longitude_1};
-constexpr PeriodicSeries L2{vsop87::longitude_2};
-constexpr PeriodicSeries L3{vsop87::longitude_3};
-constexpr PeriodicSeries B0{vsop87::latitude_0};
-constexpr PeriodicSeries B1{vsop87::latitude_1};
-constexpr PeriodicSeries B2{vsop87::latitude_2};
-constexpr PeriodicSeries B3{vsop87::latitude_3};
-constexpr PeriodicSeries R0{vsop87::radius_0};
-constexpr PeriodicSeries R1{vsop87::radius_1};
-constexpr PeriodicSeries R2{vsop87::radius_2};
+constexpr auto L0 = columns_of(vsop87::longitude_0);
+constexpr auto L1 = columns_of(vsop87::longitude_1);
+constexpr auto L2 = columns_of(vsop87::longitude_2);
+constexpr auto L3 = columns_of(vsop87::longitude_3);
+constexpr auto B0 = columns_of(vsop87::latitude_0);
+constexpr auto B1 = columns_of(vsop87::latitude_1);
+constexpr auto B2 = columns_of(vsop87::latitude_2);
+constexpr auto B3 = columns_of(vsop87::latitude_3);
+constexpr auto R0 = columns_of(vsop87::radius_0);
+constexpr auto R1 = columns_of(vsop87::radius_1);
+constexpr auto R2 = columns_of(vsop87::radius_2);
 
 }  // namespace
 

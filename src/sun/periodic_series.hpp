@@ -24,20 +24,6 @@ struct PeriodicSeries {
     double constant = 0;  ///< terms of rate zero: the polynomial's own coefficient
     double amplitude[columns]{}, phase[columns]{}, rate[columns]{};
 
-    explicit constexpr PeriodicSeries(const std::array<SeriesTerm, N>& terms) {
-        std::size_t i = 0;
-        for (const SeriesTerm& term : terms) {
-            if (term.rate == 0) {  // phase is 0 or pi
-                constant += term.phase < 1 ? term.amplitude : -term.amplitude;
-                continue;
-            }
-            amplitude[i] = term.amplitude;
-            phase[i] = term.phase * (0.5 / std::numbers::pi);
-            rate[i] = term.rate * (0.5 / std::numbers::pi);
-            ++i;
-        }
-    }
-
     /// The sum at t. Error of the arithmetic: 5e-14 of the amplitudes.
     [[nodiscard]] double at(double t) const noexcept {
         Pair even = {constant, 0}, odd = {};
@@ -49,10 +35,28 @@ struct PeriodicSeries {
         return sum[0] + sum[1];
     }
 
-private:
     [[nodiscard]] Pair terms_at(std::size_t i, double t) const noexcept {
         return pair_at(&amplitude[i]) * cosine_of_turns(pair_at(&phase[i]) + pair_at(&rate[i]) * t);
     }
 };
+
+/// The columns of a table of terms. (A function, not a constructor: GCC puts constants that have a
+/// constructor where they could be written to.)
+template <std::size_t N>
+[[nodiscard]] consteval PeriodicSeries<N> columns_of(const std::array<SeriesTerm, N>& terms) {
+    PeriodicSeries<N> series;
+    std::size_t i = 0;
+    for (const SeriesTerm& term : terms) {
+        if (term.rate == 0) {  // phase is 0 or pi
+            series.constant += term.phase < 1 ? term.amplitude : -term.amplitude;
+            continue;
+        }
+        series.amplitude[i] = term.amplitude;
+        series.phase[i] = term.phase * (0.5 / std::numbers::pi);
+        series.rate[i] = term.rate * (0.5 / std::numbers::pi);
+        ++i;
+    }
+    return series;
+}
 
 }  // namespace keyhour::sun
