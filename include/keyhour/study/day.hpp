@@ -1,0 +1,78 @@
+#pragma once
+/// @file
+/// The sun's day at a site: rise, transit, set, twilights, first and last sun, late light.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "keyhour/site/location.hpp"
+#include "keyhour/sun/events.hpp"
+#include "keyhour/sun/track.hpp"
+
+namespace keyhour::study {
+
+enum class DayEventKind {
+    astronomical_dawn,
+    nautical_dawn,
+    civil_dawn,
+    rise,
+    first_sun,  ///< the sun's centre, refracted, comes over the site's own horizon
+    transit,
+    last_sun,
+    set,
+    civil_dusk,
+    nautical_dusk,
+    astronomical_dusk,
+};
+
+/// "astronomical_dawn": as JSON names it.
+[[nodiscard]] const char* name(DayEventKind kind) noexcept;
+
+/// "astronomical dawn": as people read it.
+[[nodiscard]] std::string in_words(DayEventKind kind);
+
+struct DayEvent {
+    DayEventKind kind = DayEventKind::transit;
+    Instant at;
+    Azimuth azimuth;
+    Altitude true_altitude;  ///< airless
+};
+
+/// An event that the date does not have; `crosses` means: the sun passes that altitude on the date,
+/// but only in the other direction.
+struct AbsentEvent {
+    DayEventKind kind = DayEventKind::transit;
+    sun::Side sun = sun::Side::crosses;
+};
+
+enum class DayState { sun_rises_or_sets, sun_always_up, sun_always_down };
+
+/// Altitudes (airless) between which the light is called late; low < high.
+/// Common practice, no source: 6 degrees above to 4 degrees below the horizon.
+struct LateLightBand {
+    Altitude low{Angle::degrees(-4)};
+    Altitude high{Angle::degrees(6)};
+};
+
+struct LateLight {
+    Instant start, end;
+    bool evening = false;  ///< the sun sinks through the band
+};
+
+struct Day {
+    site::LocalDate date;
+    std::vector<DayEvent> events;     ///< ascending in time
+    std::vector<AbsentEvent> absent;  ///< in the order of DayEventKind
+    DayState state = DayState::sun_rises_or_sets;
+    Seconds length{};  ///< time from rise to set that falls on the date
+    std::vector<LateLight> late_light;
+};
+
+/// The events that fall on a local date, by the almanacs' conventions (design.md, section 3).
+/// An event may happen twice on a date, or not at all.
+/// @pre  track covers the date and an hour to either side
+[[nodiscard]] Day day(const site::Site& site, const sun::Track& track, site::LocalDate date,
+                      const LateLightBand& band = {});
+
+}  // namespace keyhour::study

@@ -1,0 +1,204 @@
+#include "keyhour/study/day.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+
+#include "keyhour/site/dates.hpp"
+
+namespace keyhour::study {
+namespace {
+
+using Kind = DayEventKind;
+
+constexpr std::array kNames{"astronomical_dawn", "nautical_dawn", "civil_dawn",       "rise",
+                            "first_sun",         "transit",       "last_sun",         "set",
+                            "civil_dusk",        "nautical_dusk", "astronomical_dusk"};
+
+struct CrossingKinds {
+    Altitude altitude;
+    Kind upward, downward;
+};
+constexpr std::array kCrossings{
+    CrossingKinds{sun::astronomical_altitude, Kind::astronomical_dawn, Kind::astronomical_dusk},
+    CrossingKinds{sun::nautical_altitude, Kind::nautical_dawn, Kind::nautical_dusk},
+    CrossingKinds{sun::civil_altitude, Kind::civil_dawn, Kind::civil_dusk},
+    CrossingKinds{sun::rise_altitude, Kind::rise, Kind::set},
+};
+
+// One date's work: the place, the track, and the instants between which the date lies.
+class DayStudy {
+public:
+    DayStudy(const site::Site& site, const sun::Track& track, site::LocalDate date)
+        : site_{site},
+          track_{track},
+          place_{site.observer, site.weather},
+          date_{date},
+          from_{site.zone.start_of(date)},
+          to_{site.zone.start_of(site::next_day(date))} {}
+
+    Day run(const LateLightBand& band) {
+        day_.date = date_;
+        for (const CrossingKinds& c : kCrossings)
+            add_crossings(c);
+        add_transits();
+        add_horizon();
+        add_late_light(band);
+        std::stable_sort(day_.events.begin(), day_.events.end(),
+                         [](const DayEvent& a, const DayEvent& b) { return a.at < b.at; });
+        std::sort(day_.absent.begin(), day_.absent.end(),
+                  [](const AbsentEvent& a, const AbsentEvent& b) { return a.kind < b.kind; });
+        return std::move(day_);
+    }
+
+private:
+    static constexpr std::size_t most_crossings = 8;
+
+    struct Found {
+        std::array<sun::Crossing, most_crossings> at{};
+        std::size_t count = 0;
+        sun::Side side = sun::Side::crosses;
+    };
+
+    Found crossings(Altitude altitude) const {
+        Found f;
+        if (!(from_ < to_)) return f;  // a date that the zone leaves out
+        const auto result = sun::crossings(track_, place_, altitude, from_, to_, f.at);
+        f.count = result.count;
+        f.side = result.side;
+        return f;
+    }
+
+    void add(Kind kind, Instant at) {
+        const auto h = track_.horizontal(place_, at);
+        day_.events.push_back({kind, at, h.azimuth, h.true_altitude});
+    }
+
+    void add_crossings(const CrossingKinds& c) {
+        const Found found = crossings(c.altitude);
+        bool up = false, down = false;
+        for (std::size_t i = 0; i < found.count; ++i) {
+            add(found.at[i].upward ? c.upward : c.downward, found.at[i].at);
+            (found.at[i].upward ? up : down) = true;
+        }
+        if (!up) day_.absent.push_back({c.upward, found.side});
+        if (!down) day_.absent.push_back({c.downward, found.side});
+        if (c.upward == Kind::rise) note_state_and_length(found);
+    }
+
+    void note_state_and_length(const Found& rise_and_set) {
+        if (rise_and_set.count == 0) {
+            const bool up = rise_and_set.side == sun::Side::always_above;
+            day_.state = up ? DayState::sun_always_up : DayState::sun_always_down;
+            day_.length = up ? to_ - from_ : Seconds{};
+            return;
+        }
+        bool is_up = !rise_and_set.at[0].upward;
+        Instant since = from_;
+        for (std::size_t i = 0; i < rise_and_set.count; ++i) {
+            if (is_up) day_.length += rise_and_set.at[i].at - since;
+            since = rise_and_set.at[i].at;
+            is_up = rise_and_set.at[i].upward;
+        }
+        if (is_up) day_.length += to_ - since;
+    }
+
+    void add_transits() {
+        std::array<Instant, 4> at{};
+        std::size_t count = 0;
+        if (from_ < to_) count = sun::transits(track_, place_, from_, to_, at);
+        for (std::size_t i = 0; i < count; ++i)
+            add(Kind::transit, at[i]);
+        if (count == 0) day_.absent.push_back({Kind::transit, sun::Side::crosses});
+    }
+
+    double above_horizon(Instant t) const {
+        const auto h = track_.horizontal(place_, t);
+        return (h.apparent_altitude.above_horizon -
+                site_.horizon.altitude_at(h.azimuth).above_horizon)
+            .in_radians();
+    }
+
+    Instant horizon_crossing(Instant low, Instant high, bool upward) const {
+        while ((high - low).count() > 0.01) {
+            const Instant middle = low + 0.5 * (high - low);
+            ((above_horizon(middle) > 0) == upward ? high : low) = middle;
+        }
+        return high;
+    }
+
+    // The skyline has corners, so its crossings are bracketed on samples and halved.
+    void add_horizon() {
+        constexpr Seconds step{120};
+        std::optional<Instant> first, last;
+        bool was_above = above_horizon(from_) > 0;
+        const bool began_above = was_above;
+        for (Instant t = from_; t < to_;) {
+            const Instant next = std::min(t + step, to_);
+            const bool is_above = above_horizon(next) > 0;
+            if (is_above != was_above) {
+                const Instant at = horizon_crossing(t, next, is_above);
+                if (is_above && !first) first = at;
+                if (!is_above) last = at;
+            }
+            was_above = is_above;
+            t = next;
+        }
+        const bool crosses = first || last;
+        const sun::Side side = crosses       ? sun::Side::crosses
+                               : began_above ? sun::Side::always_above
+                                             : sun::Side::always_below;
+        if (first)
+            add(Kind::first_sun, *first);
+        else
+            day_.absent.push_back({Kind::first_sun, side});
+        if (last)
+            add(Kind::last_sun, *last);
+        else
+            day_.absent.push_back({Kind::last_sun, side});
+    }
+
+    void add_late_light(const LateLightBand& band) {
+        std::vector<Instant> bounds{from_, to_};
+        for (const Altitude altitude : {band.low, band.high}) {
+            const Found found = crossings(altitude);
+            for (std::size_t i = 0; i < found.count; ++i)
+                bounds.push_back(found.at[i].at);
+        }
+        std::sort(bounds.begin(), bounds.end());
+        for (std::size_t i = 0; i + 1 < bounds.size(); ++i) {
+            const Instant middle = bounds[i] + 0.5 * (bounds[i + 1] - bounds[i]);
+            const Altitude altitude = track_.horizontal(place_, middle).true_altitude;
+            if (!(bounds[i] < bounds[i + 1]) || altitude < band.low || altitude > band.high)
+                continue;
+            const Altitude later = track_.horizontal(place_, middle + Seconds{1}).true_altitude;
+            day_.late_light.push_back({bounds[i], bounds[i + 1], later < altitude});
+        }
+    }
+
+    const site::Site& site_;
+    const sun::Track& track_;
+    sun::Place place_;
+    site::LocalDate date_;
+    Instant from_, to_;
+    Day day_;
+};
+
+}  // namespace
+
+const char* name(DayEventKind kind) noexcept {
+    return kNames[static_cast<std::size_t>(kind)];
+}
+
+std::string in_words(DayEventKind kind) {
+    std::string words = name(kind);
+    std::replace(words.begin(), words.end(), '_', ' ');
+    return words;
+}
+
+Day day(const site::Site& site, const sun::Track& track, site::LocalDate date,
+        const LateLightBand& band) {
+    return DayStudy{site, track, date}.run(band);
+}
+
+}  // namespace keyhour::study
