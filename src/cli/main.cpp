@@ -1,12 +1,21 @@
-#include <iostream>
-#include <string_view>
+#include <unistd.h>
 
-#include "keyhour/version.hpp"
+#include <cerrno>
+#include <csignal>
+#include <cstring>
+#include <iostream>
+
+#include "keyhour/cli/app.hpp"
+#include "output.hpp"
 
 int main(int argc, char** argv) {
-    if (argc > 1 && std::string_view{argv[1]} == "--version") {
-        std::cout << "keyhour " << keyhour::version() << '\n';
-        return 0;
-    }
-    return 2;
+    std::signal(SIGPIPE, SIG_IGN);  // a closed pipe becomes EPIPE
+    std::ios::sync_with_stdio(false);
+    keyhour::cli::Output buffer{STDOUT_FILENO};
+    std::ostream out{&buffer};
+    const int code = keyhour::cli::run(argc, argv, std::cin, out, std::cerr);
+    const int error = buffer.finish();
+    if (error == 0 || error == EPIPE) return code;
+    std::cerr << "keyhour: the answer could not be written: " << std::strerror(error) << '\n';
+    return keyhour::cli::bad_data;
 }

@@ -1,0 +1,20 @@
+#pragma once
+// What a command's file needs: it offers itself to the parser, and says its answer's exit code.
+
+#include <CLI/CLI.hpp>
+#include <iosfwd>
+
+namespace keyhour::cli {
+
+/// The streams of a run, and the exit code of the command that ran.
+struct Session {
+    std::istream& in;
+    std::ostream& out;
+    std::ostream& err;
+    int exit_code = 0;
+};
+
+void offer_sun(CLI::App& app, Session& session);
+void offer_day(CLI::App& app, Session& session);
+
+}  // namespace keyhour::cli

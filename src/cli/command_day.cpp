@@ -1,0 +1,267 @@
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <limits>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "command.hpp"
+#include "date_options.hpp"
+#include "keyhour/file/document.hpp"
+#include "keyhour/site/compass.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/study/day.hpp"
+#include "site_options.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+using study::DayEventKind;
+
+struct DayRequest {
+    SiteOptions site;
+    DateOptions dates;
+    std::string late_light;  // "LOW,HIGH"
+    bool json = false;
+};
+
+constexpr const char* kBandWanted =
+    "write two altitudes of the sun in degrees, the lower first, -18 to 90, such as -4,6";
+
+// Not a number if the text is none, which no comparison below lets pass.
+double number(std::string_view text) {
+    constexpr double none = std::numeric_limits<double>::quiet_NaN();
+    double value = none;
+    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    return error == std::errc{} && rest == text.data() + text.size() ? value : none;
+}
+
+Answer<study::LateLightBand> read_band(const std::string& text) {
+    if (text.empty()) return study::LateLightBand{};
+    const auto comma = text.find(',');
+    if (comma != std::string::npos) {
+        const double low = number(std::string_view{text}.substr(0, comma));
+        const double high = number(std::string_view{text}.substr(comma + 1));
+        if (low < high && low >= -18 && high <= 90)
+            return study::LateLightBand{{Angle::degrees(low)}, {Angle::degrees(high)}};
+    }
+    return usage_failure(fmt::format("--late-light \"{}\": {}", text, kBandWanted));
+}
+
+// --- JSON ---------------------------------------------------------------------------------------
+
+constexpr int fraction_digits = 3;  // of a second
+
+file::Json json_of(const study::DayEvent& event, const site::Zone& zone) {
+    file::Json e;
+    e["kind"] = study::name(event.kind);
+    e["utc"] = site::iso_utc(event.at, fraction_digits);
+    e["local"] = site::iso_local(event.at, zone, fraction_digits);
+    e["azimuth_deg"] = file::rounded_turn(event.azimuth.from_north);
+    return e;
+}
+
+const char* name_of(study::DayState state) {
+    return state == study::DayState::sun_always_up ? "sun_always_up" : "sun_always_down";
+}
+
+const char* why_absent(sun::Side side) {
+    switch (side) {
+        case sun::Side::always_above:
+            return "sun_stays_above";
+        case sun::Side::always_below:
+            return "sun_stays_below";
+        case sun::Side::crosses:
+            break;
+    }
+    return "on_another_date";
+}
+
+file::Json json_of(const study::Day& day, const site::Zone& zone,
+                   const study::LateLightBand& band) {
+    file::Json d;
+    d["date"] = site::iso_date(day.date);
+    d["events"] = file::Json::array();
+    for (const study::DayEvent& event : day.events)
+        d["events"].push_back(json_of(event, zone));
+    d["state"] = nullptr;
+    if (day.state != study::DayState::sun_rises_or_sets) d["state"] = name_of(day.state);
+    d["absent"] = file::Json::array();
+    for (const study::AbsentEvent& absent : day.absent)
+        d["absent"].push_back(
+            {{"kind", study::name(absent.kind)}, {"why", why_absent(absent.sun)}});
+    d["day_length_min"] = file::rounded(day.length.count() / 60, 5);
+    file::Json& late = d["late_light"];
+    late["low_deg"] = file::rounded(band.low.above_horizon.in_degrees());
+    late["high_deg"] = file::rounded(band.high.above_horizon.in_degrees());
+    late["intervals"] = file::Json::array();
+    for (const study::LateLight& light : day.late_light)
+        late["intervals"].push_back(
+            {{"start_utc", site::iso_utc(light.start, fraction_digits)},
+             {"start_local", site::iso_local(light.start, zone, fraction_digits)},
+             {"end_utc", site::iso_utc(light.end, fraction_digits)},
+             {"end_local", site::iso_local(light.end, zone, fraction_digits)},
+             {"evening", light.evening}});
+    return d;
+}
+
+// --- tables -------------------------------------------------------------------------------------
+
+std::string length_in_words(Seconds length) {
+    const auto minutes = std::lround(length.count() / 60);
+    return fmt::format("{} h {:02} min", minutes / 60, minutes % 60);
+}
+
+std::string absent_in_words(const study::AbsentEvent& absent) {
+    const bool skyline =
+        absent.kind == DayEventKind::first_sun || absent.kind == DayEventKind::last_sun;
+    switch (absent.sun) {
+        case sun::Side::always_above:
+            return skyline ? "none: the sun stays above the site's horizon"
+                           : "none: the sun stays above that altitude";
+        case sun::Side::always_below:
+            return skyline ? "none: the sun stays below the site's horizon"
+                           : "none: the sun stays below that altitude";
+        case sun::Side::crosses:
+            break;
+    }
+    return "none on this date";
+}
+
+void print_event(const study::DayEvent& event, const site::Zone& zone, std::ostream& out) {
+    fmt::print(out, "  {:<18} {}  {:<9}  azimuth {:5.1f} {:<3}  altitude {:5.1f}\n",
+               study::in_words(event.kind), site::whole_minutes(event.at, zone),
+               site::utc_offset(zone.at(event.at).utc_offset),
+               event.azimuth.from_north.in_degrees(), site::compass_letters(event.azimuth),
+               event.true_altitude.above_horizon.in_degrees());
+}
+
+std::string span_in_words(Instant start, Instant end, const site::Zone& zone) {
+    // An end at midnight belongs to the next date on the clock, but closes this one.
+    return fmt::format("{} to {} {}", site::whole_minutes(start, zone),
+                       site::whole_minutes(end - Seconds{0.001}, zone),
+                       site::utc_offset(zone.at(start).utc_offset));
+}
+
+void print_late_light(const study::Day& day, const site::Zone& zone,
+                      const study::LateLightBand& band, bool is_default, std::ostream& out) {
+    fmt::print(out, "late light, sun {:g} to {:g} degrees{}\n",
+               band.high.above_horizon.in_degrees(), band.low.above_horizon.in_degrees(),
+               is_default ? " (common practice, no source)" : "");
+    if (day.late_light.empty()) out << "  none on this date\n";
+    for (const study::LateLight& light : day.late_light)
+        fmt::print(out, "  {:<18} {}, {}\n", light.evening ? "evening" : "morning",
+                   span_in_words(light.start, light.end, zone),
+                   length_in_words(light.end - light.start));
+}
+
+void print_day(const study::Day& day, const site::Zone& zone, const study::LateLightBand& band,
+               bool is_default_band, std::ostream& out) {
+    fmt::print(out, "{}\n", site::date_in_words(day.date));
+    if (day.state == study::DayState::sun_always_up) out << "  the sun is up all day\n";
+    if (day.state == study::DayState::sun_always_down) out << "  the sun does not rise\n";
+    for (const study::DayEvent& event : day.events)
+        print_event(event, zone, out);
+    for (const study::AbsentEvent& absent : day.absent)
+        fmt::print(out, "  {:<18} {}\n", study::in_words(absent.kind), absent_in_words(absent));
+    fmt::print(out, "  {:<18} {}\n\n", "day length", length_in_words(day.length));
+    print_late_light(day, zone, band, is_default_band, out);
+    out << '\n';
+}
+
+constexpr std::array kColumns{
+    DayEventKind::civil_dawn, DayEventKind::rise, DayEventKind::first_sun, DayEventKind::transit,
+    DayEventKind::last_sun,   DayEventKind::set,  DayEventKind::civil_dusk};
+
+void print_range_head(std::ostream& out) {
+    fmt::print(out, "{:<15}{:<7}{:<7}{:<7}{:<7}{:<9}{:<7}{:<7}{:<7}{}\n", "", "offset", "civil", "",
+               "first", "", "last", "", "civil", "day");
+    fmt::print(out, "{:<15}{:<7}{:<7}{:<7}{:<7}{:<9}{:<7}{:<7}{:<7}{}\n", "date", "UTC", "dawn",
+               "rise", "sun", "transit", "sun", "set", "dusk", "length");
+}
+
+// First of its kind on the date; "+" if there is another.
+std::string cell(const study::Day& day, DayEventKind kind, const site::Zone& zone) {
+    std::string text;
+    for (const study::DayEvent& event : day.events) {
+        if (event.kind != kind) continue;
+        if (!text.empty()) return text + '+';
+        text = site::whole_minutes(event.at, zone);
+    }
+    return text.empty() ? "--" : text;
+}
+
+void print_range_row(const study::Day& day, const site::Zone& zone, std::ostream& out) {
+    const date::weekday weekday{date::local_days{day.date}};
+    const Instant noon = zone.start_of(day.date) + Seconds{43200};
+    fmt::print(out, "{} {}  {:<7}", site::date_in_words(day.date).substr(0, 2),
+               site::iso_date(day.date), site::utc_offset(zone.at(noon).utc_offset).substr(3));
+    for (const DayEventKind kind : kColumns)
+        fmt::print(out, "{:<{}}", cell(day, kind, zone), kind == DayEventKind::transit ? 9 : 7);
+    if (day.state == study::DayState::sun_always_up)
+        out << "up";
+    else if (day.state == study::DayState::sun_always_down)
+        out << "down";
+    else {
+        const auto minutes = std::lround(day.length.count() / 60);
+        fmt::print(out, "{}:{:02}", minutes / 60, minutes % 60);
+    }
+    out << '\n';
+}
+
+int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) {
+    const auto band = read_band(request.late_light);
+    if (!band) return report(band.error(), err);
+    const auto location = request.site.read();
+    if (!location) return report(location.error(), err);
+    const site::Site& site = location->site;
+    const auto dates = request.dates.read(site.zone, now());
+    if (!dates) return report(dates.error(), err);
+
+    const auto track = track_of(*dates, site.zone);
+    const auto lines = site_read_back(*location, *dates);
+    file::DaysWriter document{out, file::start_document(*location, lines), dates->is_range};
+    if (!request.json) print_read_back(lines, out);
+    if (!request.json && dates->is_range) print_range_head(out);
+    for (site::LocalDate date = dates->first; date <= dates->last && out;
+         date = site::next_day(date)) {
+        const study::Day day = study::day(site, track->track(), date, *band);
+        if (request.json)
+            document.add(json_of(day, site.zone, *band));
+        else if (dates->is_range)
+            print_range_row(day, site.zone, out);
+        else
+            print_day(day, site.zone, *band, request.late_light.empty(), out);
+    }
+    if (request.json)
+        document.finish();
+    else if (dates->is_range)
+        out << "\nfirst and last sun: over the site's own horizon; --: none on this date\n";
+    return answered;
+}
+
+}  // namespace
+
+void offer_day(CLI::App& app, Session& session) {
+    auto request = std::make_shared<DayRequest>();
+    CLI::App* command =
+        app.add_subcommand("day", "rise, transit, set, twilights and late light of a day");
+    request->site.offer(*command);
+    request->dates.offer(*command);
+    command->add_option("--late-light", request->late_light,
+                        "altitudes of the sun, LOW,HIGH degrees (default: -4,6)");
+    command->add_flag("--json", request->json, "one JSON document instead of a table");
+    command->footer(
+        "example:\n"
+        "  keyhour day locations/tallow-lane.toml --date 2026-03-10\n"
+        "  keyhour day --position \"52.95N 1.15W\" --zone Europe/London --date 2026-03-10");
+    command->callback([request, &session] {
+        session.exit_code = answer_day(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli

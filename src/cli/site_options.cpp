@@ -1,0 +1,90 @@
+#include "site_options.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <ostream>
+
+#include "keyhour/file/location_file.hpp"
+#include "keyhour/site/place_check.hpp"
+#include "keyhour/site/position.hpp"
+#include "keyhour/site/read_back.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr double lowest_m = -500, highest_m = 9000;
+constexpr std::size_t page_columns = 80;
+const std::string hanging_indent = "    ";
+
+Answer<site::Location> read_file(const std::string& path) {
+    auto location = file::read_location(path);
+    if (!location) return data_failure(file::text(location.error()));
+    return *std::move(location);
+}
+
+Answer<site::Location> read_typed(const SiteOptions& options) {
+    if (options.zone.empty())
+        return usage_failure("--position needs --zone, such as --zone Europe/London");
+    if (options.position.empty())
+        return usage_failure("--zone needs --position, such as --position \"52.95N 1.15W\"");
+    const auto place = site::read_position(options.position);
+    if (!place) return usage_failure("--position: " + place.error());
+    auto zone = site::Zone::named(options.zone);
+    if (!zone) return usage_failure("--zone: " + zone.error());
+    if (!(options.elevation_m >= lowest_m && options.elevation_m <= highest_m))
+        return usage_failure(fmt::format("--elevation {:g}: accepted: {:g} to {:g} metres",
+                                         options.elevation_m, lowest_m, highest_m));
+    site::Location location;
+    location.site.name = options.position;
+    location.site.observer = {place->latitude, place->longitude, options.elevation_m};
+    location.site.zone = *std::move(zone);
+    if (const auto doubt = site::check_place(*place, location.site.zone)) {
+        if (doubt->is_error) return data_failure("--position and --zone: " + doubt->message);
+        location.questions.push_back(doubt->message);
+    }
+    return location;
+}
+
+}  // namespace
+
+void SiteOptions::offer(CLI::App& command) {
+    command.add_option("location", location, "location file (TOML)");
+    command.add_option("--position", position, "in place of a file, such as \"52.95N 1.15W\"");
+    command.add_option("--zone", zone, "its time zone, such as Europe/London");
+    command.add_option("--elevation", elevation_m, "its metres above the sea (default: 0)");
+}
+
+Answer<site::Location> SiteOptions::read() const {
+    if (!location.empty() && (!position.empty() || !zone.empty()))
+        return usage_failure(
+            "a location file has its own position and zone: give the file or "
+            "--position and --zone");
+    if (!location.empty()) return read_file(location);
+    if (position.empty() && zone.empty())
+        return usage_failure("no place: give a location file, or --position and --zone");
+    return read_typed(*this);
+}
+
+std::vector<std::string> site_read_back(const site::Location& location, const DateRange& dates) {
+    auto lines = site::site_read_back(location, dates.first, dates.last);
+    if (dates.is_today)
+        for (std::string& line : lines)
+            if (line.starts_with("date: ")) line += " (no --date given: today at the site)";
+    return lines;
+}
+
+void print_read_back(const std::vector<std::string>& lines, std::ostream& out) {
+    for (std::string line : lines) {
+        while (line.size() > page_columns) {
+            const auto space = line.rfind(' ', page_columns);
+            if (space == std::string::npos || space <= hanging_indent.size()) break;
+            out << line.substr(0, space) << '\n';
+            line = hanging_indent + line.substr(space + 1);
+        }
+        out << line << '\n';
+    }
+    out << '\n';
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,40 @@
+#pragma once
+// Where: a location file, or a position and a zone typed in its place.
+
+#include <string>
+#include <vector>
+
+#include "date_options.hpp"
+#include "failure.hpp"
+#include "keyhour/site/location.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace keyhour::cli {
+
+struct SiteOptions {
+    std::string location;  // file
+    std::string position, zone;
+    double elevation_m = 0;
+
+    void offer(CLI::App& command);
+
+    [[nodiscard]] bool is_given() const {
+        return !location.empty() || !position.empty() || !zone.empty();
+    }
+
+    /// The location read and checked; without a file, its name is the position as typed.
+    [[nodiscard]] Answer<site::Location> read() const;
+};
+
+/// The read-back of a question about a site: site::site_read_back, and "today" where no date was
+/// given.
+[[nodiscard]] std::vector<std::string> site_read_back(const site::Location& location,
+                                                      const DateRange& dates);
+
+/// Lines, one below the other, broken at 80 columns, and an empty one after them.
+void print_read_back(const std::vector<std::string>& lines, std::ostream& out);
+
+}  // namespace keyhour::cli

@@ -1,0 +1,170 @@
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <cstdlib>
+
+#include "keyhour/version.hpp"
+#include "run_program.hpp"
+
+namespace {
+
+// The program as a process, by a shell: for what streams in memory cannot show.
+struct Shell {
+    int code = -1;
+    std::string out;
+};
+Shell shell(const std::string& command) {
+    Shell result;
+    FILE* pipe = popen(("( " + command + " ) 2>&1").c_str(), "r");
+    REQUIRE(pipe != nullptr);
+    std::array<char, 4096> bytes{};
+    while (const std::size_t n = std::fread(bytes.data(), 1, bytes.size(), pipe))
+        result.out.append(bytes.data(), n);
+    const int status = pclose(pipe);
+    result.code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+    return result;
+}
+
+const std::string kSun =
+    std::string{KEYHOUR_PROGRAM} + " sun --position '52.95N 1.15W' --zone Europe/London";
+
+bool holds(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the version is printed", "[cli]") {
+    const Outcome o = run_program({"--version"});
+    CHECK(o.code == 0);
+    CHECK(o.out == std::string{"keyhour "} + keyhour::version() + "\n");
+    CHECK(o.err.empty());
+}
+
+TEST_CASE("help is an answer; every command's has an example", "[cli]") {
+    const Outcome o = run_program({"--help"});
+    CHECK(o.code == 0);
+    CHECK(o.err.empty());
+    for (const char* command : {"sun", "day"}) {
+        CHECK(holds(o.out, std::string{"  "} + command));
+        const Outcome help = run_program({command, "--help"});
+        CHECK(help.code == 0);
+        CHECK(holds(help.out, std::string{"example:\n  keyhour "} + command));
+        std::istringstream lines{help.out};
+        for (std::string line; std::getline(lines, line);) {
+            INFO(line);
+            CHECK(line.size() <= 80);
+        }
+    }
+}
+
+TEST_CASE("a command that is not known gets a suggestion and the list", "[cli]") {
+    const Outcome o = run_program({"dya", "--json"});
+    CHECK(o.code == 2);
+    CHECK(o.out.empty());
+    CHECK(
+        o.err.starts_with("keyhour: there is no command \"dya\"; did you mean \"day\"?\n"
+                          "commands: sun day"));
+    CHECK(holds(run_program({"elephant"}).err, "there is no command \"elephant\"\ncommands:"));
+}
+
+TEST_CASE("no command prints the help as an error", "[cli]") {
+    const Outcome o = run_program({});
+    CHECK(o.code == 2);
+    CHECK(o.out.empty());
+    CHECK(holds(o.err, "Usage: keyhour"));
+}
+
+TEST_CASE("options that are not known are wrong usage and get a suggestion", "[cli]") {
+    const Outcome o = run_program({"day", "a.toml", "--dat", "2026-03-10"});
+    CHECK(o.code == 2);
+    CHECK(o.err ==
+          "keyhour day: there is no option --dat; did you mean --date?\n"
+          "run \"keyhour day --help\" for what is accepted\n");
+    CHECK(run_program({"day", "a.toml", "b.toml"}).code == 2);
+    CHECK(run_program({"sun", "--step", "often"}).code == 2);
+    CHECK(run_program({"--json"}).code == 2);
+}
+
+TEST_CASE("dates and places that contradict each other are wrong usage", "[cli]") {
+    struct Case {
+        std::vector<std::string> arguments;
+        const char* message;
+    };
+    const std::string place = "52.95N 1.15W", zone = "Europe/London";
+    const Case cases[] = {
+        {{"day"}, "no place: give a location file, or --position and --zone\n"},
+        {{"day", "--position", place}, "--position needs --zone, such as --zone Europe/London\n"},
+        {{"day", "--zone", zone}, "--zone needs --position, such as --position \"52.95N 1.15W\"\n"},
+        {{"day", "a.toml", "--zone", zone},
+         "a location file has its own position and zone: give the file or --position and --zone\n"},
+        {{"day", "--position", place, "--zone", zone, "--date", "2026-03-10", "--from",
+          "2026-03-10"},
+         "--date is one date, --from and --to a range: give one or the other\n"},
+        {{"day", "--position", place, "--zone", zone, "--from", "2026-03-10"},
+         "--from needs --to\n"},
+        {{"day", "--position", place, "--zone", zone, "--to", "2026-03-10"}, "--to needs --from\n"},
+        {{"day", "--position", place, "--zone", zone, "--from", "2026-03-10", "--to", "2026-03-09"},
+         "--to 2026-03-09 lies before --from 2026-03-10\n"},
+        {{"day", "--position", place, "--zone", zone, "--date", "03/04/2026"},
+         "--date: \"03/04/2026\" is two dates: 3 April and 4 March; write 2026-04-03 or "
+         "2026-03-04\n"},
+        {{"sun", "--position", place, "--zone", zone, "--date", "2026-03-10", "--time", "3:20"},
+         "--time: \"3:20\" may be morning or afternoon; write 03:20 or 15:20\n"},
+        {{"sun", "--position", place, "--zone", zone, "--step", "0"},
+         "--step 0: accepted: 1 to 1440 whole minutes\n"},
+        {{"sun", "--position", place, "--zone", zone, "--elevation", "nan"},
+         "--elevation nan: accepted: -500 to 9000 metres\n"},
+        {{"day", "--position", place, "--zone", zone, "--late-light", "6,-4"},
+         "--late-light \"6,-4\": write two altitudes of the sun in degrees, the lower first, -18 "
+         "to "
+         "90, such as -4,6\n"},
+        {{"sun", "--rows", "-", "--json"},
+         "--rows takes place and time from each row and answers in CSV: leave out the location, "
+         "the "
+         "dates, --time and --json\n"},
+    };
+    for (const Case& c : cases) {
+        const Outcome o = run_program(c.arguments);
+        CHECK(o.code == 2);
+        CHECK(o.err == c.message);
+        CHECK(o.out.empty());
+    }
+}
+
+TEST_CASE("a place and a zone that contradict each other are bad data", "[cli]") {
+    const Outcome swapped = run_program(
+        {"day", "--position", "-74 40.7", "--zone", "America/New_York", "--date", "2026-03-10"});
+    CHECK(swapped.code == 1);
+    CHECK(swapped.out.empty());
+    CHECK(holds(swapped.err, "Latitude and longitude swapped?"));
+    const Outcome asked = run_program(
+        {"day", "--position", "52.95N 1.15W", "--zone", "Asia/Tokyo", "--date", "2026-03-10"});
+    CHECK(asked.code == 0);
+    CHECK(holds(asked.out, "please check: longitude 1.15 WEST"));
+}
+
+TEST_CASE("a location file that is not there is bad data", "[cli]") {
+    const Outcome o = run_program({"day", "no-such-file.toml", "--date", "2026-03-10"});
+    CHECK(o.code == 1);
+    CHECK(o.out.empty());
+    CHECK(o.err.starts_with("no-such-file.toml"));
+}
+
+TEST_CASE("without a date the answer is for today, and says so", "[cli]") {
+    const Outcome o = run_program({"day", "--position", "52.95N 1.15W", "--zone", "Europe/London"});
+    CHECK(o.code == 0);
+    CHECK(holds(o.out, " (no --date given: today at the site)\n"));
+}
+
+TEST_CASE("a reader that closes the pipe ends the program quietly", "[cli]") {
+    const Shell s = shell("exec 3>&1; { " + kSun +
+                          " --from 2026-01-01 --to 2026-12-31 --step 5; echo \"code $?\" >&3; } "
+                          "| head -n 1");
+    CHECK(s.out == "52.95N 1.15W\ncode 0\n");
+}
+
+TEST_CASE("an output that cannot be written is an error", "[cli]") {
+    const Shell s = shell(kSun + " --date 2026-03-10 > /dev/full");
+    CHECK(s.code == 1);
+    CHECK(s.out == "keyhour: the answer could not be written: No space left on device\n");
+}
