@@ -72,9 +72,9 @@ int usage_error(const CLI::App& app, const CLI::ParseError& error, std::ostream&
 
 int parse_and_answer(int argc, const char* const* argv, Session& session) {
     CLI::App app{
-        "When, and through which window, the sun gives a clean key at a mark, and for how "
-        "long\nit holds. Every command reads a location file; times are local, with their "
-        "UTC offset.",
+        "When, and through which window, the sun gives a clean key at a mark, and for\n"
+        "how long it holds. Every command reads a location file; times are local, with\n"
+        "their UTC offset.",
         "keyhour"};
     app.set_version_flag("--version", std::string{"keyhour "} + version());
     app.require_subcommand(1);

@@ -136,8 +136,9 @@ void print_event(const study::DayEvent& event, const site::Zone& zone, std::ostr
     fmt::print(out, "  {:<18} {}  {:<9}  azimuth {:5.1f} {:<3}  altitude {:5.1f}\n",
                study::in_words(event.kind), site::whole_minutes(event.at, zone),
                site::utc_offset(zone.at(event.at).utc_offset),
-               event.azimuth.from_north.in_degrees(), site::compass_letters(event.azimuth),
-               event.true_altitude.above_horizon.in_degrees());
+               file::rounded_turn(event.azimuth.from_north, 1),
+               site::compass_letters(event.azimuth),
+               file::rounded(event.true_altitude.above_horizon.in_degrees(), 1));
 }
 
 std::string span_in_words(Instant start, Instant end, const site::Zone& zone) {
@@ -162,6 +163,10 @@ void print_late_light(const study::Day& day, const site::Zone& zone,
 void print_day(const study::Day& day, const site::Zone& zone, const study::LateLightBand& band,
                bool is_default_band, std::ostream& out) {
     fmt::print(out, "{}\n", site::date_in_words(day.date));
+    if (!day.exists) {
+        fmt::print(out, "  {} leaves this date out\n\n", zone.name());
+        return;
+    }
     if (day.state == study::DayState::sun_always_up) out << "  the sun is up all day\n";
     if (day.state == study::DayState::sun_always_down) out << "  the sun does not rise\n";
     for (const study::DayEvent& event : day.events)
@@ -252,8 +257,10 @@ void offer_day(CLI::App& app, Session& session) {
         app.add_subcommand("day", "rise, transit, set, twilights and late light of a day");
     request->site.offer(*command);
     request->dates.offer(*command);
-    command->add_option("--late-light", request->late_light,
-                        "altitudes of the sun, LOW,HIGH degrees (default: -4,6)");
+    command
+        ->add_option("--late-light", request->late_light,
+                     "altitudes of the sun, LOW,HIGH degrees (default: -4,6)")
+        ->type_name("DEG,DEG");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

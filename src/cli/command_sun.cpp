@@ -87,10 +87,11 @@ void print_table(const std::vector<Row>& rows, const site::Zone& zone, site::Loc
     for (const Row& row : rows)
         fmt::print(out, "  {}  {:<9}  {:7.2f}  {:<3}  {:8.2f}  {:8.2f}  {:11.2f}\n",
                    site::whole_minutes(row.at, zone), site::utc_offset(zone.at(row.at).utc_offset),
-                   row.sun.azimuth.from_north.in_degrees(), site::compass_letters(row.sun.azimuth),
-                   row.sun.true_altitude.above_horizon.in_degrees(),
-                   row.sun.apparent_altitude.above_horizon.in_degrees(),
-                   row.sun.declination.in_degrees());
+                   file::rounded_turn(row.sun.azimuth.from_north, 2),
+                   site::compass_letters(row.sun.azimuth),
+                   file::rounded(row.sun.true_altitude.above_horizon.in_degrees(), 2),
+                   file::rounded(row.sun.apparent_altitude.above_horizon.in_degrees(), 2),
+                   file::rounded(row.sun.declination.in_degrees(), 2));
     out << '\n';
 }
 
@@ -173,10 +174,13 @@ void offer_sun(CLI::App& app, Session& session) {
     CLI::App* command = app.add_subcommand("sun", "where the sun stands, for a place and times");
     request->site.offer(*command);
     request->dates.offer(*command);
-    CLI::Option* time = command->add_option("--time", request->time, "one local time, HH:MM");
+    CLI::Option* time =
+        command->add_option("--time", request->time, "one local time, HH:MM")->type_name("TIME");
     command->add_option("--step", request->step_min, "minutes between rows (default: 60)")
+        ->type_name("MIN")
         ->excludes(time);
-    command->add_option("--rows", request->rows, "CSV of instants and places; - reads a pipe");
+    command->add_option("--rows", request->rows, "CSV of instants and places; - reads a pipe")
+        ->type_name("FILE");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

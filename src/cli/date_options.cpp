@@ -17,9 +17,10 @@ Answer<site::LocalDate> read_option(const char* option, const std::string& text)
 }  // namespace
 
 void DateOptions::offer(CLI::App& command) {
-    command.add_option("--date", date, "local date, YYYY-MM-DD (default: today)");
-    command.add_option("--from", from, "first local date of a range");
-    command.add_option("--to", to, "last local date of a range, inclusive");
+    command.add_option("--date", date, "local date, YYYY-MM-DD (default: today)")
+        ->type_name("DATE");
+    command.add_option("--from", from, "first local date of a range")->type_name("DATE");
+    command.add_option("--to", to, "last local date of a range, inclusive")->type_name("DATE");
 }
 
 Answer<DateRange> DateOptions::read(const site::Zone& zone, Instant now) const {

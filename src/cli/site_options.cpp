@@ -49,10 +49,11 @@ Answer<site::Location> read_typed(const SiteOptions& options) {
 }  // namespace
 
 void SiteOptions::offer(CLI::App& command) {
-    command.add_option("location", location, "location file (TOML)");
+    command.add_option("location", location, "location file (TOML)")->type_name("FILE");
     command.add_option("--position", position, "in place of a file, such as \"52.95N 1.15W\"");
     command.add_option("--zone", zone, "its time zone, such as Europe/London");
-    command.add_option("--elevation", elevation_m, "its metres above the sea (default: 0)");
+    command.add_option("--elevation", elevation_m, "its metres above the sea (default: 0)")
+        ->type_name("M");
 }
 
 Answer<site::Location> SiteOptions::read() const {

@@ -16,6 +16,7 @@
 #include "keyhour/file/document.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
+#include "keyhour/site/quoted.hpp"
 #include "keyhour/sun/geocentric.hpp"
 #include "keyhour/sun/position.hpp"
 
@@ -143,7 +144,7 @@ private:
                                                 const NumberColumn& column) {
         const auto found = number(fields[at]);
         if (found && *found >= column.low && *found <= column.high) return *found;
-        return tl::unexpected{BadField{column.name, '"' + fields[at].substr(0, 40) + '"',
+        return tl::unexpected{BadField{column.name, site::quoted(fields[at]),
                                        fmt::format("{:g} to {:g}", column.low, column.high)}};
     }
 

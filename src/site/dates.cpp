@@ -8,6 +8,8 @@
 #include <optional>
 #include <string_view>
 
+#include "keyhour/site/quoted.hpp"
+
 namespace keyhour::site {
 namespace {
 
@@ -19,15 +21,9 @@ constexpr std::array kWeekdays{"Sunday",   "Monday", "Tuesday", "Wednesday",
                                "Thursday", "Friday", "Saturday"};
 constexpr const char* kDateWanted = "write the date as YYYY-MM-DD, such as 2026-03-10";
 constexpr const char* kTimeWanted = "write the time as HH:MM in 24 hours, such as 15:20";
-constexpr std::size_t longest_shown = 40;
 
 const char* month_name(unsigned month) {
     return kMonths[month - 1];
-}
-
-std::string shown(const std::string& text) {
-    return '"' + (text.size() <= longest_shown ? text : text.substr(0, longest_shown) + "...") +
-           '"';
 }
 
 // A walk along a text that takes digits and marks.
@@ -81,35 +77,35 @@ std::string year_last_message(const std::string& text, const DayAndMonth& d) {
     const LocalDate day_first = day_of(d.first, d.second, d.year);
     const LocalDate month_first = day_of(d.second, d.first, d.year);
     if (day_first.ok() && month_first.ok() && d.first != d.second)
-        return fmt::format("{} is two dates: {} {} and {} {}; write {} or {}", shown(text), d.first,
-                           month_name(static_cast<unsigned>(d.second)), d.second,
+        return fmt::format("{} is two dates: {} {} and {} {}; write {} or {}", quoted(text),
+                           d.first, month_name(static_cast<unsigned>(d.second)), d.second,
                            month_name(static_cast<unsigned>(d.first)), iso_date(day_first),
                            iso_date(month_first));
     if (day_first.ok() || month_first.ok())
-        return fmt::format("{} has the year last; write {}", shown(text),
+        return fmt::format("{} has the year last; write {}", quoted(text),
                            iso_date(day_first.ok() ? day_first : month_first));
-    return fmt::format("{} is no date; {}", shown(text), kDateWanted);
+    return fmt::format("{} is no date; {}", quoted(text), kDateWanted);
 }
 
 tl::expected<LocalDate, std::string> checked(const std::string& text, int y, int m, int d) {
     if (y < 1800 || y > 2199)
         return tl::unexpected{fmt::format("{}: the year {} is not served; accepted: {} to {}",
-                                          shown(text), y, iso_date(first_date),
+                                          quoted(text), y, iso_date(first_date),
                                           iso_date(last_date))};
     if (m < 1 || m > 12)
         return tl::unexpected{
-            fmt::format("{}: there is no month {}; {}", shown(text), m, kDateWanted)};
+            fmt::format("{}: there is no month {}; {}", quoted(text), m, kDateWanted)};
     const LocalDate day{date::year{y}, date::month{static_cast<unsigned>(m)},
                         date::day{static_cast<unsigned>(d)}};
     if (!day.ok()) {
         const auto last =
             date::year_month_day_last{date::year{y}, date::month_day_last{day.month()}};
-        return tl::unexpected{fmt::format("{} does not exist: {} {} has {} days", shown(text),
+        return tl::unexpected{fmt::format("{} does not exist: {} {} has {} days", quoted(text),
                                           month_name(static_cast<unsigned>(m)), y,
                                           static_cast<unsigned>(last.day()))};
     }
     if (day < first_date || day > last_date)
-        return tl::unexpected{fmt::format("{} is not served; accepted: {} to {}", shown(text),
+        return tl::unexpected{fmt::format("{} is not served; accepted: {} to {}", quoted(text),
                                           iso_date(first_date), iso_date(last_date))};
     return day;
 }
@@ -122,7 +118,7 @@ tl::expected<LocalDate, std::string> take_date(Scanner& s, const std::string& te
     const auto d = second_mark ? s.digits(1, 2) : std::nullopt;
     if (!d) {
         if (const auto dm = year_last(text)) return tl::unexpected{year_last_message(text, *dm)};
-        return tl::unexpected{fmt::format("{} is no date; {}", shown(text), kDateWanted)};
+        return tl::unexpected{fmt::format("{} is no date; {}", quoted(text), kDateWanted)};
     }
     return checked(text, *y, *m, *d);
 }
@@ -134,7 +130,7 @@ std::string clock_text(int h, int m) {
 // Takes HH:MM or HH:MM:SS.
 tl::expected<seconds, std::string> take_time(Scanner& s, const std::string& text) {
     const auto refused = [&](const std::string& why) {
-        return tl::unexpected{fmt::format("{} {}; {}", shown(text), why, kTimeWanted)};
+        return tl::unexpected{fmt::format("{} {}; {}", quoted(text), why, kTimeWanted)};
     };
     const std::size_t before = s.rest().size();
     const auto h = s.digits(1, 2);
@@ -154,10 +150,10 @@ tl::expected<seconds, std::string> take_time(Scanner& s, const std::string& text
     if (*h > 23) return refused(fmt::format("has hours {}", *h));
     if (hour_digits == 1)
         return tl::unexpected{
-            *h >= 1
-                ? fmt::format("{} may be morning or afternoon; write {} or {}", shown(text),
-                              clock_text(*h, *m), clock_text(*h + 12, *m))
-                : fmt::format("{} is short of a digit; write {}", shown(text), clock_text(*h, *m))};
+            *h >= 1 ? fmt::format("{} may be morning or afternoon; write {} or {}", quoted(text),
+                                  clock_text(*h, *m), clock_text(*h + 12, *m))
+                    : fmt::format("{} is short of a digit; write {}", quoted(text),
+                                  clock_text(*h, *m))};
     return seconds{3600 * *h + 60 * *m + sec};
 }
 
@@ -224,8 +220,8 @@ tl::expected<LocalDate, std::string> read_date(const std::string& text) {
     if (!s.at_end() || text.size() != 10)
         return tl::unexpected{
             s.at_end()
-                ? fmt::format("{} lacks a leading zero; write {}", shown(text), iso_date(*day))
-                : fmt::format("{} has more than a date; {}", shown(text), kDateWanted)};
+                ? fmt::format("{} lacks a leading zero; write {}", quoted(text), iso_date(*day))
+                : fmt::format("{} has more than a date; {}", quoted(text), kDateWanted)};
     return day;
 }
 
@@ -234,11 +230,12 @@ tl::expected<seconds, std::string> read_time_of_day(const std::string& text) {
         for (std::size_t i = 0; i < text.size(); ++i)
             if (says_half_of_day(std::string_view{text}.substr(i)))
                 return tl::unexpected{
-                    fmt::format("{} is of the 12-hour clock; {}", shown(text), kTimeWanted)};
+                    fmt::format("{} is of the 12-hour clock; {}", quoted(text), kTimeWanted)};
     Scanner s{text};
     auto time = take_time(s, text);
     if (time && !s.at_end())
-        return tl::unexpected{fmt::format("{} has more than a time; {}", shown(text), kTimeWanted)};
+        return tl::unexpected{
+            fmt::format("{} has more than a time; {}", quoted(text), kTimeWanted)};
     return time;
 }
 
@@ -246,7 +243,7 @@ tl::expected<LocalTime, std::string> read_local_time(const std::string& text) {
     const auto split = text.find_first_of("T ");
     if (split == std::string::npos)
         return tl::unexpected{
-            fmt::format("{} is no date and time; write it as 2026-03-10T15:20", shown(text))};
+            fmt::format("{} is no date and time; write it as 2026-03-10T15:20", quoted(text))};
     const auto day = read_date(text.substr(0, split));
     if (!day) return tl::unexpected{day.error()};
     const auto time = read_time_of_day(text.substr(split + 1));
@@ -263,7 +260,7 @@ tl::expected<Instant, std::string> read_utc(const std::string& text) {
         for (const char c : std::string_view{body}.substr(dot + 1)) {
             if (c < '0' || c > '9') {
                 return tl::unexpected{fmt::format(
-                    "{} is no instant of UTC; write it as 2026-03-10T15:20:30.5Z", shown(text))};
+                    "{} is no instant of UTC; write it as 2026-03-10T15:20:30.5Z", quoted(text))};
             }
             fraction += weight * (c - '0');
             weight /= 10;
@@ -272,7 +269,8 @@ tl::expected<Instant, std::string> read_utc(const std::string& text) {
     }
     const auto split = body.find_first_of("T ");
     if (split != std::string::npos && body.find_first_of("+-", split) != std::string::npos)
-        return tl::unexpected{fmt::format("{} has an offset; write UTC, ending in Z", shown(text))};
+        return tl::unexpected{
+            fmt::format("{} has an offset; write UTC, ending in Z", quoted(text))};
     const auto local = read_local_time(body);
     if (!local) return tl::unexpected{local.error()};
     return Instant::from_unix_s(static_cast<double>(local->time_since_epoch().count()) + fraction);

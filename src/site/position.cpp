@@ -11,6 +11,8 @@
 #include <string_view>
 #include <vector>
 
+#include "keyhour/site/quoted.hpp"
+
 namespace keyhour::site {
 namespace {
 
@@ -19,10 +21,7 @@ constexpr const char* kAccepted =
     "(no space inside an angle), UTM as \"30n 624247 5870973\", or MGRS as \"30UXD2424770973\"";
 
 tl::unexpected<std::string> refused(const std::string& text, const std::string& why) {
-    constexpr std::size_t longest_shown = 60;
-    const std::string shown =
-        text.size() <= longest_shown ? text : text.substr(0, longest_shown) + "...";
-    return tl::unexpected{fmt::format("position \"{}\" {}; {}", shown, why, kAccepted)};
+    return tl::unexpected{fmt::format("position {} {}; {}", quoted(text, 60), why, kAccepted)};
 }
 
 std::vector<std::string> words_of(const std::string& text) {

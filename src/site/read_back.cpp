@@ -97,7 +97,7 @@ std::vector<std::string> site_read_back(const Location& location, LocalDate firs
     std::vector<std::string> lines;
     if (!site.name.empty()) lines.push_back(site.name);
     lines.push_back("position: " + in_words(place));
-    lines.push_back(fmt::format("          ({}), {:.5g} m above the sea",
+    lines.push_back(fmt::format("in minutes: {}; {:.5g} m above the sea",
                                 degrees_and_minutes(place), site.observer.elevation_m));
     lines.push_back(date_line(first, last));
     lines.push_back(clock_line(site.zone, first, last));

@@ -39,6 +39,8 @@ public:
 
     Day run(const LateLightBand& band) {
         day_.date = date_;
+        day_.exists = from_ < to_;
+        if (!day_.exists) return std::move(day_);
         for (const CrossingKinds& c : kCrossings)
             add_crossings(c);
         add_transits();
@@ -62,7 +64,6 @@ private:
 
     Found crossings(Altitude altitude) const {
         Found f;
-        if (!(from_ < to_)) return f;  // a date that the zone leaves out
         const auto result = sun::crossings(track_, place_, altitude, from_, to_, f.at);
         f.count = result.count;
         f.side = result.side;
@@ -105,8 +106,7 @@ private:
 
     void add_transits() {
         std::array<Instant, 4> at{};
-        std::size_t count = 0;
-        if (from_ < to_) count = sun::transits(track_, place_, from_, to_, at);
+        const std::size_t count = sun::transits(track_, place_, from_, to_, at);
         for (std::size_t i = 0; i < count; ++i)
             add(Kind::transit, at[i]);
         if (count == 0) day_.absent.push_back({Kind::transit, sun::Side::crosses});

@@ -41,19 +41,23 @@ TEST_CASE("the version is printed", "[cli]") {
 }
 
 TEST_CASE("help is an answer; every command's has an example", "[cli]") {
+    const auto fits_80_columns = [](const std::string& text) {
+        std::istringstream lines{text};
+        for (std::string line; std::getline(lines, line);) {
+            INFO(line);
+            CHECK(line.size() <= 80);
+        }
+    };
     const Outcome o = run_program({"--help"});
     CHECK(o.code == 0);
     CHECK(o.err.empty());
+    fits_80_columns(o.out);
     for (const char* command : {"sun", "day"}) {
         CHECK(holds(o.out, std::string{"  "} + command));
         const Outcome help = run_program({command, "--help"});
         CHECK(help.code == 0);
         CHECK(holds(help.out, std::string{"example:\n  keyhour "} + command));
-        std::istringstream lines{help.out};
-        for (std::string line; std::getline(lines, line);) {
-            INFO(line);
-            CHECK(line.size() <= 80);
-        }
+        fits_80_columns(help.out);
     }
 }
 

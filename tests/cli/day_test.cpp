@@ -2,7 +2,9 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/sun/position.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 
@@ -137,6 +139,39 @@ TEST_CASE("late light lasts as long as an independent computation found", "[cli]
     const auto set = *keyhour::site::read_utc(events(json, "set")[0]["utc"].get<std::string>());
     CHECK((set - at("start_utc")).count() / 60 == Approx(45).margin(1));
     CHECK((at("end_utc") - set).count() / 60 == Approx(21).margin(1));
+}
+
+// tz database, zone Pacific/Apia: Samoa crossed the date line and left out 2011-12-30.
+TEST_CASE("a date that the zone leaves out has no events", "[cli]") {
+    const auto json = day("13.8S 171.8W", "Pacific/Apia", "2011-12-30");
+    CHECK(json["events"].empty());
+    CHECK(json["state"].is_null());
+    const Outcome o = run_program(
+        {"day", "--position", "13.8S 171.8W", "--zone", "Pacific/Apia", "--date", "2011-12-30"});
+    CHECK(o.out.find("\n  Pacific/Apia leaves this date out\n") != std::string::npos);
+}
+
+TEST_CASE("first and last sun stand on the site's own horizon", "[cli]") {
+    const std::string path = std::string{KEYHOUR_LOCATIONS} + "/tallow-lane.toml";
+    const auto location = keyhour::file::read_location(path);
+    REQUIRE(location);
+    const auto& site = location->site;
+    REQUIRE_FALSE(site.horizon.is_level());
+    const Outcome o = run_program({"day", path, "--date", "2026-03-10", "--json"});
+    REQUIRE(o.code == 0);
+    REQUIRE(schema_faults("day", o.out) == "");
+    const auto json = nlohmann::json::parse(o.out);
+    for (const char* kind : {"first_sun", "last_sun"}) {
+        const auto event = events(json, kind).at(0);
+        const auto at = *keyhour::site::read_utc(event["utc"].get<std::string>());
+        const auto sun = keyhour::sun::Place{site.observer, site.weather}.position(
+            keyhour::sun::geocentric_sun(at));
+        CHECK(sun.apparent_altitude.above_horizon.in_degrees() ==
+              Approx(site.horizon.altitude_at(sun.azimuth).above_horizon.in_degrees())
+                  .margin(1e-4));  // 0.02 s of the sun's climb
+    }
+    CHECK(events(json, "first_sun")[0]["utc"] > events(json, "rise")[0]["utc"]);
+    CHECK(events(json, "last_sun")[0]["utc"] < events(json, "set")[0]["utc"]);
 }
 
 TEST_CASE("day prints a table that opens with what was understood", "[cli]") {

@@ -75,7 +75,7 @@ TEST_CASE("sun prints a table that opens with what was understood", "[cli]") {
     CHECK(
         o.out.starts_with("52.95N 1.15W\n"
                           "position: 52.95 degrees NORTH, 1.15 degrees WEST\n"
-                          "          (52 deg 57.00 min N, 1 deg 9.00 min W), 0 m above the sea\n"
+                          "in minutes: 52 deg 57.00 min N, 1 deg 9.00 min W; 0 m above the sea\n"
                           "date: Friday 10 July 2026\n"
                           "clocks: Europe/London, UTC+01:00 on this date\n"
                           "horizon: level all round\n\n"));

@@ -36,7 +36,7 @@ keyhour::room::Room street_room() {
 TEST_CASE("a site is read back in words", "[site]") {
     CHECK(read_back(press(), *read_date("2026-02-10"), *read_date("2026-02-10")) ==
           Lines{"Tallow Lane Press", "position: 52.9536 degrees NORTH, 1.1505 degrees WEST",
-                "          (52 deg 57.22 min N, 1 deg 9.03 min W), 61 m above the sea",
+                "in minutes: 52 deg 57.22 min N, 1 deg 9.03 min W; 61 m above the sea",
                 "date: Tuesday 10 February 2026", "clocks: Europe/London, UTC+00:00 on this date",
                 "horizon: 2 points, highest 9 degrees towards west (270 true)"});
 }

@@ -62,6 +62,7 @@ struct LateLight {
 
 struct Day {
     site::LocalDate date;
+    bool exists = true;               ///< a zone that moves across the date line leaves a date out
     std::vector<DayEvent> events;     ///< ascending in time
     std::vector<AbsentEvent> absent;  ///< in the order of DayEventKind
     DayState state = DayState::sun_rises_or_sets;
