@@ -17,13 +17,7 @@ using room::Scene;
 
 namespace {
 
-// The sanitizers slow rays and polygons alike some fifteen times; a tenth of the rooms, the same
-// ones each time, still runs every line under them.
-#if defined(__SANITIZE_ADDRESS__)
-constexpr int rooms_wanted = 50;
-#else
-constexpr int rooms_wanted = 500;
-#endif
+constexpr int rooms_wanted = 500;  // 4 s, under the sanitizers some 40 s
 
 /// Figures of the whole run, printed at its end.
 struct Tally {
