@@ -157,6 +157,21 @@ const Face* face_under(const std::vector<Face>& faces, Surface surface,
     return best;
 }
 
+/// Shortest way from p to the lit part of the faces: straight down onto it, or to its nearest edge.
+double distance_to_light(const std::vector<Face>& faces, const Patch& patch, Point3 p) {
+    double least = 1e9;
+    for (const Face& face : faces) {
+        std::vector<Ring> rings;
+        for (const auto& ring : patch.outlines)
+            if (face_under(faces, patch.surface, ring) == &face)
+                rings.push_back(flattened(face, ring));
+        const Point2 below = face.flat(p);
+        const double aside = inside(rings, below) ? 0 : distance_to_edges(rings, below);
+        least = std::min(least, std::hypot(aside, face.height_over(p)));
+    }
+    return least;
+}
+
 double perimeter(const std::vector<Patch>& patches) {
     double sum = 0;
     for (const Patch& patch : patches)
@@ -333,6 +348,49 @@ TEST_CASE("every patch lies in its surface and turns as the format says", "[room
                     const double throw_m =
                         (dot(f.left_corner - from, f.n) + window.reveal_m) / scene.in_front(w, sun);
                     CHECK(patch.edge_width_m == Approx(throw_m * 0.5331 * degree).epsilon(1e-4));
+                }
+    }
+}
+
+TEST_CASE("what a mark loses to its edges bounds what it keeps", "[room]") {
+    long partly = 0;
+    for (unsigned n = 0; n < 300; ++n) {
+        Dice dice{8500 + n};
+        const Case c = random_case(dice);
+        const Scene scene{c.r};
+        for (const Point3 sun : c.suns)
+            for (std::size_t w = 0; w < c.r.windows.size(); ++w)
+                for (std::size_t m = 0; m < c.r.marks.size(); ++m) {
+                    double sum = 0, most = 0;
+                    for (const Loss& loss : scene.losses(m, w, sun)) {
+                        CHECK(loss.fraction >= 0);
+                        CHECK(loss.fraction <= 1);
+                        sum += loss.fraction;
+                        most = std::max(most, loss.fraction);
+                    }
+                    const double kept = scene.coverage(m, w, sun);
+                    if (kept > 0 && kept < 1) ++partly;
+                    CHECK(kept <= 1 - most + 1e-7);
+                    CHECK(kept >= 1 - sum - 1e-7);
+                }
+    }
+    CHECK(partly > 100);
+}
+
+TEST_CASE("the distance to a patch is that to its nearest lit point", "[room]") {
+    for (unsigned n = 0; n < 100; ++n) {
+        Dice dice{8800 + n};
+        const Case c = random_case(dice);
+        const Scene scene{c.r};
+        const std::vector<Face> faces = faces_of(c.r);
+        for (std::size_t w = 0; w < c.r.windows.size(); ++w)
+            for (const Patch& patch : scene.patches(w, c.suns[0]))
+                for (int k = 0; k < 10; ++k) {
+                    const Point2 at =
+                        c.r.floor[0] + Point2{dice.between(-6, 6), dice.between(-6, 6)};
+                    const Point3 p{at.x, at.y, dice.between(0, c.r.height_m)};
+                    CHECK(room::distance_to(patch, p) ==
+                          Approx(distance_to_light(faces, patch, p)).margin(1e-6));
                 }
     }
 }
