@@ -56,6 +56,14 @@ Point3 normal(const std::vector<Point3>& ring) {
     return n;
 }
 
+double size(Point3 v) {
+    return std::sqrt(dot(v, v));
+}
+
+bool is_opposite(Point3 a, Point3 b) {
+    return dot(a, b) < 0 && size(cross3(a, b)) <= 1e-6 * size(a) * size(b);
+}
+
 /// Does the foot of p on the ring's plane lie inside the ring?
 bool foot_inside(const std::vector<Point3>& ring, Point3 n, Point3 p) {
     bool inside = false;
@@ -91,16 +99,26 @@ bool in_frame(const Room& room, const Camera& camera, const Patch& patch) {
     const Point3 eye{camera.at.x, camera.at.y, camera.height_m};
     const Point3 sides[] = {h * a.forward - a.right, h * a.forward + a.right, v * a.forward - a.up,
                             v * a.forward + a.up, a.forward};
+    constexpr double seen_m2 = 2e-8;  // twice the area
+    Point3 outer, lit;                // area vectors: of the last outer ring; of its light in frame
     for (const auto& outline : patch.outlines) {
         std::vector<Point3> ring;
         for (const Point3 p : outline)
             ring.push_back(p - eye);
+        const Point3 whole = normal(ring);
         for (const Point3 side : sides)
             ring = kept(ring, side);
-        const Point3 n = ring.size() >= 3 ? normal(ring) : Point3{};
-        if (std::sqrt(dot(n, n)) > 2e-8) return true;
+        const Point3 in_view = ring.size() >= 3 ? normal(ring) : Point3{};
+        // A hole turns the other way than the outer ring before it; two faces of one object that
+        // look opposite ways are never lit together.
+        if (!is_opposite(whole, outer)) {
+            if (size(lit) > seen_m2) return true;
+            outer = whole;
+            lit = {};
+        }
+        lit = lit + in_view;
     }
-    return false;
+    return size(lit) > seen_m2;
 }
 
 double distance_to(const Patch& patch, Point3 p) {

@@ -395,6 +395,47 @@ TEST_CASE("the distance to a patch is that to its nearest lit point", "[room]") 
     }
 }
 
+TEST_CASE("a patch is in frame where one of its points is", "[room]") {
+    long in = 0, out = 0;
+    for (unsigned n = 0; n < 200; ++n) {
+        Dice dice{8900 + n};
+        Case c = random_case(dice);
+        if (c.r.marks.empty()) continue;
+        const Mark& mark = c.r.marks[0];
+        room::Camera camera;
+        camera.at = mark.at + Point2{dice.between(-4, 4), dice.between(-4, 4)};
+        camera.height_m = dice.between(0.2, 2.5);
+        camera.view = Angle::degrees(dice.between(8, 70));
+        camera.view_vertical = (9.0 / 16) * camera.view;
+        const Point3 eye{camera.at.x, camera.at.y, camera.height_m};
+        const std::vector<Face> faces = faces_of(c.r);
+        const Scene scene{c.r};
+        for (const Patch& patch : scene.patches(0, c.suns[0])) {
+            long in_view = 0;
+            for (const auto& ring : patch.outlines) {
+                const Face& face = *face_under(faces, patch.surface, ring);
+                const Ring flat = flattened(face, ring);
+                std::vector<Ring> all{flat};
+                for (const auto& other : patch.outlines)
+                    if (&other != &ring && face_under(faces, patch.surface, other) == &face)
+                        all.push_back(flattened(face, other));
+                for (int k = 0; k < 300; ++k) {
+                    const Point2 a = flat[dice.index(flat.size())],
+                                 b = flat[dice.index(flat.size())];
+                    const Point2 d = flat[dice.index(flat.size())];
+                    const Point2 p = a + dice.unit() * (b - a) + dice.unit() * (d - a);
+                    if (inside(all, p) && room::in_frame(c.r, camera, face.at(p) - eye)) ++in_view;
+                }
+            }
+            const bool said = room::in_frame(c.r, camera, patch);
+            ++(said ? in : out);
+            if (in_view > 0) CHECK(said);
+        }
+    }
+    CHECK(in > 50);
+    CHECK(out > 50);
+}
+
 TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]") {
     Room r;
     r.floor = {{0, 0}, {8, 0}, {8, 8}, {0, 8}};
@@ -422,6 +463,16 @@ TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]
     for (std::size_t i : {1u, 2u})
         CHECK(room::signed_area(flattened(face, floor->outlines[i])) ==
               Approx(-stool_m * (stool_m + 0.5)));
+
+    // A camera overhead sees no light while its frame stays within the hole.
+    r.marks.push_back({"seat", {2.2, 2.6}, 0.01, 0.01, {}});
+    const auto sees_light = [&](double view_deg) {
+        const room::Camera camera{
+            "overhead", {2.2, 2.59}, 3, 0, Angle::degrees(view_deg), Angle::degrees(view_deg)};
+        return room::in_frame(r, camera, *floor);
+    };
+    CHECK_FALSE(sees_light(4));  // 0.2 m across on the floor, the hole is 0.4 m x 0.9 m
+    CHECK(sees_light(12));
 }
 
 TEST_CASE("patches and coverages are continuous in time", "[room]") {
