@@ -21,7 +21,7 @@ struct NutationTerm {
 
 // clang-format off
 
-/// The 40 largest of the 77 terms of IAU 2000B; the rest adds up to less than 0.006 arcsec.
+/// The 40 largest of the 77 terms of IAU 2000B; the rest adds up to less than 0.01 arcsec.
 /// Source: McCarthy & Luzum (2003), "An abridged model of the precession-nutation of the celestial
 /// pole", Cel. Mech. Dyn. Astron. 85, 37; numbers as carried by ERFA 2.0.0 (nut00b.c).
 constexpr std::array terms{

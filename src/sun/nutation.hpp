@@ -10,7 +10,7 @@ struct Nutation {
 };
 
 /// @param centuries  Julian centuries of TT since J2000.0, -2..2
-/// @return within 0.006 arcsec of IAU 2000A
+/// @return within 0.01 arcsec of IAU 2000A
 [[nodiscard]] Nutation nutation(double centuries) noexcept;
 
 }  // namespace keyhour::sun

@@ -8,7 +8,8 @@
 
 namespace keyhour {
 
-/// A plane angle. Made by a named factory, read by a named getter; any finite value.
+/// A plane angle of any finite size. Made by a named factory, read by a named getter, so that the
+/// unit stands at every use; a bare number is never an angle.
 class Angle {
 public:
     constexpr Angle() = default;
@@ -31,6 +32,7 @@ private:
     double rad_ = 0;
 };
 
+/// Found by the type of their argument: sin(a), not std::sin(a.in_radians()).
 inline double sin(Angle a) {
     return std::sin(a.in_radians());
 }
@@ -53,7 +55,7 @@ struct Azimuth {
     friend constexpr auto operator<=>(Azimuth, Azimuth) = default;
 };
 
-/// The same direction brought into 0 <= a < 360 degrees.
+/// The same direction brought into 0 <= a < 360 degrees. Exact but for the last bit.
 [[nodiscard]] inline Angle wrapped_turn(Angle a) noexcept {
     constexpr double turn = 2 * std::numbers::pi;
     const double r = std::fmod(a.in_radians(), turn);

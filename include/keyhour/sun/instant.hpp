@@ -9,7 +9,8 @@ namespace keyhour {
 
 using Seconds = std::chrono::duration<double>;
 
-/// A moment on the UTC scale. A double holds microseconds over the centuries served (1800-2200).
+/// A moment on the UTC scale; before 1972 on UT1. A double holds microseconds over the centuries
+/// served (1800-2200). A leap second repeats the second before it, as POSIX has it.
 class Instant {
 public:
     constexpr Instant() = default;

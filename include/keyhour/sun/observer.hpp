@@ -13,13 +13,14 @@ struct Observer {
     double elevation_m = 0;  ///< above the ellipsoid (sea level is near enough), -500..9000 m
 };
 
-/// Air at the observer, for refraction only.
+/// Air at the observer, for refraction only: pressure as a barometer there shows it, not reduced
+/// to sea level. What is not given is the air of the refraction tables.
 struct Weather {
     double pressure_hpa = 1010;
     double temperature_c = 10;
 };
 
-/// A unit vector in the observer's level frame: a direction, from the observer outward.
+/// A vector in the observer's level frame, from the observer outward; a direction has length 1.
 struct LevelVector {
     double east = 0, north = 0, up = 0;
 };
