@@ -1,0 +1,46 @@
+#include "keyhour/file/starter_file.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "keyhour/file/location_file.hpp"
+
+using namespace keyhour;
+
+TEST_CASE("the starter file is a sound location without questions", "[file]") {
+    const auto read = file::read_location_text(file::starter_file({}), "new");
+    if (!read) FAIL(file::text(read.error()));
+    CHECK(read->questions.empty());
+    CHECK(read->room->windows.size() == 1);
+    CHECK(read->room->cameras.size() == 1);
+}
+
+TEST_CASE("the starter file stays sound when its commented lines are used", "[file]") {
+    std::string text = file::starter_file({});
+    for (const char* key : {"horizon", "bars", "[[", "name", "footprint", "height_m", "at ",
+                            "camera_bearing", "wants"}) {
+        const std::string commented = std::string{"\n# "} + key;
+        for (std::size_t at = 0; (at = text.find(commented, at)) != std::string::npos; ++at) {
+            text.erase(at + 1, 2);
+        }
+    }
+    const auto read = file::read_location_text(text, "new");
+    if (!read) FAIL(file::text(read.error()));
+    CHECK(read->room->windows[0].bars.level == 2);
+    CHECK(read->room->objects.size() == 1);
+    CHECK(read->room->buildings.size() == 1);
+    CHECK(read->spots.size() == 1);
+    CHECK_FALSE(read->site.horizon.is_level());
+}
+
+TEST_CASE("any name goes into the starter file unharmed", "[file]") {
+    file::Starter starter;
+    starter.name = "The \"Old\" Forge \\ Kov\u00e1rna";
+    starter.position = "45.1S 171E";
+    starter.time_zone = "Pacific/Auckland";
+    const auto read = file::read_location_text(file::starter_file(starter), "new");
+    if (!read) FAIL(file::text(read.error()));
+    CHECK(read->site.name == starter.name);
+    CHECK(read->site.observer.latitude < Angle{});
+    starter.name = "two\nlines";
+    CHECK_FALSE(file::read_location_text(file::starter_file(starter), "new").has_value());
+}
