@@ -16,5 +16,7 @@ struct Session {
 
 void offer_sun(CLI::App& app, Session& session);
 void offer_day(CLI::App& app, Session& session);
+void offer_check(CLI::App& app, Session& session);
+void offer_new(CLI::App& app, Session& session);
 
 }  // namespace keyhour::cli

@@ -1,0 +1,298 @@
+#include "check_report.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "keyhour/file/document.hpp"
+#include "keyhour/site/compass.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/read_back.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+double hours(Seconds time) {
+    return time.count() / 3600;
+}
+
+const char* word(room::Cover cover) {
+    switch (cover) {
+        case room::Cover::sheer:
+            return "sheer";
+        case room::Cover::blackout:
+            return "blackout";
+        case room::Cover::open:
+            break;
+    }
+    return "open";
+}
+
+const char* word(room::Glass glass) {
+    switch (glass) {
+        case room::Glass::none:
+            return "none";
+        case room::Glass::double_pane:
+            return "double";
+        case room::Glass::single_pane:
+            break;
+    }
+    return "single";
+}
+
+/// The clear size of one pane between glazing bars.
+struct Pane {
+    double width_m, height_m;
+};
+
+Pane pane_of(const room::Window& w) {
+    const room::Bars& bars = w.bars;
+    return {(w.width_m - bars.upright * bars.width_m) / (bars.upright + 1),
+            (w.height_m - bars.level * bars.width_m) / (bars.level + 1)};
+}
+
+bool has_bars(const room::Window& w) {
+    return w.bars.upright + w.bars.level > 0;
+}
+
+// "21 June"
+std::string day_and_month(site::LocalDate day) {
+    std::string words = site::date_in_words(day);  // "Sunday 21 June 2026"
+    words.erase(0, words.find(' ') + 1);
+    return words.substr(0, words.rfind(' '));
+}
+
+std::string sunless_question(const room::Window& window, const study::WindowHours& sun,
+                             date::year year) {
+    std::string question =
+        fmt::format("window \"{}\" gets no sun in {}.", window.name, static_cast<int>(year));
+    if (sun.opposite->sun > Seconds{0}) {
+        question += fmt::format(
+            " Was the bearing read facing in instead of out? With the opposite bearing it would "
+            "get {:.1f} h on {}.",
+            hours(sun.opposite->sun), day_and_month(sun.opposite->date));
+    }
+    return question;
+}
+
+// --- table --------------------------------------------------------------------------------------
+
+void print_window(const room::Room& room, const room::Window& w, const study::WindowHours& sun,
+                  const CheckReport& report, std::ostream& out) {
+    fmt::print(out, "  {} ({} wall, {:.2f} m from its left-hand corner)\n", w.name,
+               room.walls[w.wall], w.left_m);
+    fmt::print(out,
+               "    opening {:.2f} wide x {:.2f} high, sill {:.2f}, head {:.2f}, reveal {:.2f}\n",
+               w.width_m, w.height_m, w.sill_m, w.sill_m + w.height_m, w.reveal_m);
+    if (has_bars(w)) {
+        const Pane pane = pane_of(w);
+        fmt::print(out, "    {} upright and {} level bars: {} panes of {:.3f} x {:.3f}\n",
+                   w.bars.upright, w.bars.level, (w.bars.upright + 1) * (w.bars.level + 1),
+                   pane.width_m, pane.height_m);
+    }
+    fmt::print(out, "    glass {}, cover {}\n    sun", word(w.glass), word(w.cover));
+    const auto dates = study::turning_dates(report.year);
+    for (std::size_t i = 0; i < dates.size(); ++i)
+        fmt::print(out, "{} {} {:.1f} h", i == 0 ? "" : ",", day_and_month(dates[i]),
+                   hours(sun.on_turning_dates[i]));
+    out << (sun.sun_in_year ? "\n" : ": none all year\n");
+}
+
+void print_marks(const room::Room& room, std::ostream& out) {
+    if (!room.marks.empty()) out << "\nmarks, metres on the plan\n";
+    for (const room::Mark& m : room.marks) {
+        fmt::print(out, "  {} at {:.2f}, {:.2f}, centre {:.2f} above the floor: ", m.name, m.at.x,
+                   m.at.y, m.height_m);
+        if (m.box_m)
+            fmt::print(out, "box {:.2f} x {:.2f} x {:.2f}\n", (*m.box_m)[0], (*m.box_m)[1],
+                       (*m.box_m)[2]);
+        else
+            fmt::print(out, "sphere, radius {:.2f}\n", m.radius_m);
+    }
+    if (!room.cameras.empty()) out << "\ncameras\n";
+    for (const room::Camera& c : room.cameras)
+        fmt::print(
+            out, "  {} at {:.2f}, {:.2f}, lens {:.2f} above the floor, aims at {}, view {:g}\n",
+            c.name, c.at.x, c.at.y, c.height_m, room.marks[c.aims_at].name, c.view.in_degrees());
+}
+
+void print_obstructions(const room::Room& room, std::ostream& out) {
+    if (!room.objects.empty()) out << "\nobjects inside\n";
+    for (const room::Object& o : room.objects)
+        fmt::print(out, "  {}, {:.2f} high\n", o.name, o.height_m);
+    if (!room.buildings.empty()) out << "\nbuildings outside, above the ground\n";
+    for (const room::Building& b : room.buildings)
+        fmt::print(out, "  {}, {:.2f} high\n", b.name, b.height_m);
+}
+
+const char* word(site::Side side) {
+    switch (side) {
+        case site::Side::front:
+            return "front";
+        case site::Side::side:
+            return "side";
+        case site::Side::back:
+            return "back";
+        case site::Side::any:
+            break;
+    }
+    return "any";
+}
+
+void print_spots(const site::Location& location, std::ostream& out) {
+    if (!location.spots.empty()) out << "\nspots outside\n";
+    for (const site::Spot& spot : location.spots) {
+        const Azimuth looks{wrapped_turn(spot.camera_bearing)};
+        fmt::print(out, "  {}: camera looks {} ({:g} true), wants {} light\n", spot.name,
+                   site::compass_words(looks), looks.from_north.in_degrees(), word(spot.wants));
+    }
+}
+
+void print_room(const CheckReport& report, std::ostream& out) {
+    const room::Room& room = *report.location.room;
+    fmt::print(out, "\nroom: {:.1f} m2, {:.2f} m high, floor {:.2f} m above the ground\n",
+               std::abs(room::signed_area(room.floor)), room.height_m, room.floor_above_ground_m);
+    if (!room.windows.empty())
+        fmt::print(out,
+                   "\nwindows: clear openings in metres, sill and head above the floor; hours of "
+                   "sun\nthrough the opening in {}, whatever covers it\n",
+                   static_cast<int>(report.year));
+    for (std::size_t i = 0; i < room.windows.size(); ++i)
+        print_window(room, room.windows[i], report.sun[i], report, out);
+    print_marks(room, out);
+    print_obstructions(room, out);
+}
+
+// --- JSON ---------------------------------------------------------------------------------------
+
+file::Json json_of(const room::Room& room, const room::Window& w, const study::WindowHours& sun,
+                   date::year year) {
+    file::Json j;
+    j["window"] = w.name;
+    j["wall"] = room.walls[w.wall];
+    j["left_m"] = file::rounded(w.left_m);
+    j["width_m"] = file::rounded(w.width_m);
+    j["height_m"] = file::rounded(w.height_m);
+    j["sill_m"] = file::rounded(w.sill_m);
+    j["head_m"] = file::rounded(w.sill_m + w.height_m);
+    j["reveal_m"] = file::rounded(w.reveal_m);
+    j["bars"] = nullptr;
+    if (has_bars(w)) {
+        const Pane pane = pane_of(w);
+        j["bars"] = {{"upright", w.bars.upright},
+                     {"level", w.bars.level},
+                     {"width_m", file::rounded(w.bars.width_m)},
+                     {"set_back_m", file::rounded(w.bars.set_back_m)},
+                     {"pane_width_m", file::rounded(pane.width_m)},
+                     {"pane_height_m", file::rounded(pane.height_m)}};
+    }
+    j["glass"] = word(w.glass);
+    j["cover"] = word(w.cover);
+    const auto dates = study::turning_dates(year);
+    j["sun"] = file::Json::array();
+    for (std::size_t i = 0; i < dates.size(); ++i)
+        j["sun"].push_back({{"date", site::iso_date(dates[i])},
+                            {"sun_h", file::rounded(hours(sun.on_turning_dates[i]), 4)}});
+    j["sun_in_year"] = sun.sun_in_year;
+    j["opposite"] = nullptr;
+    if (sun.opposite)
+        j["opposite"] = {{"date", site::iso_date(sun.opposite->date)},
+                         {"sun_h", file::rounded(hours(sun.opposite->sun), 4)}};
+    return j;
+}
+
+file::Json json_of_walls(const room::Room& room) {
+    file::Json walls = file::Json::array();
+    for (std::size_t i = 0; i < room.walls.size(); ++i) {
+        const Azimuth faces = room::wall_faces(room, i);
+        walls.push_back({{"wall", room.walls[i]},
+                         {"width_m", file::rounded(room::wall_frame(room.floor, i).width_m)},
+                         {"faces_true_deg", file::rounded(faces.from_north.in_degrees())},
+                         {"faces", site::compass_words(faces)}});
+    }
+    return walls;
+}
+
+file::Json json_of_bearing(const room::Room& room) {
+    const room::Bearing& b = room.bearing;
+    return {{"wall", room.walls[b.wall]},
+            {"faces_deg", file::rounded(b.faces.in_degrees())},
+            {"north", b.magnetic ? "magnetic" : "true"},
+            {"declination_deg", file::rounded(b.declination.in_degrees(), 4)},
+            {"within_deg", file::rounded(b.within.in_degrees())}};
+}
+
+file::Json names(const auto& parts) {
+    file::Json list = file::Json::array();
+    for (const auto& part : parts)
+        list.push_back(part.name);
+    return list;
+}
+
+file::Json json_of_room(const CheckReport& report) {
+    const room::Room& room = *report.location.room;
+    file::Json j;
+    j["floor_m2"] = file::rounded(std::abs(room::signed_area(room.floor)));
+    j["height_m"] = file::rounded(room.height_m);
+    j["floor_above_ground_m"] = file::rounded(room.floor_above_ground_m);
+    j["bearing"] = json_of_bearing(room);
+    j["walls"] = json_of_walls(room);
+    j["windows"] = file::Json::array();
+    for (std::size_t i = 0; i < room.windows.size(); ++i)
+        j["windows"].push_back(json_of(room, room.windows[i], report.sun[i], report.year));
+    j["marks"] = names(room.marks);
+    j["cameras"] = names(room.cameras);
+    j["objects"] = names(room.objects);
+    j["buildings"] = names(room.buildings);
+    return j;
+}
+
+}  // namespace
+
+CheckReport check_report(site::Location location, date::year year) {
+    CheckReport report{std::move(location), year, {}, {}};
+    site::Location& place = report.location;
+    if (place.room) {
+        report.sun = study::window_hours(place, year);
+        for (std::size_t i = 0; i < report.sun.size(); ++i)
+            if (!report.sun[i].sun_in_year)
+                place.questions.push_back(
+                    sunless_question(place.room->windows[i], report.sun[i], year));
+    }
+    report.read_back = site::read_back(place, year / 1 / 1, year / 12 / 31);
+    return report;
+}
+
+void print(const CheckReport& report, std::ostream& out) {
+    for (const std::string& line : report.read_back)
+        out << line << '\n';
+    const site::Location& location = report.location;
+    if (location.room) print_room(report, out);
+    print_spots(location, out);
+    const std::size_t count = location.questions.size();
+    if (count == 0)
+        out << "\nsound; nothing to ask\n";
+    else
+        fmt::print(out, "\nsound; {} to check above: \"please check\"\n",
+                   count == 1 ? "one thing" : fmt::format("{} things", count));
+}
+
+void print_json(const CheckReport& report, std::ostream& out) {
+    file::Json document = file::start_document(report.location, report.read_back);
+    const site::Site& site = report.location.site;
+    document["latitude_deg"] = file::rounded(site.observer.latitude.in_degrees());
+    document["longitude_deg"] = file::rounded(site.observer.longitude.in_degrees());
+    document["elevation_m"] = file::rounded(site.observer.elevation_m);
+    document["time_zone"] = site.zone.name();
+    document["year"] = static_cast<int>(report.year);
+    document["room"] = nullptr;
+    if (report.location.room) document["room"] = json_of_room(report);
+    document["spots"] = names(report.location.spots);
+    document["questions"] = report.location.questions;
+    file::write(out, document);
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,26 @@
+#pragma once
+// What check says about one sound location: a table for people, a document for programs.
+
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+#include "keyhour/site/location.hpp"
+#include "keyhour/study/window_hours.hpp"
+
+namespace keyhour::cli {
+
+struct CheckReport {
+    site::Location location;              // with the questions that the year's sun raised
+    date::year year{};                    // of the sun-hours
+    std::vector<study::WindowHours> sun;  // one a window; empty without a room
+    std::vector<std::string> read_back;
+};
+
+/// Counts the year's sun through each window, and asks about windows that get none.
+[[nodiscard]] CheckReport check_report(site::Location location, date::year year);
+
+void print(const CheckReport& report, std::ostream& out);
+void print_json(const CheckReport& report, std::ostream& out);
+
+}  // namespace keyhour::cli

@@ -1,0 +1,71 @@
+#include <memory>
+#include <ostream>
+#include <vector>
+
+#include "check_report.hpp"
+#include "command.hpp"
+#include "date_options.hpp"
+#include "failure.hpp"
+#include "keyhour/file/location_file.hpp"
+#include "keyhour/site/dates.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr int first_year = 1801, last_year = 2198;
+
+struct CheckRequest {
+    std::vector<std::string> locations;
+    int year = 0;  // 0: this year at the site
+    bool json = false;
+};
+
+// Problems go to `err`. @return was the file sound?
+bool check_one(const CheckRequest& request, const std::string& path, std::ostream& out,
+               std::ostream& err) {
+    auto location = file::read_location(path);
+    if (!location) {
+        err << file::text(location.error());
+        return false;
+    }
+    const auto year = request.year != 0 ? date::year{request.year}
+                                        : site::local_date(now(), location->site.zone).year();
+    const CheckReport report = check_report(*std::move(location), year);
+    if (request.json)
+        print_json(report, out);
+    else
+        print(report, out);
+    return true;
+}
+
+int answer_check(const CheckRequest& request, std::ostream& out, std::ostream& err) {
+    std::size_t sound = 0;
+    for (const std::string& path : request.locations) {
+        if (sound > 0 && !request.json) out << '\n';
+        if (check_one(request, path, out, err)) ++sound;
+    }
+    if (sound == request.locations.size()) return answered;
+    return sound == 0 ? bad_data : partly_failed;
+}
+
+}  // namespace
+
+void offer_check(CLI::App& app, Session& session) {
+    auto request = std::make_shared<CheckRequest>();
+    CLI::App* command = app.add_subcommand(
+        "check", "is a location file sound, and does it describe what is there?");
+    command->add_option("location", request->locations, "location files (TOML)")->required();
+    command->add_option("--year", request->year, "of the sun-hours (default: this year)")
+        ->check(CLI::Range(first_year, last_year));
+    command->add_flag("--json", request->json, "one JSON document a file instead of a table");
+    command->footer(
+        "A file with errors is answered with all of them, on standard error, and exit code 1\n"
+        "(3 if other files were sound).\n"
+        "example:\n"
+        "  keyhour check locations/tallow-lane.toml");
+    command->callback([request, &session] {
+        session.exit_code = answer_check(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli
