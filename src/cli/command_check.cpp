@@ -52,15 +52,15 @@ int answer_check(const CheckRequest& request, std::ostream& out, std::ostream& e
 
 void offer_check(CLI::App& app, Session& session) {
     auto request = std::make_shared<CheckRequest>();
-    CLI::App* command = app.add_subcommand(
-        "check", "is a location file sound, and does it describe what is there?");
+    CLI::App* command =
+        app.add_subcommand("check", "is a location file sound; what does it describe?");
     command->add_option("location", request->locations, "location files (TOML)")->required();
     command->add_option("--year", request->year, "of the sun-hours (default: this year)")
         ->check(CLI::Range(first_year, last_year));
     command->add_flag("--json", request->json, "one JSON document a file instead of a table");
     command->footer(
-        "A file with errors is answered with all of them, on standard error, and exit code 1\n"
-        "(3 if other files were sound).\n"
+        "A file with errors is answered with all of them, on standard error: exit code\n"
+        "1, or 3 if other files were sound.\n"
         "example:\n"
         "  keyhour check locations/tallow-lane.toml");
     command->callback([request, &session] {

@@ -40,7 +40,7 @@ TEST_CASE("the version is printed", "[cli]") {
     CHECK(o.err.empty());
 }
 
-TEST_CASE("help is an answer; every command's has an example", "[cli]") {
+TEST_CASE("help is an answer, and every command's has an example", "[cli]") {
     const auto fits_80_columns = [](const std::string& text) {
         std::istringstream lines{text};
         for (std::string line; std::getline(lines, line);) {
@@ -52,7 +52,7 @@ TEST_CASE("help is an answer; every command's has an example", "[cli]") {
     CHECK(o.code == 0);
     CHECK(o.err.empty());
     fits_80_columns(o.out);
-    for (const char* command : {"sun", "day"}) {
+    for (const char* command : {"sun", "day", "check", "new"}) {
         CHECK(holds(o.out, std::string{"  "} + command));
         const Outcome help = run_program({command, "--help"});
         CHECK(help.code == 0);
