@@ -16,6 +16,9 @@ struct Session {
 
 void offer_sun(CLI::App& app, Session& session);
 void offer_day(CLI::App& app, Session& session);
+void offer_patch(CLI::App& app, Session& session);
+void offer_key(CLI::App& app, Session& session);
+void offer_lock(CLI::App& app, Session& session);
 void offer_check(CLI::App& app, Session& session);
 void offer_new(CLI::App& app, Session& session);
 

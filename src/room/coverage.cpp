@@ -134,6 +134,35 @@ void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point
     }
 }
 
+/// A whole box, seen along the ray: the outline of its eight corners, in the window's plane. Enough
+/// where nothing but the opening's own edges cuts it.
+template <class Beam>
+Convex box_outline(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at) noexcept {
+    const auto& size = *mark.box_m;
+    const Point2 c = along_ray(beam, {at.x, at.y, mark.height_m});
+    const Point2 a = (size[0] / 2) * along_ray(beam, {f.u.x, f.n.x, 0});
+    const Point2 b = (size[1] / 2) * along_ray(beam, {f.u.y, f.n.y, 0});
+    const Point2 t{0, size[2] / 2};
+    Point2 p[8];
+    int n = 0;
+    for (const double i : {-1.0, 1.0})
+        for (const double j : {-1.0, 1.0})
+            for (const double k : {-1.0, 1.0})
+                p[n++] = c + i * a + j * b + k * t;
+    return hull(p, n);
+}
+
+/// Might anything but the opening's edges stand in the way within `box`?
+template <class Opening, class Beam>
+bool is_obstructed(const Opening& o, const Beam& beam, const Box2& box) noexcept {
+    const auto touches = [&](const UprightPiece& piece) {
+        return !common(shadow_bounds(piece, beam), box).is_empty();
+    };
+    return std::any_of(o.outside.begin(), o.outside.end(), touches) ||
+           std::any_of(o.objects.begin(), o.objects.end(), touches) ||
+           std::any_of(o.walls.begin(), o.walls.end(), touches);
+}
+
 /// Calls `each(piece, shadow)` for what may stand between the silhouette and the sun within `box`.
 template <class Opening, class Beam, class Silhouette, class Each>
 void for_each_obstacle(const Opening& o, const Beam& beam, const Silhouette& silhouette,
@@ -178,12 +207,32 @@ double Scene::lit_area(const Opening& o, const Beam& beam, const Silhouette& sil
     return lit;
 }
 
+double Scene::clear_box_coverage(const Opening& o, const Beam& beam, const Convex& box) const {
+    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
+    const Box2 reach = bounds(box);
+    double lit = 0;
+    for (const auto& [u0, u1] : o.panes_u)
+        for (const auto& [z0, z1] : o.panes_z) {
+            const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open);
+            if (common(pane, reach).is_empty()) continue;
+            if (pane.contains(reach)) return 1;
+            lit += area(clip(box, pane));
+        }
+    return std::clamp(lit / area(box), 0.0, 1.0);
+}
+
 double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
     Beam beam;
     if (!make_beam(window, sun, beam)) return 0;
     const Opening& o = openings_[window];
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
+    if (m.box_m) {
+        const Convex box = box_outline(o.frame, beam, m, at);
+        const Box2 reach = common(bounds(box), beam.open);
+        if (reach.is_empty()) return 0;
+        if (!is_obstructed(o, beam, reach)) return clear_box_coverage(o, beam, box);
+    }
     double lit = 0, whole = 0;
     const auto add = [&](const auto& silhouette) {
         lit += lit_area(o, beam, silhouette);

@@ -86,20 +86,46 @@ void describe(const RoomStudy& study, const KeySettings& settings, const KeyCrit
     measure_drift(study, interval);
 }
 
-bool overlaps(const Span& a, const Span& b) {
-    return a.from < b.to && b.from < a.to;
+/// Spans in which the margin is positive, outside those that are told already.
+/// @param told  ascending
+template <class Margin>
+std::vector<Span> untold_spans(const RoomStudy& study,
+                               std::span<const std::span<const Moment>> days,
+                               const std::vector<Span>& told, const Margin& margin) {
+    std::vector<Span> out;
+    auto next = told.begin();
+    const auto untold = [&](const Moment& m) {
+        while (next != told.end() && next->to < m.at)
+            ++next;
+        const auto inside = [&](const Span& s) { return s.from <= m.at && m.at <= s.to; };
+        // A solver looks back by a sample or two, so the span before may still matter.
+        if ((next != told.end() && inside(*next)) ||
+            (next != told.begin() && inside(*std::prev(next))))
+            return -1.0;
+        return margin(m);
+    };
+    for (const auto stretch : days) {
+        const auto found = find_spans(study.path(), stretch, untold);
+        out.insert(out.end(), found.begin(), found.end());
+    }
+    return out;
 }
 
 /// Intervals of one mark, camera and window.
 void add_intervals(const RoomStudy& study, const KeySettings& settings,
-                   std::span<const Moment> samples, Instant from, Instant to,
-                   const KeyInterval& who, std::vector<KeyInterval>& out) {
+                   std::span<const std::span<const Moment>> days, Instant from, Instant to,
+                   Instant first, Instant last, const KeyInterval& who,
+                   std::vector<KeyInterval>& out) {
     const KeyCriterion criterion{study, settings, who.mark, who.camera, who.window};
     const auto at_turn = [&](const room::PlanTurn& turn) {
-        return find_spans(study.path(), samples,
-                          [&](const Moment& m) { return criterion(m, turn); });
+        std::vector<Span> spans;
+        for (const auto stretch : days) {
+            const auto found = find_spans(study.path(), stretch,
+                                          [&](const Moment& m) { return criterion(m, turn); });
+            spans.insert(spans.end(), found.begin(), found.end());
+        }
+        return spans;
     };
-    const Instant first = samples.front().at, last = samples.back().at;
     std::vector<Span> told;
     const auto tell = [&](KeyInterval interval, Instant start) {
         told.push_back(interval.possible);
@@ -115,14 +141,14 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings,
         if (span.from >= from && span.from < to) describe(study, settings, criterion, interval);
         tell(std::move(interval), span.from);
     }
-    // What no stated bearing gives, another one may.
+    // What the stated bearing does not give, another one may; told spans are passed over.
     const auto& turns = study.bearings().all;
     for (std::size_t i = 0; i + 1 < turns.size(); i += i < 2 ? 1 : 2) {
-        for (const Span& span : at_turn(turns[i])) {
+        std::sort(told.begin(), told.end(),
+                  [](const Span& a, const Span& b) { return a.from < b.from; });
+        for (const Span& span : untold_spans(
+                 study, days, told, [&](const Moment& m) { return criterion(m, turns[i]); })) {
             if (span.length() < settings.shortest || span.runs_at_start) continue;
-            if (std::any_of(told.begin(), told.end(),
-                            [&](const Span& s) { return overlaps(s, span); }))
-                continue;
             KeyInterval interval = who;
             interval.possible =
                 possible_part(study.path(), study.bearings(), span, first, last, criterion);
@@ -137,6 +163,29 @@ bool is_better(const KeyInterval& a, const KeyInterval& b) {
     return a.possible.from < b.possible.from;
 }
 
+/// Stretches of samples in which the sun stands where the settings want it, one sample wider on
+/// each side.
+std::vector<std::span<const Moment>> stretches(std::span<const Moment> samples,
+                                               const KeySettings& settings) {
+    std::vector<std::span<const Moment>> out;
+    const auto fits = [&](const Moment& m) {
+        constexpr double slack_deg = 1.5;  // more than the sun climbs in a step
+        return m.above_skyline_deg > -slack_deg &&
+               m.altitude_deg > settings.altitude_deg[0] - slack_deg &&
+               m.altitude_deg < settings.altitude_deg[1] + slack_deg;
+    };
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+        if (!fits(samples[i])) continue;
+        std::size_t end = i;
+        while (end < samples.size() && fits(samples[end]))
+            ++end;
+        const std::size_t first = i > 0 ? i - 1 : 0;
+        out.push_back(samples.subspan(first, std::min(end + 1, samples.size()) - first));
+        i = end;
+    }
+    return out;
+}
+
 std::vector<Moment> day_samples(const RoomStudy& study, Instant from, Instant to) {
     return study.path().samples(std::max(study.path().from(), from - Seconds{7200}),
                                 std::min(study.path().to(), to + day), sample_step);
@@ -144,19 +193,25 @@ std::vector<Moment> day_samples(const RoomStudy& study, Instant from, Instant to
 
 }  // namespace
 
+void sort_best_first(std::vector<KeyInterval>& intervals) {
+    std::stable_sort(intervals.begin(), intervals.end(), is_better);
+}
+
 std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
                                    const KeySettings& settings) {
     std::vector<KeyInterval> out;
     const auto samples = day_samples(study, from, to);
+    const auto days = stretches(samples, settings);
     for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
         if (!lets_sun_in(study.room().windows[window])) return;
         KeyInterval who;
         who.mark = mark;
         who.camera = camera;
         who.window = window;
-        add_intervals(study, settings, samples, from, to, who, out);
+        add_intervals(study, settings, days, from, to, samples.front().at, samples.back().at, who,
+                      out);
     });
-    std::stable_sort(out.begin(), out.end(), is_better);
+    sort_best_first(out);
     return out;
 }
 

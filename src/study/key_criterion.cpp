@@ -25,15 +25,15 @@ double KeyCriterion::operator()(const Moment& m, const room::PlanTurn& turn) con
     const room::Point3 sun = turn.to_plan(m.toward);
     const double front = scene.in_front(window_, sun);
     if (front <= 0) return front + hopeless;
+    // A silhouette seen aslant is longer in the wall's plane, by 1 / sine of the slant.
+    const double outside = scene.centre_margin(mark_, window_, sun) + reach_m_ / front;
+    if (outside < 0) return outside - settings_.coverage;
     if (camera_) {
         const double angle = std::abs(room::key_angle(study_.room(), *camera_, sun).in_degrees());
         margin = std::min(
             margin,
             std::min(angle - settings_.key_angle_deg[0], settings_.key_angle_deg[1] - angle) / 10);
     }
-    // A silhouette seen aslant is longer in the wall's plane, by 1 / sine of the slant.
-    const double outside = scene.centre_margin(mark_, window_, sun) + reach_m_ / front;
-    if (outside < 0) return std::min(margin, outside - settings_.coverage);
     if (margin <= 0) return margin;
     if (camera_ && room::in_frame(study_.room(), *camera_, sun)) return -1;
     constexpr double equal = 1e-9;  // 95 % is enough, and so is the whole when 100 % are asked for

@@ -22,13 +22,13 @@ Moment SunPath::at(Instant t) const {
     constexpr double degree = 180 / std::numbers::pi;
     Moment m;
     m.at = t;
-    m.toward = place_.direction(shared_->track().at(t), true);
+    m.toward = place_.direction(shared_->track().vector(t), true);
     m.altitude_deg = std::asin(std::clamp(m.toward.up, -1.0, 1.0)) * degree;
-    m.azimuth_deg = std::atan2(m.toward.east, m.toward.north) * degree;
-    if (m.azimuth_deg < 0) m.azimuth_deg += 360;
     m.above_skyline_deg = m.altitude_deg;
-    if (!horizon_.is_level()) {
-        const Altitude skyline = horizon_.altitude_at({Angle::degrees(m.azimuth_deg)});
+    if (!horizon_.is_level() && m.altitude_deg > 0) {
+        const Angle azimuth =
+            wrapped_turn(Angle::radians(std::atan2(m.toward.east, m.toward.north)));
+        const Altitude skyline = horizon_.altitude_at({azimuth});
         m.above_skyline_deg -= std::max(0.0, skyline.above_horizon.in_degrees());
     }
     return m;

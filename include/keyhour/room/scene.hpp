@@ -62,6 +62,8 @@ struct Loss {
     double fraction = 0;  ///< of the silhouette; losses to several edges may overlap
 };
 
+struct Convex;
+
 /// A convex piece of something upright, in a window's coordinates.
 struct UprightPiece {
     std::vector<Point2> footprint;  ///< u, w (w = metres outward from the wall's inner face)
@@ -133,6 +135,8 @@ private:
     /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
     [[nodiscard]] std::array<double, 4> distances_within(std::size_t mark, std::size_t window,
                                                          Point3 sun) const noexcept;
+    [[nodiscard]] double clear_box_coverage(const Opening& opening, const Beam& beam,
+                                            const Convex& box) const;
     template <class Silhouette>
     [[nodiscard]] double lit_area(const Opening& opening, const Beam& beam,
                                   const Silhouette& silhouette) const;

@@ -61,6 +61,9 @@ struct NearestMiss {
 [[nodiscard]] std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
                                                  const KeySettings& settings = {});
 
+/// Longest sure hold first, then longest hold, then earliest.
+void sort_best_first(std::vector<KeyInterval>& intervals);
+
 /// For every mark, camera and window that gave none of `found`: why.
 [[nodiscard]] std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from,
                                                       Instant to, const KeySettings& settings,

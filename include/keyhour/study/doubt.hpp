@@ -56,6 +56,29 @@ template <class Criterion>
     return *longest;
 }
 
+/// The edge of what holds at some bearing, between `bad` (at none) and `good` (at one).
+/// One bearing is followed at a time: first that which holds at `good`; if another one holds beyond
+/// its edge, that one takes over.
+template <class Criterion>
+[[nodiscard]] Instant edge_of_possible(const SunPath& path, const Bearings& bearings, Instant bad,
+                                       Instant good, const Criterion& criterion) {
+    const auto holding = [&](const Moment& m) -> const room::PlanTurn* {
+        for (const room::PlanTurn& turn : bearings.all)
+            if (criterion(m, turn) > 0) return &turn;
+        return nullptr;
+    };
+    const Seconds beyond = bad < good ? -2 * boundary_tolerance : 2 * boundary_tolerance;
+    Instant edge = good;
+    for (const room::PlanTurn* turn = holding(path.at(good)); turn != nullptr;) {
+        const auto at = [&](Instant t) { return criterion(path.at(t), *turn); };
+        edge = solve(bad, at(bad), good, at(good), at);
+        good = edge + beyond;
+        if ((good - bad).count() * (edge - bad).count() <= 0) break;  // came to the bad end
+        turn = holding(path.at(good));
+    }
+    return edge;
+}
+
 /// The connected run around `span` in which the condition holds at some bearing.
 /// @param earliest,latest  the run is cut there
 template <class Criterion>
@@ -63,17 +86,20 @@ template <class Criterion>
                                  Instant earliest, Instant latest, const Criterion& criterion) {
     constexpr Seconds step{150};
     auto some = at_some(bearings, criterion);
-    const auto at = [&](Instant t) { return some(path.at(t)); };
+    const auto edge_from = [&](Instant bad, Instant start) {
+        // The start is itself an edge, known to the tolerance: step in to where it holds.
+        const Seconds inward = bad < start ? 4 * boundary_tolerance : -4 * boundary_tolerance;
+        return edge_of_possible(path, bearings, bad, start + inward, criterion);
+    };
     const auto walk = [&](Instant from, Seconds stride, Instant limit) {
         Instant good = from;
-        double at_good = 1;
         while (good != limit) {
             const Instant t = stride.count() > 0 ? std::min(good + stride, limit)
                                                  : std::max(good + stride, limit);
-            const double m = at(t);
-            if (m <= 0) return solve(t, m, good, at_good, at);
+            if (some(path.at(t)) <= 0)
+                return good == from ? edge_from(t, from)
+                                    : edge_of_possible(path, bearings, t, good, criterion);
             good = t;
-            at_good = m;
         }
         return limit;
     };

@@ -27,7 +27,6 @@ private:
 struct Moment {
     Instant at;
     LevelVector toward;            ///< unit vector to the sun, apparent direction
-    double azimuth_deg = 0;        ///< 0..360
     double altitude_deg = 0;       ///< apparent
     double above_skyline_deg = 0;  ///< apparent altitude less the skyline's, both >= level
 };

@@ -1,0 +1,27 @@
+#pragma once
+/// @file
+/// The answers about a room as JSON: one object per local date, to stand in a document.
+/// Schemas: tests/schema/patch.schema.json, key.schema.json, lock.schema.json.
+
+#include <nlohmann/json_fwd.hpp>
+#include <vector>
+
+#include "keyhour/file/document.hpp"
+#include "keyhour/study/clean_key.hpp"
+#include "keyhour/study/lock.hpp"
+#include "keyhour/study/patch_day.hpp"
+#include "keyhour/study/sun_free.hpp"
+
+namespace keyhour::file {
+
+/// One instant of `patch`.
+[[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study);
+
+[[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);
+[[nodiscard]] Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study);
+[[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
+
+/// lock, leaks and covers.
+[[nodiscard]] Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study);
+
+}  // namespace keyhour::file

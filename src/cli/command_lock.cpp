@@ -1,0 +1,227 @@
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "command.hpp"
+#include "keyhour/file/room_documents.hpp"
+#include "keyhour/site/dates.hpp"
+#include "numbers.hpp"
+#include "room_options.hpp"
+#include "site_options.hpp"
+#include "text.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+struct LockRequest {
+    RoomOptions room;
+    DateOptions dates;
+    std::string start, end, hours = "08:00,20:00";
+    double minutes = 0;  // not given
+    bool json = false;
+};
+
+/// How the lock's place in the day was given.
+struct Placement {
+    std::optional<std::chrono::seconds> start, end;  // since local midnight
+    Seconds length{0};
+    std::pair<Seconds, Seconds> hours;
+};
+
+Answer<Placement> placement(const LockRequest& request) {
+    Placement p;
+    if (!request.start.empty()) {
+        const auto time = site::read_time_of_day(request.start);
+        if (!time) return usage_failure("--start: " + time.error());
+        p.start = *time;
+    }
+    if (!request.end.empty()) {
+        const auto time = site::read_time_of_day(request.end);
+        if (!time) return usage_failure("--end: " + time.error());
+        p.end = *time;
+    }
+    if (request.minutes != 0 && !(request.minutes >= 1 && request.minutes <= 1440))
+        return usage_failure("--minutes: accepted: 1 to 1440");
+    p.length = Seconds{60 * request.minutes};
+    if (p.end && !p.start) return usage_failure("--end needs --start");
+    if (p.start && !p.end && request.minutes == 0)
+        return usage_failure("--start needs --end or --minutes");
+    if (p.end && request.minutes != 0)
+        return usage_failure("--end and --minutes: give one of them");
+    if (!p.start && request.minutes == 0)
+        return usage_failure(
+            "no lock: give --start 10:00 --end 13:00, or --start 10:00 --minutes 180, or --minutes "
+            "180 alone for the best place in the day");
+    const auto hours = read_hours(request.hours);
+    if (!hours) return usage_failure("--hours: " + hours.error());
+    p.hours = *hours;
+    return p;
+}
+
+/// One date's answer; nothing if the lock does not fit into the hours.
+Answer<std::optional<study::LockAnswer>> ask(const RoomQuestion& q, site::LocalDate date,
+                                             const Placement& p) {
+    const site::Zone& zone = q.location.site.zone;
+    const auto at = [&](std::chrono::seconds time, site::LocalDate day) {
+        return zone.instant(date::local_days{day} + time);
+    };
+    if (!p.start) {
+        const auto whole = [](Seconds s) {
+            return std::chrono::duration_cast<std::chrono::seconds>(s);
+        };
+        const auto from = at(whole(p.hours.first), date), to = at(whole(p.hours.second), date);
+        if (!from) return usage_failure("--hours: " + from.error().message);
+        if (!to) return usage_failure("--hours: " + to.error().message);
+        return study::best_lock(*q.study, *from, *to, p.length);
+    }
+    const auto from = at(*p.start, date);
+    if (!from) return usage_failure("--start: " + from.error().message);
+    if (!p.end) return study::leaks_of_lock(*q.study, *from, *from + p.length);
+    // A lock may run past midnight.
+    const auto to = at(*p.end, *p.end > *p.start ? date : site::next_day(date));
+    if (!to) return usage_failure("--end: " + to.error().message);
+    return study::leaks_of_lock(*q.study, *from, *to);
+}
+
+std::string joined(const std::vector<std::string>& words) {
+    return fmt::format("{}", fmt::join(words, ", "));
+}
+
+void print_leak(const study::Leak& leak, const RoomQuestion& q, std::ostream& out) {
+    const room::Room& room = *q.location.room;
+    const site::Zone& zone = q.location.site.zone;
+    std::string text = room.windows[leak.window].name + ": ";
+    if (leak.span) {
+        text += clock_span(leak.span->from, leak.span->to, zone);
+        text += fmt::format(" ({})", in_minutes(leak.span->length()));
+        const auto said = [&](const room::LimitingEdge& edge, const char* bound) {
+            return edge.kind == room::Edge::none ? std::string{bound} : room::words(edge, room);
+        };
+        text += fmt::format(", begins by {}, ends by {}", said(leak.begins_by, "the lock's start"),
+                            said(leak.ends_by, "the lock's end"));
+        text +=
+            fmt::format("; possible {}", clock_span(leak.possible.from, leak.possible.to, zone));
+    } else {
+        text += fmt::format("not at the stated bearing; possible {}",
+                            clock_span(leak.possible.from, leak.possible.to, zone));
+    }
+    print_wrapped(out, text, 2, 6);
+    std::vector<std::string> lands;
+    for (const room::Surface& surface : leak.surfaces)
+        lands.push_back(room::words(surface, room));
+    if (!lands.empty()) print_wrapped(out, "lands on " + joined(lands), 6, 6);
+    std::vector<std::string> marks, cameras;
+    for (const std::size_t mark : leak.marks)
+        marks.push_back(room.marks[mark].name);
+    for (const std::size_t camera : leak.cameras)
+        cameras.push_back(room.cameras[camera].name);
+    if (!marks.empty()) print_wrapped(out, "REACHES THE MARK " + joined(marks), 6, 6);
+    if (!cameras.empty()) print_wrapped(out, "in the frame of camera " + joined(cameras), 6, 6);
+}
+
+void print_lock(const study::LockAnswer& answer, const RoomQuestion& q, bool was_placed,
+                std::ostream& out) {
+    const room::Room& room = *q.location.room;
+    const site::Zone& zone = q.location.site.zone;
+    fmt::print(out, "lock {} ({}), {}{}\n", clock_span(answer.lock.from, answer.lock.to, zone),
+               offset_at(answer.lock.from, zone), in_minutes(answer.lock.length()),
+               was_placed ? ": least to cover, then earliest" : "");
+    if (answer.leaks.empty()) {
+        out << "no direct sun enters by any open window: nothing to cover\n";
+        return;
+    }
+    out << "leaks\n";
+    for (const study::Leak& leak : answer.leaks)
+        print_leak(leak, q, out);
+    fmt::print(out, "covers, {:.2f} m2 of clear opening\n", answer.cover_area_m2());
+    for (const study::CoverToHang& cover : answer.covers) {
+        std::string text =
+            fmt::format("{}: {:.2f} x {:.2f} m, hangs by {}", room.windows[cover.window].name,
+                        cover.width_m, cover.height_m, site::whole_minutes(cover.sure_by, zone));
+        if (!cover.needed_by)
+            text += " to be safe (a leak only at another bearing)";
+        else if (*cover.needed_by - cover.sure_by > Seconds{60})
+            text += fmt::format(" to be safe, {} at the stated bearing",
+                                site::whole_minutes(*cover.needed_by, zone));
+        print_wrapped(out, text, 2, 6);
+    }
+}
+
+int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
+    const auto place = placement(request);
+    if (!place) return report(place.error(), err);
+    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    if (!asked) return report(asked.error(), err);
+    const RoomQuestion& q = **asked;
+    const auto lines = q.read_back();
+    file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
+    bool is_first = true;
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
+        const auto answer = ask(q, d, *place);
+        if (!answer) return report(answer.error(), err);
+        if (request.json) {
+            file::Json day;
+            day["date"] = site::iso_date(d);
+            if (*answer)
+                day.update(file::json_of(**answer, *q.study));
+            else
+                day.update({{"lock", nullptr},
+                            {"leaks", file::Json::array()},
+                            {"covers", file::Json::array()},
+                            {"cover_area_m2", 0}});
+            document.add(day);
+            continue;
+        }
+        if (is_first) print_read_back(lines, out);
+        is_first = false;
+        fmt::print(out, "{}\n", site::date_in_words(d));
+        if (*answer)
+            print_lock(**answer, q, !place->start, out);
+        else
+            out << "the lock is longer than the hours given\n";
+        out << '\n';
+    }
+    if (request.json) {
+        document.finish();
+        return answered;
+    }
+    print_wrapped(out,
+                  fmt::format("possible, to be safe: at any bearing within {:g} degrees of the "
+                              "stated one. Sizes are the clear opening: add the overlap of your "
+                              "cloth. Blackout leaks at its edges.",
+                              q.location.room->bearing.within.in_degrees()),
+                  0, 0);
+    print_wrapped(out,
+                  "Keep exits usable; ladders and rigging only by people fit for it, with a second "
+                  "person; cloth away from hot lamps. Local codes and licensed practice decide.",
+                  0, 0);
+    return answered;
+}
+
+}  // namespace
+
+void offer_lock(CLI::App& app, Session& session) {
+    auto request = std::make_shared<LockRequest>();
+    CLI::App* command = app.add_subcommand(
+        "lock", "while no light may be moved: every leak of sun, and the covers that stop it");
+    request->room.offer(*command);
+    request->dates.offer(*command);
+    command->add_option("--start", request->start, "local time at which the lock begins, HH:MM");
+    command->add_option("--end", request->end, "and ends (if earlier: on the next day)");
+    command->add_option("--minutes", request->minutes,
+                        "its length; without --start the best place in the hours is looked for");
+    command->add_option("--hours", request->hours,
+                        "hours in which it may lie (default: 08:00,20:00)");
+    command->add_flag("--json", request->json, "one JSON document instead of a table");
+    command->footer(
+        "example:\n"
+        "  keyhour lock locations/tallow-lane.toml --date 2026-03-10 --start 10:00 --end 13:00");
+    command->callback([request, &session] {
+        session.exit_code = answer_lock(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli

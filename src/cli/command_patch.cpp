@@ -1,0 +1,137 @@
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "command.hpp"
+#include "keyhour/file/room_documents.hpp"
+#include "keyhour/site/compass.hpp"
+#include "keyhour/site/dates.hpp"
+#include "room_options.hpp"
+#include "site_options.hpp"
+#include "text.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+struct PatchRequest {
+    RoomOptions room;
+    DateOptions dates;
+    std::string time;
+    int step_min = 0;  // not given
+    bool json = false;
+};
+
+constexpr int usual_step_min = 30;
+
+Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQuestion& q,
+                                      site::LocalDate date) {
+    std::vector<Instant> out;
+    if (!request.time.empty()) {
+        const auto time = site::read_time_of_day(request.time);
+        if (!time) return usage_failure("--time: " + time.error());
+        const auto at = q.location.site.zone.instant(date::local_days{date} + *time);
+        if (!at) return usage_failure("--time: " + at.error().message);
+        out.push_back(*at);
+        return out;
+    }
+    const Seconds step{60.0 * (request.step_min > 0 ? request.step_min : usual_step_min)};
+    const Instant from = q.start_of(date), to = q.end_of(date);
+    for (int i = 0; from + i * step < to; ++i) {
+        const Instant t = from + i * step;
+        if (study::sun_is_up(*q.study, t)) out.push_back(t);
+    }
+    return out;
+}
+
+void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, std::ostream& out) {
+    const site::Zone& zone = q.location.site.zone;
+    const room::Room& room = *q.location.room;
+    fmt::print(out, "{} {}  sun {:.1f} {} {:.1f} high\n", site::whole_minutes(instant.at, zone),
+               offset_at(instant.at, zone), instant.sun.azimuth.from_north.in_degrees(),
+               site::compass_letters(instant.sun.azimuth),
+               instant.sun.apparent_altitude.above_horizon.in_degrees());
+    if (instant.patches.empty()) out << "  no direct sun in the room\n";
+    for (const study::WindowPatch& p : instant.patches) {
+        const room::Point3 c = p.patch.centroid;
+        print_wrapped(out,
+                      fmt::format("{} through {}: {:.2f} m2 about x {:.2f} y {:.2f} z {:.2f}, soft "
+                                  "edge {:.1f} cm",
+                                  room::words(p.patch.surface, room), room.windows[p.window].name,
+                                  p.patch.area_m2, c.x, c.y, c.z, p.patch.edge_width_m * 100),
+                      2, 6);
+    }
+    for (const study::MarkCoverage& c : instant.coverages)
+        print_wrapped(out,
+                      fmt::format("mark {}: {:.0f} % covered through {}", room.marks[c.mark].name,
+                                  100 * c.fraction, room.windows[c.window].name),
+                      2, 6);
+}
+
+int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& err) {
+    if (!request.time.empty() && request.step_min > 0)
+        return report({wrong_usage, "--time and --step: give one of them"}, err);
+    if (request.step_min < 0 || request.step_min > 1440)
+        return report({wrong_usage, "--step: accepted: 1 to 1440 minutes"}, err);
+    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    if (!asked) return report(asked.error(), err);
+    const RoomQuestion& q = **asked;
+    // A time that does not exist on some date is told before anything is written.
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && !request.time.empty();
+         d = site::next_day(d))
+        if (const auto list = instants(request, q, d); !list) return report(list.error(), err);
+
+    const auto lines = q.read_back();
+    if (!request.json) print_read_back(lines, out);
+    file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
+        const auto list = instants(request, q, d);
+        if (!list) return report(list.error(), err);
+        file::Json day;
+        day["date"] = site::iso_date(d);
+        day["instants"] = file::Json::array();
+        if (!request.json) fmt::print(out, "{}\n", site::date_in_words(d));
+        for (const Instant t : *list) {
+            const auto instant = study::patches_at(*q.study, t);
+            if (request.json)
+                day["instants"].push_back(file::json_of(instant, *q.study));
+            else
+                print_instant(instant, q, out);
+        }
+        if (request.json)
+            document.add(day);
+        else
+            out << (list->empty() ? "  the sun is not up\n\n" : "\n");
+    }
+    if (request.json)
+        document.finish();
+    else
+        print_wrapped(out,
+                      "x, y: metres of the plan; z: above the floor. Soft edge: square to the ray.",
+                      0, 0);
+    return answered;
+}
+
+}  // namespace
+
+void offer_patch(CLI::App& app, Session& session) {
+    auto request = std::make_shared<PatchRequest>();
+    CLI::App* command = app.add_subcommand(
+        "patch", "where the sun falls on floor, walls, objects and marks, step by step");
+    request->room.offer(*command);
+    request->dates.offer(*command);
+    command->add_option("--time", request->time, "only this local time, HH:MM");
+    command->add_option("--step", request->step_min, "minutes between instants (default: 30)");
+    command->add_flag("--json", request->json, "one JSON document instead of a table");
+    command->footer(
+        "example:\n"
+        "  keyhour patch locations/tallow-lane.toml --date 2026-03-10 --time 14:30");
+    command->callback([request, &session] {
+        session.exit_code = answer_patch(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,51 @@
+#pragma once
+// A location with a room: from a file, or a rectangular room with one window from a few flags.
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "date_options.hpp"
+#include "failure.hpp"
+#include "keyhour/file/quick_room.hpp"
+#include "keyhour/study/room_study.hpp"
+
+namespace CLI {
+class App;
+class Option;
+}  // namespace CLI
+
+namespace keyhour::cli {
+
+struct RoomOptions {
+    std::string location;  // file
+    file::QuickRoom quick;
+    double elevation_m = 0;
+    double within_deg = -1;  // not given
+    std::string camera;
+
+    void offer(CLI::App& command);
+
+    /// A location that has a room, with at least one window.
+    [[nodiscard]] Answer<site::Location> read() const;
+
+private:
+    std::vector<const CLI::Option*> quick_options_;
+};
+
+/// The question, prepared. It stays where it is: the study looks at the location.
+struct RoomQuestion {
+    site::Location location;
+    DateRange dates;
+    std::unique_ptr<study::RoomStudy> study;
+
+    /// @return null if the years are not served
+    [[nodiscard]] static Answer<std::unique_ptr<RoomQuestion>> ask(const RoomOptions& room,
+                                                                   const DateOptions& dates);
+
+    [[nodiscard]] Instant start_of(site::LocalDate date) const;
+    [[nodiscard]] Instant end_of(site::LocalDate date) const;
+    [[nodiscard]] std::vector<std::string> read_back() const;
+};
+
+}  // namespace keyhour::cli

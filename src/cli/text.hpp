@@ -1,0 +1,34 @@
+#pragma once
+// Plain text for people: 80 columns, whole minutes.
+
+#include <iosfwd>
+#include <string>
+#include <string_view>
+
+#include "keyhour/site/zone.hpp"
+#include "keyhour/study/spans.hpp"
+
+namespace keyhour::cli {
+
+inline constexpr std::size_t text_width = 80;
+
+/// How many columns the text takes: code points of UTF-8.
+[[nodiscard]] std::size_t columns(std::string_view text);
+
+/// Breaks at blanks so that no line is longer than 80 columns; lines after the first are indented.
+void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
+                   std::size_t indent_after);
+
+/// "52 min", "3 h 05 min".
+[[nodiscard]] std::string in_minutes(Seconds length);
+
+/// "13:05 to 13:57", and where the second lies on another date: "16:03 to 07:45 on Wed 11 March".
+[[nodiscard]] std::string clock_span(Instant from, Instant to, const site::Zone& zone);
+
+/// "UTC+01:00 at that hour".
+[[nodiscard]] std::string offset_at(Instant t, const site::Zone& zone);
+
+/// "Tue 10 March 2026".
+[[nodiscard]] std::string short_date(site::LocalDate date);
+
+}  // namespace keyhour::cli
