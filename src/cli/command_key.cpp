@@ -108,6 +108,15 @@ std::string who(const study::RoomStudy& study, std::size_t window, std::size_t m
     return text;
 }
 
+/// For a table's row: "bench window on glazing bench (B)".
+std::string who_in_short(const study::RoomStudy& study, const study::KeyInterval& k) {
+    const room::Room& room = study.room();
+    std::string text =
+        fmt::format("{} on {}", room.windows[k.window].name, room.marks[k.mark].name);
+    if (k.camera) text += fmt::format(" ({})", room.cameras[*k.camera].name);
+    return text;
+}
+
 template <class Interval>
 std::string date_and_span(const Interval& interval, const site::Zone& zone) {
     const study::Span& span = interval.span ? *interval.span : interval.possible;
@@ -201,8 +210,8 @@ void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::
                     site::whole_minutes(span.from, zone), site::whole_minutes(span.to, zone),
                     k.span ? fmt::format("{}", minutes(k.hold())) : "-",
                     k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
-                    who(study, k.window, k.mark, k.camera)),
-        0, 42);
+                    who_in_short(study, k)),
+        0, 40);
 }
 
 void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, std::ostream& out) {
@@ -288,8 +297,8 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, bool all, std::os
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
             << '\n';
     if (q.dates.is_range && n > 0) {
-        out << "date              clock       hold  sure  window on mark\n"
-               "                              min   min\n";
+        out << "date            clock       hold  sure  window on mark (camera)\n"
+               "                             min   min\n";
         for (std::size_t i = 0; i < shown; ++i)
             print_row(answer.intervals[i], *q.study, out);
         if (shown < n) fmt::print(out, "... and {} more, shorter (--all shows them)\n", n - shown);

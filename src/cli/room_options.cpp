@@ -29,7 +29,7 @@ void RoomOptions::offer(CLI::App& command) {
     flag("--room-height", quick.height, "default: 3 m");
     flag("--mark-distance", quick.mark, "mark to the window's wall: 2.5");
     flag("--mark-height", quick.mark_height, "default: 1.2 m");
-    flag("--camera-at", camera, "right of the centre line x distance from the wall: \"2 x 3 m\"");
+    flag("--camera-at", camera, "right of centre x from the wall: \"2 x 3 m\"");
     flag("--view", quick.view_deg, "its horizontal angle, degrees (default: 40)");
 }
 

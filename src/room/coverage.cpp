@@ -153,10 +153,11 @@ Convex box_outline(const WallFrame& f, const Beam& beam, const Mark& mark, Point
 }
 
 /// Might anything but the opening's edges stand in the way within `box`?
+/// @param lowest  of the mark; what ends below it lies on the ray beyond the mark, not before
 template <class Opening, class Beam>
-bool is_obstructed(const Opening& o, const Beam& beam, const Box2& box) noexcept {
+bool is_obstructed(const Opening& o, const Beam& beam, const Box2& box, double lowest) noexcept {
     const auto touches = [&](const UprightPiece& piece) {
-        return !common(shadow_bounds(piece, beam), box).is_empty();
+        return piece.top > lowest && !common(shadow_bounds(piece, beam), box).is_empty();
     };
     return std::any_of(o.outside.begin(), o.outside.end(), touches) ||
            std::any_of(o.objects.begin(), o.objects.end(), touches) ||
@@ -231,7 +232,8 @@ double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
         const Convex box = box_outline(o.frame, beam, m, at);
         const Box2 reach = common(bounds(box), beam.open);
         if (reach.is_empty()) return 0;
-        if (!is_obstructed(o, beam, reach)) return clear_box_coverage(o, beam, box);
+        if (!is_obstructed(o, beam, reach, m.height_m - (*m.box_m)[2] / 2))
+            return clear_box_coverage(o, beam, box);
     }
     double lit = 0, whole = 0;
     const auto add = [&](const auto& silhouette) {

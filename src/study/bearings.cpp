@@ -21,6 +21,13 @@ Bearings::Bearings(const room::Room& room) : stated{turned(room, {})} {
         all.push_back(turned(room, by));
     }
     all.push_back(stated);
+    constexpr double wide_step_deg = 2;
+    const int wide_steps = static_cast<int>(std::ceil(within / wide_step_deg - 1e-9));
+    for (int i = wide_steps; i > 0; --i) {
+        const Angle by = Angle::degrees(within * i / wide_steps);
+        some.push_back(turned(room, -by));
+        some.push_back(turned(room, by));
+    }
 }
 
 }  // namespace keyhour::study

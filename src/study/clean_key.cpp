@@ -142,12 +142,11 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings,
         tell(std::move(interval), span.from);
     }
     // What the stated bearing does not give, another one may; told spans are passed over.
-    const auto& turns = study.bearings().all;
-    for (std::size_t i = 0; i + 1 < turns.size(); i += i < 2 ? 1 : 2) {
+    for (const room::PlanTurn& turn : study.bearings().some) {
         std::sort(told.begin(), told.end(),
                   [](const Span& a, const Span& b) { return a.from < b.from; });
-        for (const Span& span : untold_spans(
-                 study, days, told, [&](const Moment& m) { return criterion(m, turns[i]); })) {
+        for (const Span& span :
+             untold_spans(study, days, told, [&](const Moment& m) { return criterion(m, turn); })) {
             if (span.length() < settings.shortest || span.runs_at_start) continue;
             KeyInterval interval = who;
             interval.possible =

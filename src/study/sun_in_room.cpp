@@ -1,6 +1,7 @@
 #include "keyhour/study/sun_in_room.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace keyhour::study {
 namespace {
@@ -8,6 +9,13 @@ namespace {
 /// A sliver of sun below 1 cm2 of opening is none.
 constexpr double least_open_m2 = room::smallest_patch_m2;
 constexpr Seconds sample_step{120};
+/// Covers are hung by the minute.
+constexpr Seconds cover_tolerance{0.5};
+
+double half_diagonal(const room::Mark& mark) {
+    if (!mark.box_m) return mark.radius_m;
+    return std::hypot((*mark.box_m)[0], (*mark.box_m)[1], (*mark.box_m)[2]) / 2;
+}
 
 }  // namespace
 
@@ -44,6 +52,11 @@ bool troubles(const RoomStudy& study, std::size_t window, std::size_t mark,
     if (m.above_skyline_deg <= 0) return false;
     const room::Point3 sun = turn.to_plan(m.toward);
     const room::Scene& scene = study.scene();
+    const double front = scene.in_front(window, sun);
+    if (front <= 0) return false;
+    // Projected along the ray into the wall's plane, a distance grows at most by 1 / front.
+    const double reach_m = std::max(near_m, half_diagonal(study.room().marks[mark]));
+    if (!camera && -scene.centre_margin(mark, window, sun) > reach_m / front) return false;
     if (scene.open_area(window, sun) <= least_open_m2) return false;
     if (scene.coverage(mark, window, sun) > 0) return true;
     const room::Mark& at = study.room().marks[mark];
@@ -64,10 +77,11 @@ std::vector<CoverSpan> cover_spans(const RoomStudy& study, std::size_t key_windo
     const auto samples = study.path().samples(from, to, (to - from) / steps);
     for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
         if (w == key_window || !lets_sun_in(study.room().windows[w])) continue;
-        const auto spans = find_spans(study.path(), samples, [&](const Moment& m) {
+        const auto troubling = [&](const Moment& m) {
             return troubles(study, w, mark, camera, near_m, m, study.bearings().stated) ? 1.0
                                                                                         : -1.0;
-        });
+        };
+        const auto spans = find_spans(study.path(), samples, troubling, cover_tolerance);
         for (const Span& s : spans)
             out.push_back({w, s.from, s.to});
     }

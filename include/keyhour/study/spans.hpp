@@ -24,25 +24,25 @@ inline constexpr Seconds boundary_tolerance{0.05};
 /// The instant between `bad` (margin <= 0) and `good` (margin > 0) where the margin changes sign.
 /// False position in its Illinois form (Dowell & Jarratt 1971), with a bisection every third step
 /// because margins may jump.
-/// @param margin  Instant -> double
+/// @param margin  Instant -> double; a plain yes and no is 1 and -1, and is bisected
 template <class Margin>
 [[nodiscard]] Instant solve(Instant bad, double at_bad, Instant good, double at_good,
-                            const Margin& margin) {
+                            const Margin& margin, Seconds tolerance = boundary_tolerance) {
     double fb = std::max(at_bad, -1.0), fg = std::min(at_good, 1.0);
-    for (int i = 0; i < 60 && std::abs((good - bad).count()) > boundary_tolerance.count(); ++i) {
+    for (int i = 0; i < 60 && std::abs((good - bad).count()) > tolerance.count(); ++i) {
         double share = fg - fb > 0 ? -fb / (fg - fb) : 0.5;  // of the way from bad to good
-        if (i % 3 == 2) share = 0.5;
+        if (i % 3 == 2 || (fb <= -1 && fg >= 1)) share = 0.5;
         share = std::clamp(share, 0.02, 0.98);
         const Instant t = bad + share * (good - bad);
         const double f = std::clamp(margin(t), -1.0, 1.0);
         if (f > 0) {
             good = t;
             fg = f;
-            fb /= 2;
+            if (f < 1) fb /= 2;
         } else {
             bad = t;
             fb = f;
-            fg /= 2;
+            if (f > -1) fg /= 2;
         }
     }
     return bad + 0.5 * (good - bad);
@@ -83,7 +83,8 @@ inline constexpr double hopeless = -100;
 /// @param margin  Moment -> double; continuous where it can be
 template <class Margin>
 [[nodiscard]] std::vector<Span> find_spans(const SunPath& path, std::span<const Moment> samples,
-                                           Margin&& margin) {
+                                           Margin&& margin,
+                                           Seconds tolerance = boundary_tolerance) {
     std::vector<Span> out;
     if (samples.size() < 2) return out;
     const auto at = [&](Instant t) { return margin(path.at(t)); };
@@ -99,8 +100,8 @@ template <class Margin>
             const Instant top = peak(samples[i - 1].at, samples[i + 1].at, at);
             const double height = at(top);
             if (height > 0) {
-                open(solve(samples[i - 1].at, before, top, height, at), false);
-                out.back().to = solve(samples[i + 1].at, next, top, height, at);
+                open(solve(samples[i - 1].at, before, top, height, at, tolerance), false);
+                out.back().to = solve(samples[i + 1].at, next, top, height, at, tolerance);
             }
         } else if (i > 0 && now > 0 && before > 0 && next > 0 && now <= before && now <= next &&
                    now - 1.5 * std::max({before - now, next - now, 0.2 * now}) < 0) {
@@ -108,15 +109,15 @@ template <class Margin>
             const Instant low = peak(samples[i - 1].at, samples[i + 1].at, negative);
             const double depth = at(low);
             if (depth <= 0) {
-                out.back().to = solve(low, depth, samples[i - 1].at, before, at);
-                open(solve(low, depth, samples[i + 1].at, next, at), false);
+                out.back().to = solve(low, depth, samples[i - 1].at, before, at, tolerance);
+                open(solve(low, depth, samples[i + 1].at, next, at, tolerance), false);
             }
         }
         if (now <= 0 && next > 0) {
-            open(solve(samples[i].at, now, samples[i + 1].at, next, at), false);
+            open(solve(samples[i].at, now, samples[i + 1].at, next, at, tolerance), false);
             running = true;
         } else if (now > 0 && next <= 0) {
-            out.back().to = solve(samples[i + 1].at, next, samples[i].at, now, at);
+            out.back().to = solve(samples[i + 1].at, next, samples[i].at, now, at, tolerance);
             running = false;
         }
         before = now;
