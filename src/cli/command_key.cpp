@@ -397,8 +397,7 @@ void offer_key(CLI::App& app, Session& session) {
         "key", "when a window gives a clean key at a mark, best first, and how long it holds");
     request->room.offer(*command);
     request->dates.offer(*command);
-    command->add_option("--by", request->by,
-                        "sun; or lamp: spans in which a lamp outside can be the key");
+    command->add_option("--by", request->by, "sun (default), or lamp: spans for a lamp outside");
     command->add_option("--mark", request->mark, "only this mark");
     command->add_option("--camera", request->camera, "only this camera");
     command->add_option("--window", request->window, "only this window");
@@ -409,10 +408,9 @@ void offer_key(CLI::App& app, Session& session) {
     command->add_option("--altitude", request->altitude,
                         "LOW,HIGH degrees of the sun, apparent (default: 8,55)");
     command->add_option("--near", request->near_m,
-                        "metres from the mark in which other sun needs a cover (default: 1.5)");
+                        "sun this near needs a cover, metres (default: 1.5)");
     command->add_flag("--as-is", request->as_is, "only what needs no cover");
-    command->add_option("--lock", request->lock_min,
-                        "by lamp: minutes for which no light may move (default: 120)");
+    command->add_option("--lock", request->lock_min, "by lamp: minutes without sun (default: 120)");
     command->add_option("--hours", request->hours, "by lamp: working hours, such as 08:00,20:00");
     command->add_flag("--all", request->all, "all rows of a range, not only the best");
     command->add_flag("--json", request->json, "one JSON document instead of a table");

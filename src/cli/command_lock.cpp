@@ -212,13 +212,14 @@ void offer_lock(CLI::App& app, Session& session) {
     command->add_option("--start", request->start, "local time at which the lock begins, HH:MM");
     command->add_option("--end", request->end, "and ends (if earlier: on the next day)");
     command->add_option("--minutes", request->minutes,
-                        "its length; without --start the best place in the hours is looked for");
+                        "its length; alone: the best place is looked for");
     command->add_option("--hours", request->hours,
                         "hours in which it may lie (default: 08:00,20:00)");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
-        "  keyhour lock locations/tallow-lane.toml --date 2026-03-10 --start 10:00 --end 13:00");
+        "  keyhour lock locations/tallow-lane.toml --date 2026-03-10 \\\n"
+        "    --start 10:00 --end 13:00");
     command->callback([request, &session] {
         session.exit_code = answer_lock(*request, session.out, session.err);
     });
