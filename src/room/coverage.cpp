@@ -135,7 +135,7 @@ void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point
 }
 
 /// A whole box, seen along the ray: the outline of its eight corners, in the window's plane. Enough
-/// where nothing but the opening's own edges cuts it.
+/// where nothing inside stands before it.
 template <class Beam>
 Convex box_outline(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at) noexcept {
     const auto& size = *mark.box_m;
@@ -152,16 +152,34 @@ Convex box_outline(const WallFrame& f, const Beam& beam, const Mark& mark, Point
     return hull(p, n);
 }
 
-/// Might anything but the opening's edges stand in the way within `box`?
-/// @param lowest  of the mark; what ends below it lies on the ray beyond the mark, not before
+/// Might anything inside stand between a mark and the sun within `box`?
+/// @param at, lowest, half_size  of the mark. What ends below it, or lies wholly on its far side,
+///                               meets the ray beyond the mark, not before.
 template <class Opening, class Beam>
-bool is_obstructed(const Opening& o, const Beam& beam, const Box2& box, double lowest) noexcept {
+bool is_obstructed_inside(const Opening& o, const Beam& beam, const Box2& box, Point2 at,
+                          double lowest, double half_size) noexcept {
+    const Point2 sunward{beam.su, beam.sw};
     const auto touches = [&](const UprightPiece& piece) {
-        return piece.top > lowest && !common(shadow_bounds(piece, beam), box).is_empty();
+        if (piece.top <= lowest || common(shadow_bounds(piece, beam), box).is_empty()) return false;
+        const bool before = std::any_of(
+            piece.footprint.begin(), piece.footprint.end(),
+            [&](Point2 q) { return dot(q - at, sunward) > -half_size * length(sunward); });
+        return before && clip(shadow(piece, beam), box).n >= 3;
     };
-    return std::any_of(o.outside.begin(), o.outside.end(), touches) ||
-           std::any_of(o.objects.begin(), o.objects.end(), touches) ||
+    return std::any_of(o.objects.begin(), o.objects.end(), touches) ||
            std::any_of(o.walls.begin(), o.walls.end(), touches);
+}
+
+/// The shadows of what stands outside, cut to `box`.
+template <class Opening, class Beam>
+std::vector<Convex> outside_shadows(const Opening& o, const Beam& beam, const Box2& box) {
+    std::vector<Convex> out;  // no memory is taken while it stays empty
+    for (const UprightPiece& piece : o.outside) {
+        if (common(shadow_bounds(piece, beam), box).is_empty()) continue;
+        const Convex part = clip(shadow(piece, beam), box);
+        if (part.n >= 3) out.push_back(part);
+    }
+    return out;
 }
 
 /// Calls `each(piece, shadow)` for what may stand between the silhouette and the sun within `box`.
@@ -208,16 +226,21 @@ double Scene::lit_area(const Opening& o, const Beam& beam, const Silhouette& sil
     return lit;
 }
 
-double Scene::clear_box_coverage(const Opening& o, const Beam& beam, const Convex& box) const {
+double Scene::box_coverage(const Opening& o, const Beam& beam, const Convex& box) const {
     const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
     const Box2 reach = bounds(box);
+    const auto covers = outside_shadows(o, beam, common(reach, beam.open));
+    const auto measure = [](const Convex& part) { return area(part); };
     double lit = 0;
     for (const auto& [u0, u1] : o.panes_u)
         for (const auto& [z0, z1] : o.panes_z) {
             const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open);
             if (common(pane, reach).is_empty()) continue;
-            if (pane.contains(reach)) return 1;
-            lit += area(clip(box, pane));
+            if (covers.empty() && pane.contains(reach)) return 1;
+            const Convex part = clip(box, pane);
+            lit += covers.empty()
+                       ? area(part)
+                       : uncovered(part, covers.data(), static_cast<int>(covers.size()), measure);
         }
     return std::clamp(lit / area(box), 0.0, 1.0);
 }
@@ -232,8 +255,10 @@ double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
         const Convex box = box_outline(o.frame, beam, m, at);
         const Box2 reach = common(bounds(box), beam.open);
         if (reach.is_empty()) return 0;
-        if (!is_obstructed(o, beam, reach, m.height_m - (*m.box_m)[2] / 2))
-            return clear_box_coverage(o, beam, box);
+        const auto& size = *m.box_m;
+        if (!is_obstructed_inside(o, beam, reach, at, m.height_m - size[2] / 2,
+                                  std::hypot(size[0], size[1]) / 2))
+            return box_coverage(o, beam, box);
     }
     double lit = 0, whole = 0;
     const auto add = [&](const auto& silhouette) {

@@ -275,9 +275,10 @@ std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, In
             in_front = true;
             if (m.above_skyline_deg <= 0) continue;
             over_skyline = true;
-            if (study.scene().open_area(window, sun) <= room::smallest_patch_m2) continue;
-            comes_in = true;
             const double coverage = study.scene().coverage(mark, window, sun);
+            comes_in = comes_in || coverage > 0 ||
+                       study.scene().open_area(window, sun) > room::smallest_patch_m2;
+            if (!comes_in) continue;
             if (coverage > best_coverage) {
                 best_coverage = coverage;
                 most_lit = &m;

@@ -135,8 +135,8 @@ private:
     /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
     [[nodiscard]] std::array<double, 4> distances_within(std::size_t mark, std::size_t window,
                                                          Point3 sun) const noexcept;
-    [[nodiscard]] double clear_box_coverage(const Opening& opening, const Beam& beam,
-                                            const Convex& box) const;
+    [[nodiscard]] double box_coverage(const Opening& opening, const Beam& beam,
+                                      const Convex& box) const;
     template <class Silhouette>
     [[nodiscard]] double lit_area(const Opening& opening, const Beam& beam,
                                   const Silhouette& silhouette) const;
