@@ -393,8 +393,8 @@ int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) 
 
 void offer_key(CLI::App& app, Session& session) {
     auto request = std::make_shared<KeyRequest>();
-    CLI::App* command = app.add_subcommand(
-        "key", "when a window gives a clean key at a mark, best first, and how long it holds");
+    CLI::App* command =
+        app.add_subcommand("key", "when a window gives a clean key, and how long it holds");
     request->room.offer(*command);
     request->dates.offer(*command);
     command->add_option("--by", request->by, "sun (default), or lamp: spans for a lamp outside");

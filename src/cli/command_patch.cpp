@@ -119,8 +119,8 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
 
 void offer_patch(CLI::App& app, Session& session) {
     auto request = std::make_shared<PatchRequest>();
-    CLI::App* command = app.add_subcommand(
-        "patch", "where the sun falls on floor, walls, objects and marks, step by step");
+    CLI::App* command =
+        app.add_subcommand("patch", "where the sun falls in the room, step by step");
     request->room.offer(*command);
     request->dates.offer(*command);
     command->add_option("--time", request->time, "only this local time, HH:MM");
