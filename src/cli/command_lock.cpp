@@ -206,7 +206,7 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
 void offer_lock(CLI::App& app, Session& session) {
     auto request = std::make_shared<LockRequest>();
     CLI::App* command =
-        app.add_subcommand("lock", "every leak of sun while no light may move, and the covers");
+        app.add_subcommand("lock", "while no light may move: leaks of sun, and covers");
     request->room.offer(*command);
     request->dates.offer(*command);
     command->add_option("--start", request->start, "local time at which the lock begins, HH:MM");
