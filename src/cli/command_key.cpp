@@ -203,15 +203,16 @@ void print_span(std::size_t number, const study::SunFreeSpan& s, const study::Ro
 void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     const study::Span& span = k.span ? *k.span : k.possible;
+    const site::LocalDate date = site::local_date(span.from, zone);
     const auto minutes = [](Seconds s) { return std::lround(s.count() / 60); };
-    print_wrapped(
-        out,
-        fmt::format("{}  {}-{} {:>4} {:>5}  {}", short_date(site::local_date(span.from, zone)),
-                    site::whole_minutes(span.from, zone), site::whole_minutes(span.to, zone),
-                    k.span ? fmt::format("{}", minutes(k.hold())) : "-",
-                    k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
-                    who_in_short(study, k)),
-        0, 40);
+    print_wrapped(out,
+                  fmt::format("{:.3} {}  {}-{} {:>4} {:>5}  {}", site::date_in_words(date),
+                              site::iso_date(date), site::whole_minutes(span.from, zone),
+                              site::whole_minutes(span.to, zone),
+                              k.span ? fmt::format("{}", minutes(k.hold())) : "-",
+                              k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
+                              who_in_short(study, k)),
+                  0, 40);
 }
 
 void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, std::ostream& out) {
