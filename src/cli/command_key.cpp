@@ -23,10 +23,9 @@ struct KeyRequest {
     DateOptions dates;
     std::string by = "sun";
     std::string mark, camera, window;
-    double coverage_percent = 95;
+    std::optional<double> coverage_percent, lock_min;
     std::string key_angle, altitude, hours;
     double near_m = 1.5;
-    double lock_min = 120;
     bool as_is = false, all = false, json = false;
 };
 
@@ -34,6 +33,7 @@ struct KeyRequest {
 constexpr int stretch_days = 30;
 /// Rows of a range's table unless all are asked for.
 constexpr std::size_t usual_rows = 20;
+constexpr double usual_lock_min = 120;
 
 // --- what was asked -------------------------------------------------------------------------
 
@@ -54,6 +54,23 @@ Answer<std::optional<std::string>> one_of(const char* option, const std::string&
     return usage_failure(text);
 }
 
+/// Options that say nothing to the question asked.
+std::optional<Failure> misplaced(const KeyRequest& request) {
+    const bool by_sun = request.by == "sun";
+    if (!by_sun && request.by != "lamp")
+        return Failure{wrong_usage, "--by \"" + request.by + "\": accepted: sun, lamp"};
+    const char* option = nullptr;
+    if (by_sun && request.lock_min) option = "--lock";
+    if (by_sun && !request.hours.empty()) option = "--hours";
+    if (option) return Failure{wrong_usage, std::string{option} + " goes with --by lamp"};
+    if (!by_sun && request.coverage_percent) option = "--coverage";
+    if (!by_sun && !request.key_angle.empty()) option = "--key-angle";
+    if (!by_sun && !request.altitude.empty()) option = "--altitude";
+    if (option)
+        return Failure{wrong_usage, std::string{option} + " is about the sun: leave out --by lamp"};
+    return std::nullopt;
+}
+
 struct Wanted {
     study::KeySettings key;
     study::LampSettings lamp;
@@ -66,13 +83,16 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
     const auto window = one_of("--window", request.window, room.windows);
     for (const auto* name : {&mark, &camera, &window})
         if (!*name) return tl::unexpected{name->error()};
-    if (!(request.coverage_percent > 0 && request.coverage_percent <= 100))
-        return usage_failure("--coverage: accepted: above 0, at most 100 percent");
+    const double percent = request.coverage_percent.value_or(w.key.coverage * 100);
+    if (!(percent >= 1 && percent <= 100))
+        return usage_failure(
+            fmt::format("--coverage {:g}: accepted: 1 to 100 percent of the mark", percent));
     if (!(request.near_m >= 0 && request.near_m <= 100))
-        return usage_failure("--near: accepted: 0 to 100 metres");
-    if (!(request.lock_min >= 1 && request.lock_min <= 1440))
-        return usage_failure("--lock: accepted: 1 to 1440 minutes");
-    w.key.coverage = request.coverage_percent / 100;
+        return usage_failure(fmt::format("--near {:g}: accepted: 0 to 100 metres", request.near_m));
+    const double lock_min = request.lock_min.value_or(usual_lock_min);
+    if (!(lock_min >= 1 && lock_min <= 1440))
+        return usage_failure(fmt::format("--lock {:g}: accepted: 1 to 1440 minutes", lock_min));
+    w.key.coverage = percent / 100;
     if (!request.key_angle.empty()) {
         const auto range = read_pair(request.key_angle, 0, 180);
         if (!range) return usage_failure("--key-angle: " + range.error());
@@ -94,7 +114,7 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
     w.key.mark = w.lamp.mark = *mark;
     w.key.camera = w.lamp.camera = *camera;
     w.key.window = w.lamp.window = *window;
-    w.lamp.lock = Seconds{60 * request.lock_min};
+    w.lamp.lock = Seconds{60 * lock_min};
     return w;
 }
 
@@ -104,7 +124,9 @@ std::string who(const study::RoomStudy& study, std::size_t window, std::size_t m
                 const std::optional<std::size_t>& camera) {
     const room::Room& room = study.room();
     std::string text = fmt::format("{} on {}", room.windows[window].name, room.marks[mark].name);
-    text += camera ? fmt::format(", camera {}", room.cameras[*camera].name) : ", no camera";
+    if (!camera) return text + ", no camera";
+    const std::string& name = room.cameras[*camera].name;
+    text += name == "camera" ? ", camera" : ", camera " + name;
     return text;
 }
 
@@ -121,7 +143,8 @@ template <class Interval>
 std::string date_and_span(const Interval& interval, const site::Zone& zone) {
     const study::Span& span = interval.span ? *interval.span : interval.possible;
     return fmt::format("{}  {} ({})", short_date(site::local_date(span.from, zone)),
-                       clock_span(span.from, span.to, zone), offset_at(span.from, zone));
+                       clock_span(span.from, span.to, zone),
+                       offsets_over(span.from, span.to, zone));
 }
 
 template <class Interval>
@@ -154,30 +177,31 @@ std::string edges(const room::LimitingEdge& begins, const room::LimitingEdge& en
     return fmt::format("begins by {}, ends by {}", said(begins), said(ends));
 }
 
+void print_doubt(std::ostream& out) {
+    print_wrapped(out,
+                  "not at the stated bearing, but at another within its doubt: check the bearing "
+                  "before you count on it",
+                  3, 6);
+}
+
 void print_interval(std::size_t number, const study::KeyInterval& k, const study::RoomStudy& study,
                     std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
-    fmt::print(out, "{}. ", number);
-    print_wrapped(out,
-                  (k.span ? "hold " + in_minutes(k.hold()) : "possible only") + "  " +
-                      who(study, k.window, k.mark, k.camera),
-                  0, 6);
+    print_wrapped(
+        out,
+        fmt::format("{}. {}  {}", number, k.span ? "hold " + in_minutes(k.hold()) : "possible only",
+                    who(study, k.window, k.mark, k.camera)),
+        0, 6);
     print_wrapped(out, date_and_span(k, zone), 3, 6);
-    if (!k.span) {
-        print_wrapped(out,
-                      "not at the stated bearing, but at another within its doubt: check the "
-                      "bearing before you count on it",
-                      3, 6);
-        return;
-    }
+    if (!k.span) return print_doubt(out);
     print_wrapped(out, band(k, zone), 3, 6);
     print_wrapped(out, edges(k.begins_by, k.ends_by, study.room()), 3, 6);
     std::string light =
         fmt::format("sun {:.0f} to {:.0f} degrees high", k.altitude_deg[0], k.altitude_deg[1]);
     if (k.camera)
-        light += fmt::format("; key angle {:.0f} to {:.0f}, from {} of the lens axis",
+        light += fmt::format("; key angle {:.0f} to {:.0f}, light from the subject's {}",
                              k.key_angle_deg[0], k.key_angle_deg[1],
-                             k.light_from_right ? "the subject's right" : "the subject's left");
+                             k.light_from_right ? "right" : "left");
     if (k.drift_m_per_min)
         light += fmt::format("; patch on {} moves {:.1f} cm/min",
                              room::words(k.behind, study.room()), *k.drift_m_per_min * 100);
@@ -188,15 +212,20 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
 void print_span(std::size_t number, const study::SunFreeSpan& s, const study::RoomStudy& study,
                 std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
-    fmt::print(out, "{}. ", number);
-    print_wrapped(
-        out, "free " + in_minutes(s.hold()) + "  " + who(study, s.window, s.mark, s.camera), 0, 6);
     print_wrapped(
         out,
-        date_and_span(s, zone) + (s.whole_day ? ": the whole date without sun through it" : ""), 3,
-        6);
-    print_wrapped(out, band(s, zone), 3, 6);
-    print_wrapped(out, edges(s.begins_by, s.ends_by, study.room()), 3, 6);
+        fmt::format("{}. {}  {}", number, s.span ? "free " + in_minutes(s.hold()) : "possible only",
+                    who(study, s.window, s.mark, s.camera)),
+        0, 6);
+    print_wrapped(
+        out, date_and_span(s, zone) + (s.whole_day ? ": no sun through it on the whole date" : ""),
+        3, 6);
+    if (s.span) {
+        print_wrapped(out, band(s, zone), 3, 6);
+        print_wrapped(out, edges(s.begins_by, s.ends_by, study.room()), 3, 6);
+    } else {
+        print_doubt(out);
+    }
     print_covers(s.to_cover, study, out);
 }
 
@@ -205,24 +234,24 @@ void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::
     const study::Span& span = k.span ? *k.span : k.possible;
     const site::LocalDate date = site::local_date(span.from, zone);
     const auto minutes = [](Seconds s) { return std::lround(s.count() / 60); };
-    print_wrapped(out,
-                  fmt::format("{:.3} {}  {}-{} {:>4} {:>5}  {}", site::date_in_words(date),
-                              site::iso_date(date), site::whole_minutes(span.from, zone),
-                              site::whole_minutes(span.to, zone),
-                              k.span ? fmt::format("{}", minutes(k.hold())) : "-",
-                              k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
-                              who_in_short(study, k)),
-                  0, 40);
+    print_wrapped(
+        out,
+        fmt::format(
+            "{}  {} {}-{} {:>4} {:>4}  {}", row_date(date), offset_at(span.from, zone).substr(3),
+            site::whole_minutes(span.from, zone), site::whole_minutes(span.to, zone),
+            k.span ? fmt::format("{}", minutes(k.hold())) : "-",
+            k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-", who_in_short(study, k)),
+        0, 47);
 }
 
 void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, std::ostream& out) {
     std::string text = who(study, miss.window, miss.mark, miss.camera) + ": " + miss.reason;
     if (miss.at) {
         const site::Zone& zone = study.location().site.zone;
-        text += fmt::format(". Nearest {} {}: {:.0f} % covered, sun {:.0f} high",
+        text += fmt::format(". Nearest: {} {} ({}), {:.0f} % of the mark covered, sun {} high",
                             short_date(site::local_date(*miss.at, zone)),
-                            site::whole_minutes(*miss.at, zone), 100 * miss.coverage,
-                            miss.altitude_deg);
+                            site::whole_minutes(*miss.at, zone), offset_at(*miss.at, zone),
+                            100 * miss.coverage, in_degrees(std::round(miss.altitude_deg)));
         if (miss.key_angle_deg) text += fmt::format(", key angle {:.0f}", *miss.key_angle_deg);
     }
     print_wrapped(out, text, 2, 6);
@@ -230,9 +259,9 @@ void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, s
 
 void print_meaning(const RoomQuestion& q, std::ostream& out) {
     print_wrapped(out,
-                  fmt::format("sure: at every bearing within {:g} degrees of the stated one; "
-                              "possible: at some. Times are good to a minute, not to a second.",
-                              q.location.room->bearing.within.in_degrees()),
+                  fmt::format("sure: at every bearing within {} of the stated one; possible: at "
+                              "some. Times are good to a minute, not to a second.",
+                              in_degrees(q.location.room->bearing.within.in_degrees())),
                   0, 0);
     print_wrapped(out, "Never look at the sun through a finder, lens or sight: use shadows only.",
                   0, 0);
@@ -298,18 +327,19 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, bool all, std::os
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
             << '\n';
     if (q.dates.is_range && n > 0) {
-        out << "date            clock       hold  sure  window on mark (camera)\n"
-               "                             min   min\n";
+        out << "               offset             hold sure\n"
+               "date           UTC    clock        min  min  window on mark (camera)\n";
         for (std::size_t i = 0; i < shown; ++i)
             print_row(answer.intervals[i], *q.study, out);
-        if (shown < n) fmt::print(out, "... and {} more, shorter (--all shows them)\n", n - shown);
-        out << "best first; -: no part is sure, or possible at another bearing only\n";
+        if (shown < n)
+            fmt::print(out, "... and {} more, no better (--all shows them)\n", n - shown);
+        out << "best first; sure -: no part is; hold -: possible at another bearing only\n";
     } else {
         for (std::size_t i = 0; i < shown; ++i)
             print_interval(i + 1, answer.intervals[i], *q.study, out);
     }
     if (!answer.misses.empty()) {
-        out << (n == 0 ? "\nwhy there is none\n" : "\nwithout a clean key\n");
+        out << (n == 0 ? "\nwhy there is none\n" : "\nnone at the stated bearing\n");
         for (const study::NearestMiss& miss : answer.misses)
             print_miss(miss, *q.study, out);
     }
@@ -330,20 +360,41 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
 
 // --- by a lamp ----------------------------------------------------------------------------------
 
+/// On a date without a span that is long enough.
+void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSettings wanted,
+                   std::ostream& out) {
+    wanted.lock = Seconds{60};
+    const auto shorter = study::sun_free_spans(*q.study, date, date == q.dates.first, wanted);
+    const auto longest =
+        std::max_element(shorter.begin(), shorter.end(),
+                         [](const auto& a, const auto& b) { return a.hold() < b.hold(); });
+    std::string text = "no such span on this date";
+    if (longest != shorter.end() && longest->span)
+        text +=
+            fmt::format("; the longest is {}, {}: {}", in_minutes(longest->hold()),
+                        clock_span(longest->span->from, longest->span->to, q.location.site.zone),
+                        who(*q.study, longest->window, longest->mark, longest->camera));
+    print_wrapped(out, text, 0, 4);
+}
+
 int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                    std::ostream& out) {
     const auto lines = q.read_back();
     file::Json head = file::start_document(q.location, lines);
     head["by"] = "lamp";
-    head["lock_min"] = file::rounded(request.lock_min);
+    head["lock_min"] = file::rounded(wanted.lamp.lock.count() / 60);
     file::DaysWriter document{out, head, q.dates.is_range};
     if (!request.json) {
         print_read_back(lines, out);
         print_wrapped(out,
-                      fmt::format("spans of at least {} without direct sun through the window "
+                      fmt::format("spans of {} or more without direct sun through the window "
                                   "that the lamp stands at",
                                   in_minutes(wanted.lamp.lock)),
                       0, 0);
+        for (const room::Window& window : q.location.room->windows)
+            if (!study::lets_sun_in(window))
+                print_wrapped(out, "left out, as no lamp shines through its cover: " + window.name,
+                              0, 4);
     }
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto spans = study::sun_free_spans(*q.study, d, d == q.dates.first, wanted.lamp);
@@ -357,7 +408,7 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
             continue;
         }
         fmt::print(out, "\n{}\n", site::date_in_words(d));
-        if (spans.empty()) out << "no such span on this date\n";
+        if (spans.empty()) print_longest(q, d, wanted.lamp, out);
         for (std::size_t i = 0; i < spans.size(); ++i)
             print_span(i + 1, spans[i], *q.study, out);
     }
@@ -374,18 +425,30 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
     return answered;
 }
 
+/// Hours that a change of clocks skips or repeats on one of the dates.
+std::optional<Failure> unclear_hours(const RoomQuestion& q, const study::LampSettings& lamp) {
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
+        for (const auto& hour : {lamp.earliest, lamp.latest}) {
+            if (!hour) continue;
+            const auto whole = std::chrono::duration_cast<std::chrono::seconds>(*hour);
+            const auto at = q.location.site.zone.instant(date::local_days{d} + whole);
+            if (!at) return Failure{wrong_usage, "--hours: " + at.error().message};
+        }
+    return std::nullopt;
+}
+
 int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) {
-    if (request.by != "sun" && request.by != "lamp")
-        return report({wrong_usage, "--by \"" + request.by + "\": accepted: sun, lamp"}, err);
+    if (const auto failure = misplaced(request)) return report(*failure, err);
     const auto asked = RoomQuestion::ask(request.room, request.dates);
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     if (q.location.room->marks.empty())
-        return report({bad_data, q.location.site.name +
+        return report({bad_data, request.room.location +
                                      ": the room has no [[mark]]; this question needs one"},
                       err);
     const auto wanted = settings(request, *q.location.room);
     if (!wanted) return report(wanted.error(), err);
+    if (const auto failure = unclear_hours(q, wanted->lamp)) return report(*failure, err);
     return request.by == "sun" ? answer_by_sun(request, q, *wanted, out)
                                : answer_by_lamp(request, q, *wanted, out);
 }
@@ -398,21 +461,24 @@ void offer_key(CLI::App& app, Session& session) {
         app.add_subcommand("key", "when a window gives a clean key, and how long it holds");
     request->room.offer(*command);
     request->dates.offer(*command);
-    command->add_option("--by", request->by, "sun (default), or lamp: spans for a lamp outside");
-    command->add_option("--mark", request->mark, "only this mark");
-    command->add_option("--camera", request->camera, "only this camera");
-    command->add_option("--window", request->window, "only this window");
-    command->add_option("--coverage", request->coverage_percent,
-                        "percent of the mark that must be lit (default: 95)");
-    command->add_option("--key-angle", request->key_angle,
-                        "LOW,HIGH degrees from the lens axis (default: 25,70)");
-    command->add_option("--altitude", request->altitude,
-                        "LOW,HIGH degrees of the sun, apparent (default: 8,55)");
-    command->add_option("--near", request->near_m,
-                        "sun this near needs a cover, metres (default: 1.5)");
+    const auto option = [&](const char* name, auto& value, const char* type, const char* text) {
+        command->add_option(name, value, text)->type_name(type);
+    };
+    option("--by", request->by, "WHAT", "sun; or lamp: one outside, in spans free of sun");
+    option("--mark", request->mark, "NAME", "only this mark");
+    option("--camera", request->camera, "NAME", "only this camera");
+    option("--window", request->window, "NAME", "only this window");
+    option("--coverage", request->coverage_percent, "PERCENT",
+           "of the mark that must be lit (default: 95)");
+    option("--key-angle", request->key_angle, "LOW,HIGH",
+           "degrees from the lens axis (default: 25,70)");
+    option("--altitude", request->altitude, "LOW,HIGH",
+           "degrees of the sun, apparent (default: 8,55)");
+    option("--near", request->near_m, "M", "other sun this near needs a cover (default: 1.5)");
     command->add_flag("--as-is", request->as_is, "only what needs no cover");
-    command->add_option("--lock", request->lock_min, "by lamp: minutes without sun (default: 120)");
-    command->add_option("--hours", request->hours, "by lamp: working hours, such as 08:00,20:00");
+    option("--lock", request->lock_min, "MIN",
+           "by lamp: for which no light may move (default: 120)");
+    option("--hours", request->hours, "FROM,TO", "by lamp: working hours, as 08:00,20:00");
     command->add_flag("--all", request->all, "all rows of a range, not only the best");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
@@ -421,8 +487,8 @@ void offer_key(CLI::App& app, Session& session) {
         "  keyhour key locations/tallow-lane.toml --from 2026-02-01 --to 2026-03-31\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --by lamp --lock 180\n"
         "  keyhour key --position \"52N 0E\" --zone Europe/London --faces 225 \\\n"
-        "    --opening \"1.2 x 1.5 m\" --sill 0.9 --reveal 0.3 --room \"6 x 6 m\" \\\n"
-        "    --mark-distance 2.5 --date 2026-03-10\n"
+        "    --north true --opening \"1.2 x 1.5 m\" --sill 0.9 --reveal 0.3 \\\n"
+        "    --room \"6 x 6 m\" --mark-distance 2.5 --date 2026-03-10\n"
         "defaults of coverage, key angle and altitude: common practice, no source");
     command->callback([request, &session] {
         session.exit_code = answer_key(*request, session.out, session.err);

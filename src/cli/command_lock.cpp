@@ -19,10 +19,12 @@ namespace {
 struct LockRequest {
     RoomOptions room;
     DateOptions dates;
-    std::string start, end, hours = "08:00,20:00";
+    std::string start, end, hours;
     double minutes = 0;  // not given
     bool json = false;
 };
+
+const std::string usual_hours = "08:00,20:00";
 
 /// How the lock's place in the day was given.
 struct Placement {
@@ -55,16 +57,16 @@ Answer<Placement> placement(const LockRequest& request) {
         return usage_failure(
             "no lock: give --start 10:00 --end 13:00, or --start 10:00 --minutes 180, or --minutes "
             "180 alone for the best place in the day");
-    const auto hours = read_hours(request.hours);
+    if (p.start && !request.hours.empty())
+        return usage_failure("--start and --hours: give one of them");
+    const auto hours = read_hours(request.hours.empty() ? usual_hours : request.hours);
     if (!hours) return usage_failure("--hours: " + hours.error());
     p.hours = *hours;
     return p;
 }
 
-/// One date's answer; nothing if the lock does not fit into the hours.
-Answer<std::optional<study::LockAnswer>> ask(const RoomQuestion& q, site::LocalDate date,
-                                             const Placement& p) {
-    const site::Zone& zone = q.location.site.zone;
+/// The lock itself, or, while it still has to be placed, the hours in which it may lie.
+Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const Placement& p) {
     const auto at = [&](std::chrono::seconds time, site::LocalDate day) {
         return zone.instant(date::local_days{day} + time);
     };
@@ -75,15 +77,22 @@ Answer<std::optional<study::LockAnswer>> ask(const RoomQuestion& q, site::LocalD
         const auto from = at(whole(p.hours.first), date), to = at(whole(p.hours.second), date);
         if (!from) return usage_failure("--hours: " + from.error().message);
         if (!to) return usage_failure("--hours: " + to.error().message);
-        return study::best_lock(*q.study, *from, *to, p.length);
+        return study::Span{*from, *to, false, false};
     }
     const auto from = at(*p.start, date);
     if (!from) return usage_failure("--start: " + from.error().message);
-    if (!p.end) return study::leaks_of_lock(*q.study, *from, *from + p.length);
+    if (!p.end) return study::Span{*from, *from + p.length, false, false};
     // A lock may run past midnight.
     const auto to = at(*p.end, *p.end > *p.start ? date : site::next_day(date));
     if (!to) return usage_failure("--end: " + to.error().message);
-    return study::leaks_of_lock(*q.study, *from, *to);
+    return study::Span{*from, *to, false, false};
+}
+
+/// One date's answer; nothing if the lock does not fit into the hours.
+std::optional<study::LockAnswer> ask(const RoomQuestion& q, const study::Span& within,
+                                     const Placement& p) {
+    if (p.start) return study::leaks_of_lock(*q.study, within.from, within.to);
+    return study::best_lock(*q.study, within.from, within.to, p.length);
 }
 
 std::string joined(const std::vector<std::string>& words) {
@@ -94,7 +103,10 @@ void print_leak(const study::Leak& leak, const RoomQuestion& q, std::ostream& ou
     const room::Room& room = *q.location.room;
     const site::Zone& zone = q.location.site.zone;
     std::string text = room.windows[leak.window].name + ": ";
-    if (leak.span) {
+    if (leak.span && leak.begins_by.kind == room::Edge::none &&
+        leak.ends_by.kind == room::Edge::none) {
+        text += "all through the lock";
+    } else if (leak.span) {
         text += clock_span(leak.span->from, leak.span->to, zone);
         text += fmt::format(" ({})", in_minutes(leak.span->length()));
         const auto said = [&](const room::LimitingEdge& edge, const char* bound) {
@@ -118,17 +130,29 @@ void print_leak(const study::Leak& leak, const RoomQuestion& q, std::ostream& ou
         marks.push_back(room.marks[mark].name);
     for (const std::size_t camera : leak.cameras)
         cameras.push_back(room.cameras[camera].name);
-    if (!marks.empty()) print_wrapped(out, "REACHES THE MARK " + joined(marks), 6, 6);
-    if (!cameras.empty()) print_wrapped(out, "in the frame of camera " + joined(cameras), 6, 6);
+    if (!marks.empty())
+        print_wrapped(
+            out, (marks.size() == 1 ? "REACHES THE MARK " : "REACHES THE MARKS ") + joined(marks),
+            6, 6);
+    if (!cameras.empty())
+        print_wrapped(
+            out,
+            (cameras.size() == 1 ? "in the frame of camera " : "in the frames of cameras ") +
+                joined(cameras),
+            6, 6);
 }
 
 void print_lock(const study::LockAnswer& answer, const RoomQuestion& q, bool was_placed,
                 std::ostream& out) {
     const room::Room& room = *q.location.room;
     const site::Zone& zone = q.location.site.zone;
-    fmt::print(out, "lock {} ({}), {}{}\n", clock_span(answer.lock.from, answer.lock.to, zone),
-               offset_at(answer.lock.from, zone), in_minutes(answer.lock.length()),
-               was_placed ? ": least to cover, then earliest" : "");
+    print_wrapped(
+        out,
+        fmt::format("lock {} ({}), {}{}", clock_span(answer.lock.from, answer.lock.to, zone),
+                    offsets_over(answer.lock.from, answer.lock.to, zone),
+                    in_minutes(answer.lock.length()),
+                    was_placed ? ": least to cover, then earliest" : ""),
+        0, 4);
     if (answer.leaks.empty()) {
         out << "no direct sun enters by any open window: nothing to cover\n";
         return;
@@ -150,23 +174,43 @@ void print_lock(const study::LockAnswer& answer, const RoomQuestion& q, bool was
     }
 }
 
+/// Windows that count as covered already.
+void print_covered(const room::Room& room, std::ostream& out) {
+    std::vector<std::string> covered;
+    for (const room::Window& window : room.windows)
+        if (!study::lets_sun_in(window))
+            covered.push_back(window.name +
+                              (window.cover == room::Cover::sheer ? " (sheer)" : " (blackout)"));
+    if (covered.empty()) return;
+    print_wrapped(out, "taken as covered: " + joined(covered), 0, 4);
+    out << '\n';
+}
+
 int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
     const auto place = placement(request);
     if (!place) return report(place.error(), err);
     const auto asked = RoomQuestion::ask(request.room, request.dates);
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
+    // A time that does not exist on some date is told before anything is written.
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
+        if (const auto within = bounds(q.location.site.zone, d, *place); !within)
+            return report(within.error(), err);
     const auto lines = q.read_back();
+    if (!request.json) {
+        print_read_back(lines, out);
+        print_covered(*q.location.room, out);
+    }
     file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
-    bool is_first = true;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        const auto answer = ask(q, d, *place);
-        if (!answer) return report(answer.error(), err);
+        const auto within = bounds(q.location.site.zone, d, *place);
+        if (!within) return report(within.error(), err);
+        const auto answer = ask(q, *within, *place);
         if (request.json) {
             file::Json day;
             day["date"] = site::iso_date(d);
-            if (*answer)
-                day.update(file::json_of(**answer, *q.study));
+            if (answer)
+                day.update(file::json_of(*answer, *q.study));
             else
                 day.update({{"lock", nullptr},
                             {"leaks", file::Json::array()},
@@ -175,13 +219,13 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
             document.add(day);
             continue;
         }
-        if (is_first) print_read_back(lines, out);
-        is_first = false;
         fmt::print(out, "{}\n", site::date_in_words(d));
-        if (*answer)
-            print_lock(**answer, q, !place->start, out);
+        if (answer)
+            print_lock(*answer, q, !place->start, out);
         else
-            out << "the lock is longer than the hours given\n";
+            fmt::print(out, "the lock of {} is longer than the hours {}\n",
+                       in_minutes(place->length),
+                       clock_span(within->from, within->to, q.location.site.zone));
         out << '\n';
     }
     if (request.json) {
@@ -189,10 +233,10 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
         return answered;
     }
     print_wrapped(out,
-                  fmt::format("possible, to be safe: at any bearing within {:g} degrees of the "
-                              "stated one. Sizes are the clear opening: add the overlap of your "
-                              "cloth. Blackout leaks at its edges.",
-                              q.location.room->bearing.within.in_degrees()),
+                  fmt::format("possible, to be safe: at any bearing within {} of the stated one. "
+                              "Sizes are the clear opening: add the overlap of your cloth. "
+                              "Blackout leaks at its edges.",
+                              in_degrees(q.location.room->bearing.within.in_degrees())),
                   0, 0);
     print_wrapped(out,
                   "Keep exits usable; ladders and rigging only by people fit for it, with a second "
@@ -206,20 +250,23 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
 void offer_lock(CLI::App& app, Session& session) {
     auto request = std::make_shared<LockRequest>();
     CLI::App* command =
-        app.add_subcommand("lock", "while no light may move: leaks of sun, and covers");
+        app.add_subcommand("lock", "every leak of sun while no light may move, and covers");
     request->room.offer(*command);
     request->dates.offer(*command);
-    command->add_option("--start", request->start, "local time at which the lock begins, HH:MM");
-    command->add_option("--end", request->end, "and ends (if earlier: on the next day)");
-    command->add_option("--minutes", request->minutes,
-                        "its length; alone: the best place is looked for");
-    command->add_option("--hours", request->hours,
-                        "hours in which it may lie (default: 08:00,20:00)");
+    command->add_option("--start", request->start, "local time at which the lock begins")
+        ->type_name("HH:MM");
+    command->add_option("--end", request->end, "and ends (if earlier: on the next day)")
+        ->type_name("HH:MM");
+    command->add_option("--minutes", request->minutes, "its length; without --start: best place")
+        ->type_name("MIN");
+    command->add_option("--hours", request->hours, "to look for it in (default: 08:00,20:00)")
+        ->type_name("FROM,TO");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
-        "  keyhour lock locations/tallow-lane.toml --date 2026-03-10 \\\n"
-        "    --start 10:00 --end 13:00");
+        "  keyhour lock locations/tallow-lane.toml --date 2026-03-10 --start 10:00 \\\n"
+        "    --end 13:00\n"
+        "  keyhour lock locations/tallow-lane.toml --date 2026-03-10 --minutes 180");
     command->callback([request, &session] {
         session.exit_code = answer_lock(*request, session.out, session.err);
     });

@@ -35,7 +35,7 @@ Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQue
         if (!time) return usage_failure("--time: " + time.error());
         const auto at = q.location.site.zone.instant(date::local_days{date} + *time);
         if (!at) return usage_failure("--time: " + at.error().message);
-        out.push_back(*at);
+        if (study::sun_is_up(*q.study, *at)) out.push_back(*at);
         return out;
     }
     const Seconds step{60.0 * (request.step_min > 0 ? request.step_min : usual_step_min)};
@@ -50,11 +50,13 @@ Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQue
 void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, std::ostream& out) {
     const site::Zone& zone = q.location.site.zone;
     const room::Room& room = *q.location.room;
-    fmt::print(out, "{} {}  sun {:.1f} {} {:.1f} high\n", site::whole_minutes(instant.at, zone),
-               offset_at(instant.at, zone), instant.sun.azimuth.from_north.in_degrees(),
+    fmt::print(out, "{} {}  sun towards {:.1f} {}, {:.1f} degrees high\n",
+               site::whole_minutes(instant.at, zone), offset_at(instant.at, zone),
+               instant.sun.azimuth.from_north.in_degrees(),
                site::compass_letters(instant.sun.azimuth),
                instant.sun.apparent_altitude.above_horizon.in_degrees());
-    if (instant.patches.empty()) out << "  no direct sun in the room\n";
+    if (instant.patches.empty() && instant.coverages.empty())
+        out << "  no direct sun in the room\n";
     for (const study::WindowPatch& p : instant.patches) {
         const room::Point3 c = p.patch.centroid;
         print_wrapped(out,
@@ -69,6 +71,11 @@ void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, st
                       fmt::format("mark {}: {:.0f} % covered through {}", room.marks[c.mark].name,
                                   100 * c.fraction, room.windows[c.window].name),
                       2, 6);
+}
+
+std::string not_up(const PatchRequest& request) {
+    if (request.time.empty()) return "  the sun is not up\n";
+    return fmt::format("  the sun is not up at {} (24-hour clock)\n", request.time);
 }
 
 int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& err) {
@@ -104,7 +111,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         if (request.json)
             document.add(day);
         else
-            out << (list->empty() ? "  the sun is not up\n\n" : "\n");
+            out << (list->empty() ? not_up(request) : "") << '\n';
     }
     if (request.json)
         document.finish();
@@ -123,8 +130,9 @@ void offer_patch(CLI::App& app, Session& session) {
         app.add_subcommand("patch", "where the sun falls in the room, step by step");
     request->room.offer(*command);
     request->dates.offer(*command);
-    command->add_option("--time", request->time, "only this local time, HH:MM");
-    command->add_option("--step", request->step_min, "minutes between instants (default: 30)");
+    command->add_option("--time", request->time, "only this local time")->type_name("HH:MM");
+    command->add_option("--step", request->step_min, "minutes between instants (default: 30)")
+        ->type_name("MIN");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

@@ -10,50 +10,74 @@
 namespace keyhour::cli {
 
 void RoomOptions::offer(CLI::App& command) {
-    command.add_option("location", location, "location file (TOML)");
-    const auto flag = [&](const char* name, auto& value, const char* text) {
-        quick_options_.push_back(
-            command.add_option(name, value, text)->group("In place of a file"));
+    command.add_option("location", location, "location file (TOML)")->type_name("FILE");
+    const auto flag = [&](const char* name, auto& value, const char* type, const char* text) {
+        quick_options_.push_back(command.add_option(name, value, text)
+                                     ->type_name(type)
+                                     ->group("In place of a file (a room with one window)"));
     };
-    flag("--position", quick.position, "such as \"52.95N 1.15W\"");
-    flag("--zone", quick.zone, "time zone, such as Europe/London");
-    flag("--faces", quick.faces_deg, "bearing that the window faces, looking out, degrees");
-    quick_options_.push_back(
-        command.add_flag("--magnetic", quick.magnetic, "that bearing is a compass's (else true)")
-            ->group("In place of a file"));
-    flag("--within", within_deg, "its doubt, degrees (default: 2, magnetic 5)");
-    flag("--opening", quick.window, "clear opening, width x height: \"1.2 x 1.5 m\"");
-    flag("--sill", quick.sill, "its sill above the floor: 0.9");
-    flag("--reveal", quick.reveal, "depth of the opening: 0.3");
-    flag("--room", quick.room, "along the window's wall x depth: \"5 x 4 m\"");
-    flag("--room-height", quick.height, "default: 3 m");
-    flag("--mark-distance", quick.mark, "mark to the window's wall: 2.5");
-    flag("--mark-height", quick.mark_height, "default: 1.2 m");
-    flag("--camera-at", camera, "right of centre x from the wall: \"2 x 3 m\"");
-    flag("--view", quick.view_deg, "its horizontal angle, degrees (default: 40)");
+    flag("--position", quick.position, "PLACE", "such as \"52.95N 1.15W\"");
+    flag("--zone", quick.zone, "ZONE", "time zone, such as Europe/London");
+    flag("--faces", faces_deg, "DEGREES", "bearing that the window faces, looking out");
+    flag("--north", north, "WHICH", "of that bearing: true, or magnetic (a compass's)");
+    flag("--within", within_deg, "DEGREES", "its doubt (default: 2, magnetic 5)");
+    flag("--opening", quick.window, "SIZE", "clear width x height: \"1.2 x 1.5 m\"");
+    flag("--sill", quick.sill, "LENGTH", "above the floor: 0.9");
+    flag("--reveal", quick.reveal, "LENGTH", "depth of the opening: 0.3");
+    flag("--room", quick.room, "SIZE", "along the window's wall x depth: \"5 x 4 m\"");
+    flag("--room-height", quick.height, "LENGTH", "default: 3 m");
+    flag("--mark-distance", quick.mark, "LENGTH", "mark to the window's wall: 2.5");
+    flag("--mark-height", quick.mark_height, "LENGTH", "of its centre (default: 1.2 m)");
+    flag("--camera-at", camera, "PLACE", "right of the centre line x off the wall");
+    flag("--view", quick.view_deg, "DEGREES", "its horizontal angle (default: 40)");
 }
 
 Answer<site::Location> RoomOptions::read() const {
     const bool any_quick =
         std::any_of(quick_options_.begin(), quick_options_.end(),
                     [](const CLI::Option* option) { return option->count() > 0; });
-    if (!location.empty()) {
-        if (any_quick)
-            return usage_failure(
-                "a location file has its own room: give the file, or the room by flags, not both");
-        auto read = file::read_location(location);
-        if (!read) return data_failure(file::text(read.error()));
-        if (!read->room) return data_failure(location + ": has no [room]; this question needs one");
-        if (read->room->windows.empty())
-            return data_failure(location + ": the room has no [[window]]; this question needs one");
-        return *std::move(read);
-    }
-    if (!any_quick)
+    if (location.empty() && !any_quick)
+        return usage_failure("no location: give a location file, or a room by flags: " +
+                             missing_flags());
+    if (location.empty()) return read_quick();
+    if (any_quick)
         return usage_failure(
-            "no location: give a location file, or a room by flags (--position --zone --faces "
-            "--opening --sill --reveal --room --mark-distance)");
+            "a location file has its own room: give the file, or the room by flags, not both");
+    return read_file();
+}
+
+Answer<site::Location> RoomOptions::read_file() const {
+    auto read = file::read_location(location);
+    if (!read) return data_failure(file::text(read.error()));
+    if (!read->room) return data_failure(location + ": has no [room]; this question needs one");
+    if (read->room->windows.empty())
+        return data_failure(location + ": the room has no [[window]]; this question needs one");
+    return *std::move(read);
+}
+
+/// What must be said and is not.
+std::string RoomOptions::missing_flags() const {
+    std::string missing;
+    for (const CLI::Option* option : quick_options_) {
+        const std::string name = option->get_name();
+        for (const char* needed : {"--position", "--zone", "--faces", "--north", "--opening",
+                                   "--sill", "--reveal", "--room", "--mark-distance"})
+            if (name == needed && option->count() == 0)
+                missing += (missing.empty() ? "" : " ") + name;
+    }
+    return missing;
+}
+
+Answer<site::Location> RoomOptions::read_quick() const {
+    if (const std::string missing = missing_flags(); !missing.empty())
+        return usage_failure("a room by flags also needs " + missing);
+    if (north != "true" && north != "magnetic")
+        return usage_failure("--north \"" + north +
+                             "\": accepted: true, or magnetic for a compass's bearing");
     file::QuickRoom room = quick;
-    if (within_deg >= 0) room.within_deg = within_deg;
+    room.faces_deg = faces_deg;
+    room.magnetic = north == "magnetic";
+    if (within_deg != -1) room.within_deg = within_deg;
     if (!camera.empty()) room.camera = camera;
     auto made = file::location_of(room);
     if (!made) {
@@ -62,6 +86,7 @@ Answer<site::Location> RoomOptions::read() const {
             all += (all.empty() ? "" : "\n") + complaint;
         return usage_failure(all);
     }
+    made->site.name = quick.position;
     return *std::move(made);
 }
 

@@ -21,8 +21,8 @@ struct RoomOptions {
     std::string location;  // file
     file::QuickRoom quick;
     double elevation_m = 0;
-    double within_deg = -1;  // not given
-    std::string camera;
+    double faces_deg = 0, within_deg = -1;  // not given
+    std::string north, camera;
 
     void offer(CLI::App& command);
 
@@ -30,6 +30,10 @@ struct RoomOptions {
     [[nodiscard]] Answer<site::Location> read() const;
 
 private:
+    [[nodiscard]] Answer<site::Location> read_file() const;
+    [[nodiscard]] Answer<site::Location> read_quick() const;
+    [[nodiscard]] std::string missing_flags() const;
+
     std::vector<const CLI::Option*> quick_options_;
 };
 

@@ -2,12 +2,42 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <ostream>
 
 #include "keyhour/site/dates.hpp"
 
 namespace keyhour::cli {
+namespace {
+
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/// Do two words of a text belong on one line? "3.7 cm", "1 h", "10 March".
+bool stay_together(std::string_view word, std::string_view next) {
+    if (word.empty() || next.empty() || !is_digit(word.back())) return false;
+    if (next.front() >= 'A' && next.front() <= 'Z') return true;
+    const std::string_view unit = next.substr(0, next.find_first_of(",;.:)"));
+    for (const std::string_view known : {"cm", "m", "m2", "min", "h", "%", "degrees", "cm/min"})
+        if (unit == known) return true;
+    return false;
+}
+
+/// The end of the word, or of the words that stay together, which begins at `at`.
+std::size_t end_of_words(std::string_view text, std::size_t at) {
+    for (;;) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::size_t next_end = std::min(text.find(' ', end + 1), text.size());
+        if (end == text.size() ||
+            !stay_together(text.substr(at, end - at), text.substr(end + 1, next_end - end - 1)))
+            return end;
+        at = end + 1;
+    }
+}
+
+}  // namespace
 
 std::size_t columns(std::string_view text) {
     std::size_t n = 0;
@@ -22,8 +52,7 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
     std::string line(indent, ' ');
     bool empty = true;
     while (at < text.size()) {
-        std::size_t end = text.find(' ', at);
-        if (end == std::string_view::npos) end = text.size();
+        const std::size_t end = end_of_words(text, at);
         const std::string_view word = text.substr(at, end - at);
         at = end + 1;
         if (word.empty()) {
@@ -63,6 +92,19 @@ std::string clock_span(Instant from, Instant to, const site::Zone& zone) {
 
 std::string offset_at(Instant t, const site::Zone& zone) {
     return site::utc_offset(zone.at(t).utc_offset);
+}
+
+std::string offsets_over(Instant from, Instant to, const site::Zone& zone) {
+    const std::string first = offset_at(from, zone), last = offset_at(to, zone);
+    return first == last ? first : first + ", then " + last;
+}
+
+std::string row_date(site::LocalDate date) {
+    return site::date_in_words(date).substr(0, 2) + ' ' + site::iso_date(date);
+}
+
+std::string in_degrees(double degrees) {
+    return fmt::format("{:g} degree{}", degrees, degrees == 1 ? "" : "s");
 }
 
 std::string short_date(site::LocalDate date) {

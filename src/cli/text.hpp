@@ -16,6 +16,7 @@ inline constexpr std::size_t text_width = 80;
 [[nodiscard]] std::size_t columns(std::string_view text);
 
 /// Breaks at blanks so that no line is longer than 80 columns; lines after the first are indented.
+/// A number stays beside its unit, a day beside its month.
 void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
                    std::size_t indent_after);
 
@@ -25,10 +26,19 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
 /// "13:05 to 13:57", and where the second lies on another date: "16:03 to 07:45 on Wed 11 March".
 [[nodiscard]] std::string clock_span(Instant from, Instant to, const site::Zone& zone);
 
-/// "UTC+01:00 at that hour".
+/// "UTC+01:00" at that hour.
 [[nodiscard]] std::string offset_at(Instant t, const site::Zone& zone);
+
+/// "UTC+00:00", and over a change of clocks "UTC+00:00, then UTC+01:00".
+[[nodiscard]] std::string offsets_over(Instant from, Instant to, const site::Zone& zone);
 
 /// "Tue 10 March 2026".
 [[nodiscard]] std::string short_date(site::LocalDate date);
+
+/// "Tu 2026-03-10", for the rows of a table.
+[[nodiscard]] std::string row_date(site::LocalDate date);
+
+/// "1 degree", "2.5 degrees".
+[[nodiscard]] std::string in_degrees(double degrees);
 
 }  // namespace keyhour::cli

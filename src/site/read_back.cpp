@@ -87,8 +87,10 @@ std::string wall_in_words(const room::Room& room, std::size_t wall) {
     if (stated && room.bearing.magnetic)
         bearing = degrees(room.bearing.faces) + " magnetic, " + bearing;
     if (stated) bearing += fmt::format(", give or take {:.3g}", room.bearing.within.in_degrees());
-    return fmt::format("{} wall faces {} ({}): looking out you look {}", room.walls[wall],
-                       compass_words(faces), bearing, compass_letters(faces));
+    const std::string& name = room.walls[wall];
+    return fmt::format("{}{} faces {} ({}): looking out you look {}", name,
+                       name.ends_with("wall") ? "" : " wall", compass_words(faces), bearing,
+                       compass_letters(faces));
 }
 
 std::vector<std::string> site_read_back(const Location& location, LocalDate first, LocalDate last) {

@@ -241,6 +241,46 @@ std::string words_for_loss(const room::LimitingEdge& edge, const room::Room& roo
     }
 }
 
+/// What a lit mark still lacks, the limit most missed first.
+void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMiss& miss) {
+    struct Limit {
+        double missed_by_deg;
+        const char* words;
+        room::Edge edge;
+    };
+    const auto key_angle = miss.key_angle_deg;
+    Limit limits[] = {
+        {miss.altitude_deg - settings.altitude_deg[1], "sun too high", room::Edge::altitude},
+        {settings.altitude_deg[0] - miss.altitude_deg, "sun too low", room::Edge::altitude},
+        {key_angle ? *key_angle - settings.key_angle_deg[1] : 0,
+         "key angle too wide, towards back light", room::Edge::key_angle},
+        {key_angle ? settings.key_angle_deg[0] - *key_angle : 0,
+         "key angle too narrow, towards the lens axis", room::Edge::key_angle},
+    };
+    std::stable_sort(std::begin(limits), std::end(limits), [](const Limit& a, const Limit& b) {
+        return a.missed_by_deg > b.missed_by_deg;
+    });
+    for (const Limit& limit : limits) {
+        if (limit.missed_by_deg <= 0) break;
+        if (miss.edge.kind == room::Edge::none) miss.edge = {limit.edge, 0};
+        miss.reason += (miss.reason.empty() ? "on the mark, but " : "; ");
+        miss.reason += limit.words;
+    }
+    if (!miss.reason.empty()) return;
+    const room::Point3 sun = study.sun(study.path().at(*miss.at));
+    if (miss.camera && room::in_frame(study.room(), study.room().cameras[*miss.camera], sun)) {
+        miss.reason = "on the mark, but the sun stands in the camera's frame";
+        miss.edge = {room::Edge::frame, 0};
+    } else if (settings.as_is) {
+        miss.reason = "on the mark, but sun through another window needs a cover";
+        const KeyCriterion criterion{study, settings, miss.mark, miss.camera, miss.window};
+        if (const auto w = criterion.troubling(study.path().at(*miss.at), study.bearings().stated))
+            miss.edge = {room::Edge::cover, *w};
+    } else {
+        miss.reason = "clean, but for less than a minute";
+    }
+}
+
 }  // namespace
 
 std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, Instant to,
@@ -257,7 +297,9 @@ std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, In
         miss.camera = camera;
         miss.window = window;
         if (!lets_sun_in(room.windows[window])) {
-            miss.reason = "the window is covered";
+            miss.reason = room.windows[window].cover == room::Cover::sheer
+                              ? "its cover is a sheer, which lets no direct sun in"
+                              : "its cover is a blackout";
             out.push_back(miss);
             return;
         }
@@ -298,7 +340,8 @@ std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, In
         if (!up) {
             miss.reason = "the sun stays below the horizon";
         } else if (!in_front) {
-            miss.reason = "the sun never comes round to this wall";
+            miss.reason =
+                "the sun never comes round to this wall (was its bearing read looking out?)";
         } else if (!over_skyline) {
             miss.reason = "the sun stays behind the skyline while it faces this wall";
         } else if (!comes_in) {
@@ -313,25 +356,7 @@ std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, In
         } else {
             tell_at(*nearest);
             if (miss.coverage < settings.coverage && most_lit) tell_at(*most_lit);
-            const Moment m = study.path().at(*miss.at);
-            if (m.altitude_deg > settings.altitude_deg[1]) {
-                miss.reason = "sun on the mark, but too high";
-                miss.edge = {room::Edge::altitude, 0};
-            } else if (m.altitude_deg < settings.altitude_deg[0]) {
-                miss.reason = "sun on the mark, but too low";
-                miss.edge = {room::Edge::altitude, 0};
-            } else if (miss.key_angle_deg && *miss.key_angle_deg > settings.key_angle_deg[1]) {
-                miss.reason = "sun on the mark, but too far round to the back of the lens axis";
-                miss.edge = {room::Edge::key_angle, 0};
-            } else if (miss.key_angle_deg && *miss.key_angle_deg < settings.key_angle_deg[0]) {
-                miss.reason = "sun on the mark, but too near the lens axis";
-                miss.edge = {room::Edge::key_angle, 0};
-            } else if (settings.as_is) {
-                miss.reason = "sun on the mark, but another window needs a cover";
-                miss.edge = {room::Edge::cover, window};
-            } else {
-                miss.reason = "clean, but for less than the shortest interval asked for";
-            }
+            name_limits(study, settings, miss);
         }
         out.push_back(miss);
     });

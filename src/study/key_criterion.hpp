@@ -18,10 +18,11 @@ public:
     /// The condition that fails between `in` (clean) and `out` (not), at the stated bearing.
     [[nodiscard]] room::LimitingEdge limiting_edge(const Moment& out, const Moment& in) const;
 
-private:
+    /// An open window, other than the key's, whose sun troubles the mark; none if there is none.
     [[nodiscard]] std::optional<std::size_t> troubling(const Moment& m,
                                                        const room::PlanTurn& turn) const;
 
+private:
     const RoomStudy& study_;
     const KeySettings& settings_;
     std::size_t mark_;

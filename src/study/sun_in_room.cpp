@@ -17,6 +17,9 @@ double half_diagonal(const room::Mark& mark) {
     return std::hypot((*mark.box_m)[0], (*mark.box_m)[1], (*mark.box_m)[2]) / 2;
 }
 
+/// Shorter is what a boundary, known to its tolerance, leaves on its wrong side.
+constexpr Seconds least_trouble{2};
+
 }  // namespace
 
 bool lets_sun_in(const room::Window& window) noexcept {
@@ -83,7 +86,7 @@ std::vector<CoverSpan> cover_spans(const RoomStudy& study, std::size_t key_windo
         };
         const auto spans = find_spans(study.path(), samples, troubling, cover_tolerance);
         for (const Span& s : spans)
-            out.push_back({w, s.from, s.to});
+            if (s.length() > least_trouble) out.push_back({w, s.from, s.to});
     }
     return out;
 }

@@ -193,3 +193,57 @@ TEST_CASE("a day without a key names the nearest miss", "[study]") {
     CHECK(misses[0].reason == "sun too high: the head cuts it off");
     CHECK(misses[0].at);
 }
+
+TEST_CASE("in a mirrored room the other jamb and the other end of the span limit it", "[study]") {
+    // Facing 225 and 135 degrees mirror each other about the meridian: what begins the one ends
+    // the other, left and right exchanged. The sun's path is its own mirror image to a degree.
+    using room::Edge;
+    const auto mirrored = [](Edge edge) {
+        return edge == Edge::left_jamb    ? Edge::right_jamb
+               : edge == Edge::right_jamb ? Edge::left_jamb
+                                          : edge;
+    };
+    WorkedRoom west, east;
+    west.radius_m = east.radius_m = 1e-3;
+    east.faces_deg = 135;
+    int jambs = 0;
+    for (const double sideways : {-0.25, 0.0, 0.25})
+        for (const int day : {1, 10, 24}) {
+            west.sideways_m = sideways;
+            east.sideways_m = -sideways;
+            const auto a = key_of(west, 2, day, point_settings());
+            const auto b = key_of(east, 2, day, point_settings());
+            CAPTURE(sideways, day);
+            REQUIRE(a.size() == 1);
+            REQUIRE(b.size() == 1);
+            CHECK(a[0].begins_by.kind == mirrored(b[0].ends_by.kind));
+            CHECK(a[0].ends_by.kind == mirrored(b[0].begins_by.kind));
+            CHECK((a[0].hold() - b[0].hold()).count() == Approx(0).margin(240));
+            for (const Edge edge : {a[0].begins_by.kind, a[0].ends_by.kind})
+                if (edge == Edge::left_jamb || edge == Edge::right_jamb) ++jambs;
+        }
+    CHECK(jambs >= 9);
+}
+
+TEST_CASE("the reason for a miss is the limit most missed", "[study]") {
+    // The lens looks across the light, so that the key angle is far too wide whenever the sun is
+    // low; that the sun is low as well is told after it.
+    WorkedRoom worked;
+    site::Location location = worked.location();
+    room::Camera camera;
+    camera.name = "A";
+    camera.at = {3, 5};
+    camera.height_m = 1.2;
+    location.room->cameras.push_back(camera);
+    const Instant from = utc(2, 10), to = from + Seconds{86400};
+    const auto shared = SharedTrack::make(from - Seconds{86400}, to + Seconds{2 * 86400});
+    const RoomStudy study{location, shared};
+    KeySettings s;
+    s.altitude_deg[0] = 20;
+    const auto misses = nearest_misses(study, from, to, s, {});
+    REQUIRE(misses.size() == 1);
+    CHECK(misses[0].edge.kind == room::Edge::key_angle);
+    CHECK(misses[0].reason.starts_with("on the mark, but key angle too wide"));
+    REQUIRE(misses[0].key_angle_deg);
+    CHECK(*misses[0].key_angle_deg > 120);
+}

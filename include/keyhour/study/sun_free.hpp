@@ -15,8 +15,9 @@ namespace keyhour::study {
 struct LampSettings {
     Seconds lock{7200};   ///< the span must be this long
     double near_m = 1.5;  ///< sun of another window this near the mark needs a cover
-    bool as_is = false;   ///< only spans that need no cover
-    /// Hours of the clock in which work may be done, from local midnight; a span is cut to them.
+    bool as_is = false;   ///< only while no cover is needed
+    /// Working hours by the site's clock, as time of day; 24:00 is 86400 s. Spans are cut to them.
+    /// @pre both name an instant of the date (not skipped or repeated by a change of clocks)
     std::optional<Seconds> earliest, latest;
     std::optional<std::string> mark, camera, window;  ///< only these
 };
@@ -40,9 +41,11 @@ struct SunFreeSpan {
 /// The spans that belong to one local date, best first: longest sure, longest, earliest.
 ///
 /// A span belongs to the date of its start and may run into the next date. What already runs at
-/// midnight is cut there if `first_of_range`, or if it fills the whole date; otherwise it belongs
-/// to an earlier date. Only windows whose cover is open, since the lamp must shine in.
-/// @pre the study's track reaches from the date's start to two days later
+/// midnight is cut there if `first_of_range`, if it fills the whole date, or if it filled the date
+/// before; otherwise it belongs to an earlier date. With working hours every date stands for
+/// itself, and its spans are what lies within them. Only windows whose cover is open, since the
+/// lamp must shine in.
+/// @pre the study's track reaches from a day before the date to two days after its start
 [[nodiscard]] std::vector<SunFreeSpan> sun_free_spans(const RoomStudy& study, site::LocalDate date,
                                                       bool first_of_range,
                                                       const LampSettings& settings = {});

@@ -1,0 +1,343 @@
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "keyhour/site/dates.hpp"
+#include "page.hpp"
+#include "run_program.hpp"
+#include "schema_check.hpp"
+#include "scratch_file.hpp"
+
+namespace {
+
+using Arguments = std::vector<std::string>;
+
+Outcome key(Arguments arguments, const Arguments& more = {}) {
+    arguments.insert(arguments.begin(), "key");
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    return run_program(arguments);
+}
+
+nlohmann::json key_json(const Arguments& arguments, Arguments more = {}) {
+    more.emplace_back("--json");
+    const Outcome o = key(arguments, more);
+    INFO(o.err);
+    REQUIRE(o.code == 0);
+    REQUIRE(schema_faults("key", o.out) == "");
+    return nlohmann::json::parse(o.out);
+}
+
+double minutes_between(const nlohmann::json& from, const nlohmann::json& to) {
+    return (*keyhour::site::read_utc(to.get<std::string>()) -
+            *keyhour::site::read_utc(from.get<std::string>()))
+               .count() /
+           60;
+}
+
+/// The worked room: 52 N 0 E, wall facing 225, window 1.20 x 1.50 m, sill 0.90, reveal 0.30, mark
+/// 2.5 m in on the centre line, 1.2 m high.
+Arguments worked_room(const char* faces = "225", const char* date = "2026-03-10",
+                      const char* reveal = "0.3") {
+    return {"--position", "52N 0E", "--zone",    "Europe/London", "--faces",         faces,
+            "--north",    "true",   "--opening", "1.2 x 1.5 m",   "--sill",          "0.9",
+            "--reveal",   reveal,   "--room",    "6 x 6 m",       "--mark-distance", "2.5",
+            "--date",     date};
+}
+
+/// Half of the sphere lit is its centre lit: nearly.
+const Arguments as_a_point{"--coverage", "50", "--altitude", "0,90"};
+
+const std::string press = example("tallow-lane"), kiln = example("kiln-road");
+
+/// Longest sure hold, longest hold, earliest.
+void check_best_first(const nlohmann::json& intervals) {
+    for (std::size_t i = 1; i < intervals.size(); ++i) {
+        const auto rank = [](const nlohmann::json& k) {
+            return std::tuple{-k["sure_min"].get<double>(), -k["hold_min"].get<double>(),
+                              k["possible"][0].get<std::string>()};
+        };
+        CHECK(rank(intervals[i - 1]) <= rank(intervals[i]));
+    }
+}
+
+}  // namespace
+
+TEST_CASE("key fits 80 columns and keeps to the schema for every example", "[cli]") {
+    const Arguments questions[] = {
+        {"--date", "2026-02-10"},
+        {"--date", "2026-06-21"},
+        {"--from", "2026-03-26", "--to", "2026-04-02"},
+        {"--date", "2026-06-21", "--by", "lamp"},
+        {"--from", "2026-10-24", "--to", "2026-10-26", "--by", "lamp", "--hours", "08:00,20:00"}};
+    for (const char* name : {"tallow-lane", "kiln-road", "sundet"})
+        for (const Arguments& question : questions) {
+            const Outcome o = key({example(name)}, question);
+            CAPTURE(name, question, o.err);
+            CHECK(o.code == 0);
+            CHECK(too_long(o.out) == Arguments{});
+            const auto json = key_json({example(name)}, question);
+            if (json.contains("days"))
+                for (const auto& day : json["days"])
+                    check_best_first(day["intervals"]);
+            else
+                check_best_first(json["intervals"]);
+        }
+}
+
+// Worked out for this project's brief by a script of its own, checked against PyEphem 4.1.4; whole
+// minutes. Half of a sphere's silhouette stands for its centre, hence the margin of two minutes.
+TEST_CASE("the worked room by flags holds 39 minutes", "[cli]") {
+    const auto hold = [](const Arguments& room) {
+        double sum = 0;
+        for (const auto& k : member(key_json(room, as_a_point), "intervals"))
+            sum += k["hold_min"].get<double>();
+        return sum;
+    };
+    const auto json = key_json(worked_room(), as_a_point);
+    REQUIRE(json["intervals"].size() == 1);
+    const auto& k = json["intervals"][0];
+    CHECK(minutes_between("2026-03-10T15:03:00Z", k["start_utc"]) == Approx(0).margin(1));
+    CHECK(minutes_between("2026-03-10T15:42:00Z", k["end_utc"]) == Approx(0).margin(1));
+    CHECK(k["begins_by"] == "head");
+    CHECK(k["ends_by"] == "right jamb");
+    CHECK(k["camera"].is_null());
+    CHECK(json["location"] == "52N 0E");
+    CHECK(hold(worked_room("222")) == Approx(24).margin(2));
+    CHECK(hold(worked_room("228")) == Approx(52).margin(2));
+    CHECK(hold(worked_room("225", "2026-03-10", "0")) == Approx(68).margin(2));
+    CHECK(hold(worked_room("225", "2026-02-01")) == Approx(112).margin(2));
+    CHECK(hold(worked_room("225", "2026-03-24")) == 0);
+}
+
+TEST_CASE("the table of one date tells the interval in whole minutes with its band", "[cli]") {
+    const std::string table = key({press, "--date", "2026-02-10"}).out;
+    for (const char* line :
+         {"Tallow Lane Press\nposition: 52.9536 degrees NORTH, 1.1505 degrees WEST\n",
+          "date: Tuesday 10 February 2026\n", "clocks: Europe/London, UTC+00:00 on this date\n",
+          "street wall faces south-south-west (196 true, give or take 3): looking out you\n"
+          "    look SSW\n",
+          "\n1. hold 1 h 20 min  case window on type case, camera A\n"
+          "   Tue 10 February 2026  13:02 to 14:22 (UTC+00:00)\n"
+          "   sure 13:14 to 14:10 (56 min); possible 12:50 to 14:35\n"
+          "   begins by building warehouse opposite, ends by right jamb\n",
+          "light from the subject's left",
+          "\nnone at the stated bearing\n  press window on type case, camera A: on the mark, but "
+          "key angle too wide,\n",
+          "its cover is a sheer", "sure: at every bearing within 3 degrees of the stated one",
+          "Never look at the sun through a finder, lens or sight"}) {
+        CAPTURE(line, table);
+        CHECK(holds(table, line));
+    }
+}
+
+TEST_CASE("hold and sure part are the lengths of the spans given", "[cli]") {
+    for (const auto& k :
+         member(key_json({kiln, "--date", "2026-06-10"}, {"--near", "3"}), "intervals")) {
+        if (k["start_utc"].is_null()) continue;
+        CHECK(k["hold_min"].get<double>() ==
+              Approx(minutes_between(k["start_utc"], k["end_utc"])).margin(1e-4));
+        REQUIRE_FALSE(k["sure"].is_null());
+        CHECK(k["sure_min"].get<double>() ==
+              Approx(minutes_between(k["sure"][0], k["sure"][1])).margin(1e-4));
+        CHECK(minutes_between(k["possible"][0], k["start_utc"]) >= 0);
+        CHECK(minutes_between(k["start_utc"], k["sure"][0]) >= 0);
+        CHECK(minutes_between(k["sure"][1], k["end_utc"]) >= 0);
+        CHECK(minutes_between(k["end_utc"], k["possible"][1]) >= 0);
+        CHECK(k["start_local"].get<std::string>().ends_with("+12:00"));
+    }
+}
+
+TEST_CASE("a range lists each date, and its table the best first with the offset", "[cli]") {
+    const Arguments range{press, "--from", "2026-10-24", "--to", "2026-10-26"};
+    const auto json = key_json(range);
+    REQUIRE(json["days"].size() == 3);
+    for (const auto& day : json["days"])
+        for (const auto& k : day["intervals"])
+            CHECK(k["start_local"].get<std::string>().starts_with(day["date"].get<std::string>()));
+    CHECK(json["days"][0]["intervals"][0]["start_local"].get<std::string>().ends_with("+01:00"));
+    CHECK(json["days"][2]["intervals"][0]["start_local"].get<std::string>().ends_with("+00:00"));
+    const std::string table = key(range).out;
+    CHECK(holds(table, "\nSa 2026-10-24  +01:00 13:29-14:49 "));
+    CHECK(holds(table, "\nSu 2026-10-25  +00:00 12:29-13:49 "));
+    CHECK(holds(table, "clocks go back 1 hour on Sunday 25 October 2026"));
+}
+
+TEST_CASE("a long range shows its best rows unless all are asked for", "[cli]") {
+    const Arguments range{press, "--from", "2026-11-01", "--to", "2026-12-31"};
+    CHECK(holds(key(range).out, "and 41 more, no better (--all shows them)"));
+    const std::string all = key(range, {"--all"}).out;
+    CHECK_FALSE(holds(all, " more, no better"));
+    CHECK(std::count(all.begin(), all.end(), '\n') > 61);
+}
+
+TEST_CASE("a date without a key says why and names the nearest miss", "[cli]") {
+    const std::string table = key({press, "--date", "2026-06-21"}).out;
+    CHECK(holds(table, "\nno clean key on this date\n\nwhy there is none\n"));
+    CHECK(holds(table, "the head cuts it off"));
+    for (const auto& miss : member(key_json({press, "--date", "2026-06-21"}), "without"))
+        CHECK_FALSE(miss["reason"].get<std::string>().empty());
+    // A wall that looks north has no sun in winter: asked whether it was read facing in.
+    CHECK(holds(key(worked_room("0")).out, "bearing read looking out?"));
+    // The lens looks against the light or along it.
+    CHECK(holds(key(worked_room(), {"--camera-at", "1 x 0.5", "--altitude", "0,90"}).out,
+                "key angle too narrow"));
+    // In the polar night.
+    Arguments polar = worked_room("180", "2026-12-21");
+    polar[1] = "78N 15E";
+    polar[3] = "Europe/Oslo";
+    CHECK(holds(key(polar).out, "the sun stays below the horizon"));
+}
+
+TEST_CASE("names choose marks, cameras and windows; a wrong one gets a suggestion", "[cli]") {
+    for (const auto& miss :
+         member(key_json({kiln, "--date", "2026-06-10"}, {"--mark", "wheel"}), "without"))
+        CHECK(miss["mark"] == "wheel");
+    const auto bench = key_json({kiln, "--date", "2026-06-10"}, {"--window", "bench window"});
+    for (const auto& k : bench["intervals"])
+        CHECK(k["window"] == "bench window");
+    REQUIRE_FALSE(bench["intervals"].empty());
+    const auto camera = key_json({kiln, "--date", "2026-06-10"}, {"--camera", "B"});
+    REQUIRE_FALSE(camera["intervals"].empty());
+    for (const auto& k : camera["intervals"])
+        CHECK(k["camera"] == "B");
+}
+
+TEST_CASE("settings widen and narrow what is clean", "[cli]") {
+    const auto hold = [](const Arguments& more) {
+        double longest = 0;
+        for (const auto& k : member(key_json({kiln, "--date", "2026-06-10", "--mark",
+                                              "glazing bench", "--window", "bench window"},
+                                             more),
+                                    "intervals"))
+            longest = std::max(longest, k["hold_min"].get<double>());
+        return longest;
+    };
+    const double usual = hold({});
+    CHECK(usual > 60);
+    CHECK(hold({"--key-angle", "25,80"}) > usual + 1);
+    CHECK(hold({"--key-angle", "25,60"}) < usual - 10);
+    CHECK(hold({"--coverage", "100"}) < usual);
+    CHECK(hold({"--altitude", "20,55"}) < usual - 10);
+    CHECK(hold({"--near", "4", "--as-is"}) < usual);
+}
+
+TEST_CASE("by lamp, key lists the spans free of sun in the hours asked for", "[cli]") {
+    const Arguments range{press,  "--from", "2026-03-27", "--to",     "2026-03-31", "--by",
+                          "lamp", "--lock", "20",         "--window", "case window"};
+    const auto json = key_json(range, {"--hours", "08:00,18:30"});
+    CHECK(json["by"] == "lamp");
+    CHECK(json["lock_min"] == 20);
+    REQUIRE(json["days"].size() == 5);
+    for (const auto& day : json["days"]) {
+        REQUIRE_FALSE(day["intervals"].empty());
+        for (const auto& k : day["intervals"]) {
+            const std::string from = k["start_local"], to = k["end_local"];
+            CHECK(from.substr(0, 10) == day["date"]);
+            CHECK(from.substr(11, 5) >= "08:00");
+            CHECK(to.substr(11, 5) <= "18:30");
+            CHECK(k["hold_min"].get<double>() >= 20);
+        }
+    }
+    // Without hours a night's span runs into the next date, over the change of clocks.
+    const std::string table = key({press, "--date", "2026-03-28", "--by", "lamp"}).out;
+    CHECK(holds(table, "17:34 to 09:30 on Sun 29 March 2026 (UTC+00:00, then\n      UTC+01:00)"));
+    CHECK(holds(table, "left out, as no lamp shines through its cover: yard window"));
+    CHECK(holds(key({press, "--date", "2026-03-10", "--by", "lamp", "--lock", "180", "--hours",
+                     "08:00,20:00"})
+                    .out,
+                "no such span on this date; the longest is 2 h 47 min, 17:13 to 20:00"));
+}
+
+TEST_CASE("by lamp, a whole date without sun is an answer", "[cli]") {
+    Arguments north = worked_room("0", "2026-12-21");
+    const auto json = key_json(north, {"--by", "lamp"});
+    REQUIRE(json["intervals"].size() == 1);
+    CHECK(json["intervals"][0]["whole_day"] == true);
+    CHECK(json["intervals"][0]["hold_min"] == 1440);
+    CHECK(holds(key(north, {"--by", "lamp"}).out, ": no sun through it on the"));
+    const auto hours = key_json(north, {"--by", "lamp", "--hours", "08:00,18:00"});
+    CHECK(hours["intervals"][0]["whole_day"] == true);
+    CHECK(hours["intervals"][0]["hold_min"] == 600);
+}
+
+TEST_CASE("key says what it does not accept", "[cli]") {
+    struct Case {
+        Arguments more;
+        std::string message;
+    };
+    const Case cases[] = {
+        {{"--mark", "type cas"},
+         "--mark \"type cas\" is not in the location; did you mean \"type "
+         "case\"?\n"},
+        {{"--window", "press windw"},
+         "--window \"press windw\" is not in the location; did you mean \"press window\"?\n"},
+        {{"--camera", "second"}, "--camera \"second\" is not in the location; accepted: A\n"},
+        {{"--coverage", "0.95"}, "--coverage 0.95: accepted: 1 to 100 percent of the mark\n"},
+        {{"--coverage", "nan"}, "--coverage nan: accepted: 1 to 100 percent of the mark\n"},
+        {{"--key-angle", "70,25"},
+         "--key-angle: found \"70,25\"; accepted: LOW,HIGH degrees, 0 to 180, the lower first\n"},
+        {{"--altitude", "8"},
+         "--altitude: found \"8\"; accepted: LOW,HIGH degrees, 0 to 90, the lower first\n"},
+        {{"--near", "-1"}, "--near -1: accepted: 0 to 100 metres\n"},
+        {{"--lock", "120"}, "--lock goes with --by lamp\n"},
+        {{"--hours", "08:00,20:00"}, "--hours goes with --by lamp\n"},
+        {{"--by", "lamp", "--coverage", "90"},
+         "--coverage is about the sun: leave out --by lamp\n"},
+        {{"--by", "lamp", "--lock", "1441"}, "--lock 1441: accepted: 1 to 1440 minutes\n"},
+        {{"--by", "lamp", "--hours", "20:00,08:00"},
+         "--hours: found \"20:00,08:00\"; the earlier time must stand first\n"},
+        {{"--by", "lamp", "--hours", "8:00,20:00"},
+         "--hours: \"8:00\" may be morning or afternoon; write 08:00 or 20:00\n"},
+        {{"--by", "moon"}, "--by \"moon\": accepted: sun, lamp\n"},
+        {{"--faces", "225"},
+         "a location file has its own room: give the file, or the room by flags, not both\n"},
+    };
+    for (const Case& c : cases) {
+        const Outcome o = key({press, "--date", "2026-03-10"}, c.more);
+        CHECK(o.code == 2);
+        CHECK(o.err == c.message);
+        CHECK(o.out.empty());
+    }
+    const Outcome skipped =
+        key({press, "--date", "2026-03-29", "--by", "lamp", "--hours", "01:30,12:00"});
+    CHECK(skipped.code == 2);
+    CHECK(skipped.err.starts_with("--hours: 2026-03-29T01:30:00 does not exist in Europe/London"));
+    CHECK(key({press, "--date", "03/04/2026"}).code == 2);
+}
+
+TEST_CASE("a room by flags says all that is wrong with it, and asks about units", "[cli]") {
+    Arguments room = worked_room();
+    room[9] = "90 x 150";
+    room[11] = "3";
+    const Outcome o = key(room);
+    CHECK(o.code == 2);
+    CHECK(o.err ==
+          "window 90: is this inches or centimetres? write \"90 in\" or \"90 cm\", or \"90 m\" if "
+          "metres are meant\n"
+          "window 150: is this inches or centimetres? write \"150 in\" or \"150 cm\", or \"150 m\" "
+          "if metres are meant\n"
+          "sill 3: is this feet? write \"3 ft\", or \"3 m\" if metres are meant\n");
+    room = worked_room();
+    room[7] = "yes";
+    CHECK(key(room).err ==
+          "--north \"yes\": accepted: true, or magnetic for a compass's bearing\n");
+    room[7] = "magnetic";
+    CHECK(holds(key(room).out, "window wall faces south-west (225 magnetic, "));
+    room = worked_room("400");
+    CHECK(key(room).err == "bearing 400 is out of range; accepted: 0 to 360 degrees\n");
+}
+
+TEST_CASE("swapped, lost-sign and degrees-minutes positions are seen or read back", "[cli]") {
+    Arguments room = worked_room();
+    room[1] = "0 52";  // latitude and longitude swapped
+    const Outcome swapped = key(room);
+    CHECK(swapped.code != 0);
+    CHECK(holds(swapped.err, "swapped?"));
+    room[1] = "52N 75W";  // an hour's zone away from Greenwich
+    const Outcome far = key(room);
+    CHECK((far.code != 0 || holds(far.out, "please check: ")));
+    room[1] = "51.5230N 1.5W";  // 51 degrees 52.30 minutes, typed as a decimal
+    const std::string out = key(room).out;
+    CHECK(holds(out, "position: 51.523 degrees NORTH, 1.5 degrees WEST\n"));
+    CHECK(holds(out, "in minutes: 51 deg 31.38 min N, 1 deg 30.00 min W;"));
+}
