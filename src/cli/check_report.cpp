@@ -11,6 +11,7 @@
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "text.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -114,9 +115,12 @@ void print_marks(const room::Room& room, std::ostream& out) {
     }
     if (!room.cameras.empty()) out << "\ncameras\n";
     for (const room::Camera& c : room.cameras)
-        fmt::print(
-            out, "  {} at {:.2f}, {:.2f}, lens {:.2f} above the floor, aims at {}, view {:g}\n",
-            c.name, c.at.x, c.at.y, c.height_m, room.marks[c.aims_at].name, c.view.in_degrees());
+        print_wrapped(
+            out,
+            fmt::format("{} at {:.2f}, {:.2f}, lens {:.2f} above the floor, aims at {}, view {:g}",
+                        c.name, c.at.x, c.at.y, c.height_m, room.marks[c.aims_at].name,
+                        c.view.in_degrees()),
+            2, 6);
 }
 
 void print_obstructions(const room::Room& room, std::ostream& out) {
@@ -268,7 +272,7 @@ CheckReport check_report(site::Location location, date::year year) {
 
 void print(const CheckReport& report, std::ostream& out) {
     for (const std::string& line : report.read_back)
-        out << line << '\n';
+        print_wrapped(out, line, 0, 4);
     const site::Location& location = report.location;
     if (location.room) print_room(report, out);
     print_spots(location, out);

@@ -165,10 +165,18 @@ TEST_CASE("a reader that closes the pipe ends the program quietly", "[cli]") {
                           " --from 2026-01-01 --to 2026-12-31 --step 5; echo \"code $?\" >&3; } "
                           "| head -n 1");
     CHECK(s.out == "52.95N 1.15W\ncode 0\n");
+    const Shell days = shell("exec 3>&1; { " KEYHOUR_PROGRAM " key " KEYHOUR_LOCATIONS
+                             "/kiln-road.toml --by lamp --from 2026-01-01 --to 2026-12-31; "
+                             "echo \"code $?\" >&3; } | head -n 1");
+    CHECK(days.out == "Kiln Road Pottery\ncode 0\n");
 }
 
 TEST_CASE("an output that cannot be written is an error", "[cli]") {
-    const Shell s = shell(kSun + " --date 2026-03-10 > /dev/full");
-    CHECK(s.code == 1);
-    CHECK(s.out == "keyhour: the answer could not be written: No space left on device\n");
+    const std::string room =
+        std::string{KEYHOUR_PROGRAM} + " key " KEYHOUR_LOCATIONS "/kiln-road.toml";
+    for (const std::string& command : {kSun, room, room + " --by lamp", room + " --json"}) {
+        const Shell s = shell(command + " --date 2026-03-10 > /dev/full");
+        CHECK(s.code == 1);
+        CHECK(s.out == "keyhour: the answer could not be written: No space left on device\n");
+    }
 }

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 
@@ -45,8 +46,8 @@ TEST_CASE("check prints what was understood of the press", "[cli]") {
     CHECK(o.err.empty());
     for (const char* line :
          {"Tallow Lane Press\n", "1.1505 degrees WEST",
-          "street wall faces south-south-west (196 true, give or take 3): looking out you look "
-          "SSW\n",
+          "street wall faces south-south-west (196 true, give or take 3): looking out you\n"
+          "    look SSW\n",
           "room: 33.1 m2, 3.10 m high, floor 0.40 m above the ground\n",
           "  press window (street wall, 1.10 m from its left-hand corner)\n"
           "    opening 1.40 wide x 1.60 high, sill 0.85, head 2.45, reveal 0.28\n"
@@ -59,8 +60,10 @@ TEST_CASE("check prints what was understood of the press", "[cli]") {
     }
 }
 
-TEST_CASE("every example's check keeps to the schema", "[cli]") {
+TEST_CASE("every example's check fits 80 columns and keeps to the schema", "[cli]") {
     for (const auto& entry : std::filesystem::directory_iterator{KEYHOUR_LOCATIONS}) {
+        CHECK(too_long(run_program({"check", entry.path().string()}).out) ==
+              std::vector<std::string>{});
         const Outcome o = run_program({"check", entry.path().string(), "--json"});
         CAPTURE(entry.path(), o.err);
         CHECK(o.code == 0);
@@ -90,12 +93,12 @@ TEST_CASE("a window without sun all year is asked about", "[cli]") {
     const Outcome o = run_program({"check", file.path, "--year", "2026"});
     CHECK(o.code == 0);
     CAPTURE(o.out);
-    CHECK(o.out.find("please check: window \"press window\" gets no sun in 2026. Was the bearing "
-                     "read facing in instead of out? With the opposite bearing it would get ") !=
-          std::string::npos);
     CHECK(o.out.find("none all year") != std::string::npos);
     const Outcome json = run_program({"check", file.path, "--year", "2026", "--json"});
     CHECK(schema_faults("check", json.out) == "");
+    CHECK(holds(json.out,
+                "please check: window \\\"press window\\\" gets no sun in 2026. Was the bearing "
+                "read facing in instead of out? With the opposite bearing it would get "));
     const auto window = nlohmann::json::parse(json.out)["room"]["windows"][0];
     CHECK(window["sun_in_year"] == false);
     CHECK(window["opposite"]["sun_h"].get<double>() > 4);
