@@ -68,7 +68,7 @@ void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, st
     }
     for (const study::MarkCoverage& c : instant.coverages)
         print_wrapped(out,
-                      fmt::format("mark {}: {:.0f} % covered through {}", room.marks[c.mark].name,
+                      fmt::format("mark {}: {:.0f} % lit through {}", room.marks[c.mark].name,
                                   100 * c.fraction, room.windows[c.window].name),
                       2, 6);
 }

@@ -145,6 +145,10 @@ TEST_CASE("patch answers for one local time", "[cli]") {
             .out;
     CHECK(holds(table, "\nWednesday 10 June 2026\n14:30 UTC+01:00  sun towards "));
     CHECK(holds(table, "floor through press window: "));
+    CHECK(holds(
+        run_program({"patch", example("tallow-lane"), "--date", "2026-02-10", "--time", "13:30"})
+            .out,
+        "\n  mark type case: 100 % lit through case window\n"));
     CHECK(holds(table, "\nx, y: metres of the plan; z: above the floor."));
 }
 
