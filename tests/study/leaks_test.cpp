@@ -110,3 +110,28 @@ TEST_CASE("a leak only at another bearing still asks for its cover", "[study]") 
     CHECK_FALSE(cover->needed_by);
     CHECK(cover->sure_by == leak->possible.from);
 }
+
+TEST_CASE("no other placement of a lock needs less cover, and no earlier one as little",
+          "[study]") {
+    const date::year_month_day day = date::year{2026} / 6 / 10;
+    const OnDates kiln{kiln_road(), day, day};
+    const Instant from = kiln.start_of(day) + Seconds{8 * 3600.0};
+    const Instant to = kiln.start_of(day) + Seconds{18 * 3600.0};
+    for (const double hours : {1.0, 3.0, 6.0}) {
+        const Seconds length{hours * 3600};
+        const auto best = best_lock(kiln.study, from, to, length);
+        REQUIRE(best);
+        double least = 1e300;
+        Instant earliest = from;
+        for (Instant start = from; start + length <= to; start = start + Seconds{600}) {
+            const double area = leaks_of_lock(kiln.study, start, start + length).cover_area_m2();
+            if (area < least - 1e-9) {
+                least = area;
+                earliest = start;
+            }
+        }
+        CAPTURE(hours);
+        CHECK(best->cover_area_m2() == Approx(least).margin(1e-9));
+        CHECK(best->lock.from == earliest);
+    }
+}
