@@ -146,7 +146,7 @@ private:
         room::Room room;
         const auto [wide, deep] = pair("room", quick_.room, room_side_rule, room_side_rule);
         room.floor = {{0, 0}, {wide, 0}, {wide, deep}, {0, deep}};
-        room.walls = {"window wall", "left wall", "back wall", "right wall"};
+        room.walls = {"window", "left", "back", "right"};
         room.height_m = length("height", quick_.height, room_height_rule);
         read_bearing(room);
         room::Window window;
@@ -197,7 +197,7 @@ private:
 
     room::Camera read_camera(double wide) {
         room::Camera camera;
-        camera.name = "camera";
+        camera.name = "A";
         const auto [right, off] = pair("camera", *quick_.camera, off_centre_rule, distance_rule);
         camera.at = {wide / 2 - right, off};
         camera.height_m = length("camera height", quick_.camera_height, camera_height_rule);

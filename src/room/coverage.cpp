@@ -245,6 +245,25 @@ double Scene::box_coverage(const Opening& o, const Beam& beam, const Convex& box
     return std::clamp(lit / area(box), 0.0, 1.0);
 }
 
+bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) const noexcept {
+    const Opening& o = openings_[window];
+    Beam beam;
+    if (o.outside.empty() || !make_beam(window, sun, beam)) return false;
+    const Mark& m = room_.marks[mark];
+    const Point2 at = o.marks[mark];
+    Box2 box;
+    if (m.box_m)
+        box = bounds(box_outline(o.frame, beam, m, at));
+    else
+        box = Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m}.box();
+    const Box2 reach = common(box, beam.open);
+    if (reach.is_empty()) return false;
+    return std::any_of(o.outside.begin(), o.outside.end(), [&](const UprightPiece& piece) {
+        return !common(shadow_bounds(piece, beam), reach).is_empty() &&
+               clip(shadow(piece, beam), reach).n >= 3;
+    });
+}
+
 double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
     Beam beam;
     if (!make_beam(window, sun, beam)) return 0;

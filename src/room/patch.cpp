@@ -23,7 +23,7 @@ public:
           beam_{beam},
           sun_diameter_{sun_diameter} {
         const double size = std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0);
-        scale_ = 5e8 / size;  // stays within the range where the library needs no wide products
+        scale_ = 3e8 / size;  // stays within the range where the library needs no wide products
     }
 
     std::vector<Patch> make() {

@@ -253,6 +253,32 @@ LimitingEdge Scene::farthest_edge(std::size_t mark, std::size_t window, Point3 s
     return {edges[least - d.begin()], 0};
 }
 
+bool Scene::faces(std::size_t window, std::size_t mark) const noexcept {
+    const Opening& o = openings_[window];
+    const Point2 m = o.marks[mark];
+    if (m.y >= -touch_m) return false;
+    if (floor_is_convex_) return true;
+    constexpr int parts = 16;
+    for (int i = 0; i <= parts; ++i) {
+        // From the wall's inner face, a hair inside, to the mark.
+        const Point2 from{o.left + (o.right - o.left) * i / parts, -touch_m};
+        const bool is_cut = std::any_of(o.walls.begin(), o.walls.end(), [&](const auto& wall) {
+            const Point2 a = wall.footprint[0], b = wall.footprint[1];
+            const double a_side = cross(m - from, a - from), b_side = cross(m - from, b - from);
+            const double from_side = cross(b - a, from - a), m_side = cross(b - a, m - a);
+            return a_side * b_side < 0 && from_side * m_side < 0;
+        });
+        if (!is_cut) return true;
+    }
+    return false;
+}
+
+Point3 Scene::middle(std::size_t window) const noexcept {
+    const Opening& o = openings_[window];
+    const Point2 p = o.frame.left_corner + ((o.left + o.right) / 2) * o.frame.u;
+    return {p.x, p.y, (o.sill + o.head) / 2};
+}
+
 Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
     const Mark& m = room_.marks[mark];
     const Point3 from{m.at.x, m.at.y, m.height_m};

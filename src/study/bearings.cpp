@@ -21,12 +21,10 @@ Bearings::Bearings(const room::Room& room) : stated{turned(room, {})} {
         all.push_back(turned(room, by));
     }
     all.push_back(stated);
-    constexpr double wide_step_deg = 2;
-    const int wide_steps = static_cast<int>(std::ceil(within / wide_step_deg - 1e-9));
-    for (int i = wide_steps; i > 0; --i) {
-        const Angle by = Angle::degrees(within * i / wide_steps);
-        some.push_back(turned(room, -by));
-        some.push_back(turned(room, by));
+    // Every fourth of them, 2 degrees apart, always with both ends; a pair to each side.
+    for (int i = 0; i < steps; i += 4) {
+        some.push_back(all[static_cast<std::size_t>(2 * i)]);
+        some.push_back(all[static_cast<std::size_t>(2 * i + 1)]);
     }
 }
 

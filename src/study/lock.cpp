@@ -7,7 +7,7 @@
 namespace keyhour::study {
 namespace {
 
-constexpr Seconds sample_step{120};
+constexpr Seconds landing_step{120};
 constexpr Seconds aside{1};
 
 template <class T>
@@ -31,7 +31,7 @@ void note_landing(const RoomStudy& study, const Moment& m, const room::PlanTurn&
 /// Landing over a span, looked at every two minutes and at both ends.
 void note_landings(const RoomStudy& study, const Span& span, const room::PlanTurn& turn,
                    Leak& leak) {
-    const double steps = std::max(2.0, std::ceil(span.length() / sample_step));
+    const double steps = std::max(2.0, std::ceil(span.length() / landing_step));
     for (const Moment& m : study.path().samples(span.from, span.to, span.length() / steps))
         note_landing(study, m, turn, leak);
 }
@@ -41,7 +41,7 @@ std::vector<Leak> leaks_of_window(const RoomStudy& study, std::size_t window, co
     const auto criterion = [&](const Moment& m, const room::PlanTurn& turn) {
         return sun_in_margin(study, window, m, turn);
     };
-    const double steps = std::max(2.0, std::ceil(lock.length() / sample_step));
+    const double steps = std::max(2.0, std::ceil(lock.length() / sun_in_step(study, window)));
     const auto samples = study.path().samples(lock.from, lock.to, lock.length() / steps);
     const room::PlanTurn& stated = study.bearings().stated;
     for (const Span& span :
@@ -56,6 +56,8 @@ std::vector<Leak> leaks_of_window(const RoomStudy& study, std::size_t window, co
         if (!span.runs_at_end)
             leak.ends_by = sun_in_edge(study, window, span.to + aside, span.to - aside);
         note_landings(study, span, stated, leak);
+        for (const room::PlanTurn& turn : study.bearings().some)
+            note_landings(study, leak.possible, turn, leak);
         out.push_back(std::move(leak));
     }
     // Leaks that only another bearing within the doubt would bring.
@@ -69,7 +71,7 @@ std::vector<Leak> leaks_of_window(const RoomStudy& study, std::size_t window, co
         leak.window = window;
         leak.possible = span;
         for (const room::PlanTurn& turn : study.bearings().all)
-            note_landing(study, study.path().at(span.from + 0.5 * span.length()), turn, leak);
+            note_landings(study, leak.possible, turn, leak);
         out.push_back(std::move(leak));
     }
     std::sort(out.begin(), out.end(),
@@ -85,9 +87,50 @@ void add_cover(const RoomStudy& study, const std::vector<Leak>& leaks, LockAnswe
     cover.width_m = window.width_m;
     cover.height_m = window.height_m;
     cover.sure_by = leaks.front().possible.from;
-    for (const Leak& leak : leaks)
-        if (leak.span && !cover.needed_by) cover.needed_by = leak.span->from;
+    for (const Leak& leak : leaks) {
+        cover.sure_by = std::min(cover.sure_by, leak.possible.from);
+        if (leak.span)
+            cover.needed_by = std::min(cover.needed_by.value_or(leak.span->from), leak.span->from);
+    }
     answer.covers.push_back(cover);
+}
+
+void add_lit_sheers(const RoomStudy& study, LockAnswer& answer) {
+    for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
+        if (study.room().windows[w].cover != room::Cover::sheer) continue;
+        for (const Span& span : sun_spans(study, w, answer.lock.from, answer.lock.to))
+            answer.lit_sheers.push_back({w, span});
+    }
+}
+
+/// Shared time of two spans.
+Seconds overlap(const Span& span, Instant from, Instant to) {
+    return std::max(Seconds{0}, std::min(span.to, to) - std::max(span.from, from));
+}
+
+/// A window's part in choosing the lock's place.
+struct Opening {
+    bool is_key = false;
+    double area_m2 = 0;
+    std::vector<Span> spans;  ///< sun at some bearing
+};
+
+/// Less is better, the first number first.
+struct Burden {
+    double key_s = 0, cover_m2 = 0, sun_s = 0;
+    friend auto operator<=>(const Burden&, const Burden&) = default;
+};
+
+Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
+    Burden b;
+    for (const Opening& o : openings) {
+        double sun_s = 0;
+        for (const Span& span : o.spans)
+            sun_s += overlap(span, from, to).count();
+        (o.is_key ? b.key_s : b.sun_s) += sun_s;
+        if (!o.is_key && sun_s > 0) b.cover_m2 += o.area_m2;
+    }
+    return b;
 }
 
 }  // namespace
@@ -99,15 +142,18 @@ double LockAnswer::cover_area_m2() const noexcept {
     return sum;
 }
 
-LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to) {
+LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
+                         std::optional<std::size_t> key_window) {
     LockAnswer answer;
     answer.lock = {from, to, false, false};
+    answer.key_window = key_window;
     for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
         if (!lets_sun_in(study.room().windows[w])) continue;
         const auto leaks = leaks_of_window(study, w, answer.lock);
-        add_cover(study, leaks, answer);
+        if (w != key_window) add_cover(study, leaks, answer);
         answer.leaks.insert(answer.leaks.end(), leaks.begin(), leaks.end());
     }
+    add_lit_sheers(study, answer);
     std::stable_sort(
         answer.covers.begin(), answer.covers.end(),
         [](const CoverToHang& a, const CoverToHang& b) { return a.sure_by < b.sure_by; });
@@ -115,39 +161,31 @@ LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to) {
 }
 
 std::optional<LockAnswer> best_lock(const RoomStudy& study, Instant from, Instant to,
-                                    Seconds length) {
+                                    Seconds length, std::optional<std::size_t> key_window) {
     if (to - from < length) return std::nullopt;
     // The spans of each window once; then every placement is a matter of overlap.
-    struct Opening {
-        double area_m2;
-        std::vector<Span> spans;
-    };
     std::vector<Opening> openings;
-    const auto samples = study.path().samples(from, to, sample_step);
     for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
         const room::Window& window = study.room().windows[w];
         if (!lets_sun_in(window)) continue;
+        const auto samples = study.path().samples(from, to, sun_in_step(study, w));
         auto some = at_some(study.bearings(), [&](const Moment& m, const room::PlanTurn& turn) {
             return sun_in_margin(study, w, m, turn);
         });
-        openings.push_back(
-            {window.width_m * window.height_m, find_spans(study.path(), samples, some)});
+        openings.push_back({w == key_window, window.width_m * window.height_m,
+                            find_spans(study.path(), samples, some)});
     }
     constexpr Seconds stride{600};
     Instant best = from;
-    double least = 1e300;
+    Burden least = burden(openings, from, from + length);
     for (Instant start = from; start + length <= to; start = start + stride) {
-        double area = 0;
-        for (const Opening& o : openings)
-            if (std::any_of(o.spans.begin(), o.spans.end(),
-                            [&](const Span& s) { return s.from < start + length && start < s.to; }))
-                area += o.area_m2;
-        if (area < least - 1e-9) {
-            least = area;
+        const Burden here = burden(openings, start, start + length);
+        if (here < least) {
+            least = here;
             best = start;
         }
     }
-    return leaks_of_lock(study, best, best + length);
+    return leaks_of_lock(study, best, best + length, key_window);
 }
 
 }  // namespace keyhour::study

@@ -128,6 +128,28 @@ TEST_CASE("the wing of an L shades a window in its notch", "[room]") {
     CHECK(scene.open_area(0, sun_at(50, 10)) < 0.6 * scene.open_area(0, sun_at(-50, 10)));
 }
 
+TEST_CASE("a window faces the marks before it, not those behind it or round a corner", "[room]") {
+    Room r = plain_room(0.1);
+    r.floor = {{0, 0}, {3, 0}, {3, -4}, {6, -4}, {6, 5}, {0, 5}};
+    r.walls = {"front", "cheek", "end", "right", "back", "left"};
+    r.windows[0].left_m = 3 - 2.4;
+    r.marks.push_back({"behind", {4.5, -2}, 1.2, 0.15, {}});  // in the wing, beyond the wall
+    r.marks.push_back({"opposite", {5, 3}, 1.2, 0.15, {}});
+    Window cheek = r.windows[0];
+    cheek.wall = 3;  // in the wall x = 6, near the wing's end
+    cheek.left_m = 7;
+    cheek.width_m = 1;
+    r.windows.push_back(cheek);
+    const Scene scene{r};
+    CHECK(scene.faces(0, 0));
+    CHECK_FALSE(scene.faces(0, 1));
+    CHECK(scene.faces(0, 2));
+    CHECK_FALSE(scene.faces(1, 0));  // round the corner of the wing
+    CHECK(scene.faces(1, 1));
+    CHECK(scene.middle(0).z == Approx(1.65));
+    CHECK(scene.middle(0).y == Approx(0).margin(1e-12));
+}
+
 TEST_CASE("a table shades the floor and takes the light itself", "[room]") {
     Room r = plain_room(0);
     r.objects = {{"table", {{1.2, 1.2}, {2.2, 1.2}, {2.2, 2}, {1.2, 2}}, 0.5}};

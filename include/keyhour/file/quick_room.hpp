@@ -33,9 +33,9 @@ struct QuickRoom {
 };
 
 /// The plan: x along the window's wall, whose right-hand corner, seen from inside, is the origin;
-/// y into the room. Walls are called "window wall", "left wall", "back wall" and "right wall", as
-/// seen facing the window; window, mark and camera are called "window", "mark" and "camera". The
-/// window is centred on its wall and the mark stands on the window's centre line.
+/// y into the room. Walls are called "window", "left", "back" and "right", as seen facing the
+/// window; window, mark and camera are called "window", "mark" and "A". The window is centred on
+/// its wall and the mark stands on the window's centre line.
 /// @return the location, or every complaint
 [[nodiscard]] tl::expected<site::Location, std::vector<std::string>> location_of(
     const QuickRoom& quick);

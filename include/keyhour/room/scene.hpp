@@ -115,6 +115,23 @@ public:
     [[nodiscard]] std::vector<Patch> patches(std::size_t window, Point3 sun,
                                              Angle sun_diameter = Angle::degrees(0.5331)) const;
 
+    /// Does anything stand outside before this window, buildings or a wing of the room itself?
+    [[nodiscard]] bool has_outside(std::size_t window) const noexcept {
+        return !openings_[window].outside.empty();
+    }
+
+    /// Might what stands outside cut a mark's light now? Cheap; no more than a bound.
+    [[nodiscard]] bool may_be_shaded(std::size_t mark, std::size_t window,
+                                     Point3 sun) const noexcept;
+
+    /// Does the mark lie on the room's side of the window's wall, with a straight line from its
+    /// centre to some part of the opening that no inner wall cuts? Without one no light, of sun or
+    /// lamp, gets from this window to this mark.
+    [[nodiscard]] bool faces(std::size_t window, std::size_t mark) const noexcept;
+
+    /// Middle of the opening, in the wall's inner plane.
+    [[nodiscard]] Point3 middle(std::size_t window) const noexcept;
+
     /// The surface that a ray from the sun through the mark's centre meets next.
     [[nodiscard]] Surface surface_behind(std::size_t mark, Point3 sun) const;
 

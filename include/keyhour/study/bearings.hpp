@@ -14,8 +14,8 @@ struct Bearings {
 
     room::PlanTurn stated;
     std::vector<room::PlanTurn> all;  ///< both ends first, then inward; the stated one last
-    /// A few of them, two degrees apart or closer, without the stated one: where to look for what
-    /// the stated bearing does not give.
+    /// A few of `all`, two degrees apart or closer, both ends among them and not the stated one:
+    /// where to look for what the stated bearing does not give.
     std::vector<room::PlanTurn> some;
 };
 

@@ -17,9 +17,10 @@ struct Leak {
     std::optional<Span> span;  ///< at the stated bearing; none: leaks at some bearing only
     Span possible;             ///< leaks at some bearing within the stated doubt
     room::LimitingEdge begins_by, ends_by;  ///< none where the lock begins or ends
-    std::vector<room::Surface> surfaces;    ///< where it lands, in the order of first landing
-    std::vector<std::size_t> marks;         ///< reached
-    std::vector<std::size_t> cameras;       ///< in whose frame it lands
+    /// Where it lands, at the stated bearing or another within the doubt.
+    std::vector<room::Surface> surfaces;
+    std::vector<std::size_t> marks;    ///< reached
+    std::vector<std::size_t> cameras;  ///< in whose frame it lands
 };
 
 /// What must hang in a window.
@@ -30,20 +31,32 @@ struct CoverToHang {
     Instant sure_by;                   ///< first leak at any bearing within the doubt
 };
 
+/// Sun on the cloth of a window that is hung with a sheer: no patch, but a level that changes.
+struct LitSheer {
+    std::size_t window = 0;
+    Span span;
+};
+
 struct LockAnswer {
     Span lock;
-    std::vector<Leak> leaks;          ///< by window, then by time
-    std::vector<CoverToHang> covers;  ///< the soonest needed first
+    std::optional<std::size_t> key_window;  ///< stays open: its leaks have no cover
+    std::vector<Leak> leaks;                ///< by window, then by time
+    std::vector<CoverToHang> covers;        ///< the soonest needed first
+    std::vector<LitSheer> lit_sheers;
     [[nodiscard]] double cover_area_m2() const noexcept;
 };
 
 /// Every leak of a lock.
+/// @param key_window  that which the key comes through; it can't be covered
 /// @pre from < to, and the study's track covers it
-[[nodiscard]] LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to);
+[[nodiscard]] LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
+                                       std::optional<std::size_t> key_window = {});
 
-/// The placement of a lock of this length within from..to that needs the least area of cover, the
-/// earliest among equals, tried every ten minutes; nothing if it does not fit.
+/// The placement of a lock of this length within from..to: least sun through the key window, then
+/// least area of cover, then least sun on the covers, then the earliest; tried every ten minutes.
+/// @return nothing if it does not fit
 [[nodiscard]] std::optional<LockAnswer> best_lock(const RoomStudy& study, Instant from, Instant to,
-                                                  Seconds length);
+                                                  Seconds length,
+                                                  std::optional<std::size_t> key_window = {});
 
 }  // namespace keyhour::study
