@@ -149,22 +149,28 @@ std::string date_and_span(const Interval& interval, const site::Zone& zone) {
 
 template <class Interval>
 std::string band(const Interval& interval, const site::Zone& zone) {
-    std::string text =
-        interval.sure
-            ? fmt::format("sure {} ({})", clock_span(interval.sure->from, interval.sure->to, zone),
-                          in_minutes(interval.sure_hold()))
-            : "sure: no part of it";
-    return text + fmt::format("; possible {}",
-                              clock_span(interval.possible.from, interval.possible.to, zone));
+    return fmt::format("{}; possible {}",
+                       interval.sure ? "sure " + span_inward(*interval.sure, zone)
+                                     : std::string{"sure: no part of it"},
+                       span_outward(interval.possible, zone));
 }
 
-void print_covers(const std::vector<study::CoverSpan>& covers, const study::RoomStudy& study,
-                  std::ostream& out) {
+/// As long as the clock times say.
+Seconds clock_length(const study::Span& span) {
+    return nearest_minute(span.to) - nearest_minute(span.from);
+}
+
+/// @param date  on which the interval begins: a cover for another date names it
+void print_covers(const std::vector<study::CoverSpan>& covers, site::LocalDate date,
+                  const study::RoomStudy& study, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     for (const study::CoverSpan& c : covers)
         print_wrapped(out,
-                      fmt::format("to cover: {}, {}", study.room().windows[c.window].name,
-                                  clock_span(c.from, c.to, zone)),
+                      fmt::format("to cover: {}, {}{}", study.room().windows[c.window].name,
+                                  site::local_date(c.from, zone) == date
+                                      ? ""
+                                      : short_date(site::local_date(c.from, zone)) + " ",
+                                  span_outward({c.from, c.to, false, false}, zone)),
                       3, 6);
 }
 
@@ -189,7 +195,8 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
     const site::Zone& zone = study.location().site.zone;
     print_wrapped(
         out,
-        fmt::format("{}. {}  {}", number, k.span ? "hold " + in_minutes(k.hold()) : "possible only",
+        fmt::format("{}. {}  {}", number,
+                    k.span ? "hold " + in_minutes(clock_length(*k.span)) : "possible only",
                     who(study, k.window, k.mark, k.camera)),
         0, 6);
     print_wrapped(out, date_and_span(k, zone), 3, 6);
@@ -206,27 +213,46 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
         light += fmt::format("; patch on {} moves {:.1f} cm/min",
                              room::words(k.behind, study.room()), *k.drift_m_per_min * 100);
     print_wrapped(out, light, 3, 6);
-    print_covers(k.to_cover, study, out);
+    print_covers(k.to_cover, site::local_date(k.span->from, zone), study, out);
 }
 
-void print_span(std::size_t number, const study::SunFreeSpan& s, const study::RoomStudy& study,
-                std::ostream& out) {
+/// From where a lamp's light would come through the middle of the window.
+void print_lamp_side(const study::SunFreeSpan& s, const study::RoomStudy& study,
+                     std::ostream& out) {
+    if (!s.key_angle_deg) return;
+    print_wrapped(out,
+                  fmt::format("from the middle of the window: key angle {:.0f}, light from the "
+                              "subject's {}{}",
+                              std::abs(*s.key_angle_deg), *s.key_angle_deg > 0 ? "right" : "left",
+                              s.window_in_frame ? "; the window stands IN FRAME" : ""),
+                  3, 6);
+}
+
+void print_span(std::size_t number, const study::SunFreeSpan& s, Seconds lock,
+                const study::RoomStudy& study, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     print_wrapped(
         out,
-        fmt::format("{}. {}  {}", number, s.span ? "free " + in_minutes(s.hold()) : "possible only",
+        fmt::format("{}. {}  {}", number,
+                    s.span ? "free " + in_minutes(clock_length(*s.span)) : "possible only",
                     who(study, s.window, s.mark, s.camera)),
         0, 6);
     print_wrapped(
         out, date_and_span(s, zone) + (s.whole_day ? ": no sun through it on the whole date" : ""),
         3, 6);
     if (s.span) {
-        print_wrapped(out, band(s, zone), 3, 6);
+        print_wrapped(
+            out,
+            band(s, zone) +
+                (s.sure_hold() < lock ? ". NOT SURE for the " + in_minutes(lock) + " asked" : ""),
+            3, 6);
         print_wrapped(out, edges(s.begins_by, s.ends_by, study.room()), 3, 6);
     } else {
         print_doubt(out);
     }
-    print_covers(s.to_cover, study, out);
+    print_lamp_side(s, study, out);
+    print_covers(s.to_cover, site::local_date((s.span ? *s.span : s.possible).from, zone), study,
+                 out);
 }
 
 void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::ostream& out) {
@@ -239,7 +265,7 @@ void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::
         fmt::format(
             "{}  {} {}-{} {:>4} {:>4}  {}", row_date(date), offset_at(span.from, zone).substr(3),
             site::whole_minutes(span.from, zone), site::whole_minutes(span.to, zone),
-            k.span ? fmt::format("{}", minutes(k.hold())) : "-",
+            k.span ? fmt::format("{}", minutes(clock_length(*k.span))) : "-",
             k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-", who_in_short(study, k)),
         0, 47);
 }
@@ -248,7 +274,7 @@ void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, s
     std::string text = who(study, miss.window, miss.mark, miss.camera) + ": " + miss.reason;
     if (miss.at) {
         const site::Zone& zone = study.location().site.zone;
-        text += fmt::format(". Nearest: {} {} ({}), {:.0f} % of the mark covered, sun {} high",
+        text += fmt::format(". Nearest: {} {} ({}), {:.0f} % of the mark lit, sun {} high",
                             short_date(site::local_date(*miss.at, zone)),
                             site::whole_minutes(*miss.at, zone), offset_at(*miss.at, zone),
                             100 * miss.coverage, in_degrees(std::round(miss.altitude_deg)));
@@ -410,7 +436,7 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
         fmt::print(out, "\n{}\n", site::date_in_words(d));
         if (spans.empty()) print_longest(q, d, wanted.lamp, out);
         for (std::size_t i = 0; i < spans.size(); ++i)
-            print_span(i + 1, spans[i], *q.study, out);
+            print_span(i + 1, spans[i], wanted.lamp.lock, *q.study, out);
     }
     if (request.json) {
         document.finish();

@@ -8,6 +8,7 @@
 #include "command.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/site/nearest.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
@@ -19,7 +20,7 @@ namespace {
 struct LockRequest {
     RoomOptions room;
     DateOptions dates;
-    std::string start, end, hours;
+    std::string key_window, start, end, hours;
     double minutes = 0;  // not given
     bool json = false;
 };
@@ -90,35 +91,49 @@ Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const P
 
 /// One date's answer; nothing if the lock does not fit into the hours.
 std::optional<study::LockAnswer> ask(const RoomQuestion& q, const study::Span& within,
-                                     const Placement& p) {
-    if (p.start) return study::leaks_of_lock(*q.study, within.from, within.to);
-    return study::best_lock(*q.study, within.from, within.to, p.length);
+                                     const Placement& p, std::optional<std::size_t> key_window) {
+    if (p.start) return study::leaks_of_lock(*q.study, within.from, within.to, key_window);
+    return study::best_lock(*q.study, within.from, within.to, p.length, key_window);
 }
 
 std::string joined(const std::vector<std::string>& words) {
     return fmt::format("{}", fmt::join(words, ", "));
 }
 
-void print_leak(const study::Leak& leak, const RoomQuestion& q, std::ostream& out) {
+/// The index of a window by name; none if no name was given.
+Answer<std::optional<std::size_t>> window_named(const std::string& name, const room::Room& room) {
+    if (name.empty()) return std::nullopt;
+    std::vector<std::string> names;
+    for (std::size_t w = 0; w < room.windows.size(); ++w) {
+        if (room.windows[w].name == name) return w;
+        names.push_back(room.windows[w].name);
+    }
+    const auto suggestion = site::nearest(name, names);
+    return usage_failure(fmt::format("--key-window \"{}\" is not in the location; {}", name,
+                                     suggestion
+                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
+                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
+}
+
+void print_leak(const study::Leak& leak, bool is_key, const RoomQuestion& q, std::ostream& out) {
     const room::Room& room = *q.location.room;
     const site::Zone& zone = q.location.site.zone;
-    std::string text = room.windows[leak.window].name + ": ";
+    std::string text =
+        room.windows[leak.window].name + (is_key ? " (KEY WINDOW, can't be covered): " : ": ");
     if (leak.span && leak.begins_by.kind == room::Edge::none &&
         leak.ends_by.kind == room::Edge::none) {
         text += "all through the lock";
     } else if (leak.span) {
-        text += clock_span(leak.span->from, leak.span->to, zone);
-        text += fmt::format(" ({})", in_minutes(leak.span->length()));
+        text += span_outward(*leak.span, zone);
         const auto said = [&](const room::LimitingEdge& edge, const char* bound) {
             return edge.kind == room::Edge::none ? std::string{bound} : room::words(edge, room);
         };
         text += fmt::format(", begins by {}, ends by {}", said(leak.begins_by, "the lock's start"),
                             said(leak.ends_by, "the lock's end"));
-        text +=
-            fmt::format("; possible {}", clock_span(leak.possible.from, leak.possible.to, zone));
+        text += fmt::format("; possible {}", span_outward(leak.possible, zone));
     } else {
         text += fmt::format("not at the stated bearing; possible {}",
-                            clock_span(leak.possible.from, leak.possible.to, zone));
+                            span_outward(leak.possible, zone));
     }
     print_wrapped(out, text, 2, 6);
     std::vector<std::string> lands;
@@ -142,6 +157,16 @@ void print_leak(const study::Leak& leak, const RoomQuestion& q, std::ostream& ou
             6, 6);
 }
 
+void print_lit_sheers(const study::LockAnswer& answer, const RoomQuestion& q, std::ostream& out) {
+    for (const study::LitSheer& lit : answer.lit_sheers)
+        print_wrapped(out,
+                      fmt::format("sun on the sheer of {}, {}: the level changes while it lasts; "
+                                  "black it out if that shows",
+                                  q.location.room->windows[lit.window].name,
+                                  span_outward(lit.span, q.location.site.zone)),
+                      0, 4);
+}
+
 void print_lock(const study::LockAnswer& answer, const RoomQuestion& q, bool was_placed,
                 std::ostream& out) {
     const room::Room& room = *q.location.room;
@@ -151,25 +176,28 @@ void print_lock(const study::LockAnswer& answer, const RoomQuestion& q, bool was
         fmt::format("lock {} ({}), {}{}", clock_span(answer.lock.from, answer.lock.to, zone),
                     offsets_over(answer.lock.from, answer.lock.to, zone),
                     in_minutes(answer.lock.length()),
-                    was_placed ? ": least to cover, then earliest" : ""),
+                    was_placed ? ": least to cover, then least sun on it, then earliest" : ""),
         0, 4);
     if (answer.leaks.empty()) {
-        out << "no direct sun enters by any open window: nothing to cover\n";
-        return;
+        out << "no direct sun enters by an open window of this file: nothing to cover\n";
+    } else {
+        out << "leaks\n";
+        for (const study::Leak& leak : answer.leaks)
+            print_leak(leak, leak.window == answer.key_window, q, out);
     }
-    out << "leaks\n";
-    for (const study::Leak& leak : answer.leaks)
-        print_leak(leak, q, out);
-    fmt::print(out, "covers, {:.2f} m2 of clear opening\n", answer.cover_area_m2());
+    print_lit_sheers(answer, q, out);
+    if (answer.covers.empty()) return;
+    fmt::print(out, "covers, {:.2f} m2 of clear opening, to hang before the lock begins\n",
+               answer.cover_area_m2());
     for (const study::CoverToHang& cover : answer.covers) {
-        std::string text =
-            fmt::format("{}: {:.2f} x {:.2f} m, hangs by {}", room.windows[cover.window].name,
-                        cover.width_m, cover.height_m, site::whole_minutes(cover.sure_by, zone));
+        std::string text = fmt::format("{}: {:.2f} x {:.2f} m; sun first comes at {}",
+                                       room.windows[cover.window].name, cover.width_m,
+                                       cover.height_m, minute_down(cover.sure_by, zone));
         if (!cover.needed_by)
-            text += " to be safe (a leak only at another bearing)";
+            text += ", at another bearing within the doubt only";
         else if (*cover.needed_by - cover.sure_by > Seconds{60})
             text += fmt::format(" to be safe, {} at the stated bearing",
-                                site::whole_minutes(*cover.needed_by, zone));
+                                minute_down(*cover.needed_by, zone));
         print_wrapped(out, text, 2, 6);
     }
 }
@@ -192,6 +220,8 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     const auto asked = RoomQuestion::ask(request.room, request.dates);
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
+    const auto key_window = window_named(request.key_window, *q.location.room);
+    if (!key_window) return report(key_window.error(), err);
     // A time that does not exist on some date is told before anything is written.
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
         if (const auto within = bounds(q.location.site.zone, d, *place); !within)
@@ -205,7 +235,7 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto within = bounds(q.location.site.zone, d, *place);
         if (!within) return report(within.error(), err);
-        const auto answer = ask(q, *within, *place);
+        const auto answer = ask(q, *within, *place, *key_window);
         if (request.json) {
             file::Json day;
             day["date"] = site::iso_date(d);
@@ -213,9 +243,11 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
                 day.update(file::json_of(*answer, *q.study));
             else
                 day.update({{"lock", nullptr},
+                            {"key_window", nullptr},
                             {"leaks", file::Json::array()},
                             {"covers", file::Json::array()},
-                            {"cover_area_m2", 0}});
+                            {"cover_area_m2", 0},
+                            {"lit_sheers", file::Json::array()}});
             document.add(day);
             continue;
         }
@@ -235,7 +267,8 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     print_wrapped(out,
                   fmt::format("possible, to be safe: at any bearing within {} of the stated one. "
                               "Sizes are the clear opening: add the overlap of your cloth. "
-                              "Blackout leaks at its edges.",
+                              "Blackout leaks at its edges. Roof lights and openings that the "
+                              "file does not hold are not counted.",
                               in_degrees(q.location.room->bearing.within.in_degrees())),
                   0, 0);
     print_wrapped(out,
@@ -261,6 +294,8 @@ void offer_lock(CLI::App& app, Session& session) {
         ->type_name("MIN");
     command->add_option("--hours", request->hours, "to look for it in (default: 08:00,20:00)")
         ->type_name("FROM,TO");
+    command->add_option("--key-window", request->key_window, "the lamp's window: it stays open")
+        ->type_name("NAME");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

@@ -90,6 +90,45 @@ std::string clock_span(Instant from, Instant to, const site::Zone& zone) {
     return text;
 }
 
+namespace {
+
+constexpr double minute_s = 60;
+
+std::string with_length(Instant from, Instant to, const site::Zone& zone) {
+    return fmt::format("{} ({})", clock_span(from, to, zone), in_minutes(to - from));
+}
+
+}  // namespace
+
+Instant nearest_minute(Instant t) {
+    return Instant::from_unix_s(std::round(t.unix_s() / minute_s) * minute_s);
+}
+
+Instant minute_before(Instant t) {
+    return Instant::from_unix_s(std::floor(t.unix_s() / minute_s) * minute_s);
+}
+
+Instant minute_after(Instant t) {
+    return Instant::from_unix_s(std::ceil(t.unix_s() / minute_s) * minute_s);
+}
+
+std::string minute_down(Instant t, const site::Zone& zone) {
+    return site::whole_minutes(minute_before(t), zone);
+}
+
+std::string span_in_words(const study::Span& span, const site::Zone& zone) {
+    return with_length(nearest_minute(span.from), nearest_minute(span.to), zone);
+}
+
+std::string span_outward(const study::Span& span, const site::Zone& zone) {
+    return with_length(minute_before(span.from), minute_after(span.to), zone);
+}
+
+std::string span_inward(const study::Span& span, const site::Zone& zone) {
+    const Instant from = minute_after(span.from), to = minute_before(span.to);
+    return from < to ? with_length(from, to, zone) : std::string{"less than 1 min"};
+}
+
 std::string offset_at(Instant t, const site::Zone& zone) {
     return site::utc_offset(zone.at(t).utc_offset);
 }

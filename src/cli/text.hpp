@@ -26,6 +26,21 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
 /// "13:05 to 13:57", and where the second lies on another date: "16:03 to 07:45 on Wed 11 March".
 [[nodiscard]] std::string clock_span(Instant from, Instant to, const site::Zone& zone);
 
+/// The whole minute at, before or after an instant.
+[[nodiscard]] Instant nearest_minute(Instant t);
+[[nodiscard]] Instant minute_before(Instant t);
+[[nodiscard]] Instant minute_after(Instant t);
+
+/// "15:03", rounded down: for what must be ready by then.
+[[nodiscard]] std::string minute_down(Instant t, const site::Zone& zone);
+
+/// "13:05 to 13:57 (52 min)": length and clock agree.
+[[nodiscard]] std::string span_in_words(const study::Span& span, const site::Zone& zone);
+
+/// The same with the ends rounded away from each other (trouble), or towards each other (promises).
+[[nodiscard]] std::string span_outward(const study::Span& span, const site::Zone& zone);
+[[nodiscard]] std::string span_inward(const study::Span& span, const site::Zone& zone);
+
 /// "UTC+01:00" at that hour.
 [[nodiscard]] std::string offset_at(Instant t, const site::Zone& zone);
 

@@ -1,5 +1,6 @@
 #include "keyhour/file/room_documents.hpp"
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "keyhour/site/dates.hpp"
@@ -138,6 +139,10 @@ Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study) {
     j["window"] = room.windows[span.window].name;
     add_times(j, span, study);
     j["whole_day"] = span.whole_day;
+    j["key_angle_deg"] = span.key_angle_deg ? Json(rounded(std::abs(*span.key_angle_deg))) : Json();
+    j["light_from"] =
+        span.key_angle_deg ? Json(*span.key_angle_deg > 0 ? "right" : "left") : Json();
+    j["window_in_frame"] = span.key_angle_deg ? Json(span.window_in_frame) : Json();
     j["to_cover"] = covers(span.to_cover, study);
     return j;
 }
@@ -149,6 +154,7 @@ Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study) {
                  {"end_utc", utc(answer.lock.to)},
                  {"start_local", local(answer.lock.from, study)},
                  {"end_local", local(answer.lock.to, study)}};
+    j["key_window"] = answer.key_window ? Json(room.windows[*answer.key_window].name) : Json();
     j["leaks"] = Json::array();
     for (const study::Leak& leak : answer.leaks) {
         Json l;
@@ -179,6 +185,11 @@ Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study) {
                                {"needed_by_utc", utc(cover.needed_by.value_or(cover.sure_by))},
                                {"needed_by_at_any_bearing_utc", utc(cover.sure_by)}});
     j["cover_area_m2"] = rounded(answer.cover_area_m2());
+    j["lit_sheers"] = Json::array();
+    for (const study::LitSheer& lit : answer.lit_sheers)
+        j["lit_sheers"].push_back({{"window", room.windows[lit.window].name},
+                                   {"start_utc", utc(lit.span.from)},
+                                   {"end_utc", utc(lit.span.to)}});
     return j;
 }
 

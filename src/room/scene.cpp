@@ -279,6 +279,17 @@ Point3 Scene::middle(std::size_t window) const noexcept {
     return {p.x, p.y, (o.sill + o.head) / 2};
 }
 
+std::vector<Point3> Scene::corners(std::size_t window) const {
+    const Opening& o = openings_[window];
+    std::vector<Point3> out;
+    for (const auto& [u, z] :
+         {std::pair{o.left, o.sill}, {o.right, o.sill}, {o.right, o.head}, {o.left, o.head}}) {
+        const Point2 p = o.frame.left_corner + u * o.frame.u;
+        out.push_back({p.x, p.y, z});
+    }
+    return out;
+}
+
 Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
     const Mark& m = room_.marks[mark];
     const Point3 from{m.at.x, m.at.y, m.height_m};

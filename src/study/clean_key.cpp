@@ -11,6 +11,7 @@ namespace keyhour::study {
 namespace {
 
 constexpr Seconds sample_step{300};
+constexpr Seconds shaded_step{60};
 constexpr Seconds day{86400};
 /// Just inside and just outside a boundary, to see what changes there.
 constexpr Seconds aside{1};
@@ -111,6 +112,34 @@ std::vector<Span> untold_spans(const RoomStudy& study,
     return out;
 }
 
+/// Where something outside may shade the mark, a thin shadow can pass between two samples: there
+/// they stand a minute apart.
+std::vector<Moment> refined(const RoomStudy& study, const KeyInterval& who,
+                            std::span<const Moment> stretch) {
+    const auto shaded = [&](const Moment& m) {
+        return study.scene().may_be_shaded(who.mark, who.window, study.sun(m));
+    };
+    std::vector<Moment> out;
+    bool before = false;
+    for (std::size_t i = 0; i < stretch.size(); ++i) {
+        const bool now = shaded(stretch[i]);
+        if (i > 0 && (before || now))
+            for (int k = 1; k * shaded_step < stretch[i].at - stretch[i - 1].at; ++k)
+                out.push_back(study.path().at(stretch[i - 1].at + k * shaded_step));
+        out.push_back(stretch[i]);
+        before = now;
+    }
+    return out;
+}
+
+/// How far samples must lie apart within a span.
+Seconds step_within(const RoomStudy& study, const KeyInterval& who, const Span& span) {
+    if (!study.scene().has_outside(who.window)) return sample_step;
+    for (const Moment& m : study.path().samples(span.from, span.to, sample_step))
+        if (study.scene().may_be_shaded(who.mark, who.window, study.sun(m))) return shaded_step;
+    return sample_step;
+}
+
 /// Intervals of one mark, camera and window.
 void add_intervals(const RoomStudy& study, const KeySettings& settings,
                    std::span<const std::span<const Moment>> days, Instant from, Instant to,
@@ -135,7 +164,8 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings,
         if (span.length() < settings.shortest || span.runs_at_start) continue;
         KeyInterval interval = who;
         interval.span = span;
-        interval.sure = sure_part(study.path(), study.bearings(), span, criterion);
+        interval.sure = sure_part(study.path(), study.bearings(), span, criterion,
+                                  step_within(study, who, span));
         interval.possible =
             possible_part(study.path(), study.bearings(), span, first, last, criterion);
         if (span.from >= from && span.from < to) describe(study, settings, criterion, interval);
@@ -151,7 +181,10 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings,
             KeyInterval interval = who;
             interval.possible =
                 possible_part(study.path(), study.bearings(), span, first, last, criterion);
-            tell(interval, interval.possible.from);
+            if (std::none_of(told.begin(), told.end(), [&](const Span& s) {
+                    return s.from < interval.possible.to && interval.possible.from < s.to;
+                }))
+                tell(interval, interval.possible.from);
         }
     }
 }
@@ -202,11 +235,21 @@ std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant
     const auto samples = day_samples(study, from, to);
     const auto days = stretches(samples, settings);
     for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
-        if (!lets_sun_in(study.room().windows[window])) return;
+        if (!lets_sun_in(study.room().windows[window]) || !study.scene().faces(window, mark))
+            return;
         KeyInterval who;
         who.mark = mark;
         who.camera = camera;
         who.window = window;
+        if (study.scene().has_outside(window)) {
+            std::vector<std::vector<Moment>> fine;
+            for (const auto stretch : days)
+                fine.push_back(refined(study, who, stretch));
+            const std::vector<std::span<const Moment>> fine_days(fine.begin(), fine.end());
+            add_intervals(study, settings, fine_days, from, to, samples.front().at,
+                          samples.back().at, who, out);
+            return;
+        }
         add_intervals(study, settings, days, from, to, samples.front().at, samples.back().at, who,
                       out);
     });
@@ -283,83 +326,138 @@ void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMis
 
 }  // namespace
 
+namespace {
+
+/// What one mark, camera and window came to, over samples seen one by one.
+class MissRecord {
+public:
+    MissRecord(const RoomStudy& study, const KeySettings& settings, const NearestMiss& who)
+        : study_{study},
+          settings_{settings},
+          who_{who},
+          criterion_{study, settings, who.mark, who.camera, who.window} {}
+
+    void see(const Moment& m) {
+        if (m.altitude_deg <= 0) return;
+        up_ = true;
+        const room::Scene& scene = study_.scene();
+        const room::Point3 sun = study_.sun(m);
+        const double front = scene.in_front(who_.window, sun);
+        if (front <= 0) return;
+        in_front_ = true;
+        if (m.above_skyline_deg <= 0) return;
+        over_skyline_ = true;
+        const double lit = scene.coverage(who_.mark, who_.window, sun);
+        comes_in_ =
+            comes_in_ || lit > 0 || scene.open_area(who_.window, sun) > room::smallest_patch_m2;
+        if (lit >= settings_.coverage) {
+            keep(best_lit_, criterion_(m, study_.bearings().stated), m);
+        } else if (lit > 0) {
+            keep(most_lit_, lit, m);
+        } else {
+            // Square to the ray, not in the wall's plane, where a sun aslant looks farther off.
+            keep(nearest_beam_, front * scene.centre_margin(who_.mark, who_.window, sun), m);
+        }
+    }
+
+    /// The reason, and where it came nearest: a lit mark before a partly lit one before none.
+    [[nodiscard]] NearestMiss told() const {
+        NearestMiss miss = who_;
+        if (!up_) {
+            miss.reason = "the sun stays below the horizon";
+        } else if (!in_front_) {
+            miss.reason =
+                "the sun never comes round to this wall (was its bearing read looking out?)";
+        } else if (!over_skyline_) {
+            miss.reason = "the sun stays behind the skyline while it faces this wall";
+        } else if (!comes_in_) {
+            miss.reason = "no direct sun enters: reveal or buildings keep it out";
+        } else if (best_lit_.moment) {
+            fill(miss, *best_lit_.moment);
+            name_limits(study_, settings_, miss);
+        } else {
+            const Moment& m = most_lit_.moment ? *most_lit_.moment : *nearest_beam_.moment;
+            fill(miss, m);
+            const room::Point3 sun = study_.sun(m);
+            miss.edge = study_.scene().farthest_edge(miss.mark, miss.window, sun);
+            if (miss.edge.kind == room::Edge::none)
+                miss.edge = grown_most(study_.scene().losses(miss.mark, miss.window, sun), {});
+            miss.reason = words_for_loss(miss.edge, study_.room());
+        }
+        return miss;
+    }
+
+private:
+    struct Best {
+        double score = 0;
+        std::optional<Moment> moment;
+    };
+
+    static void keep(Best& best, double score, const Moment& m) {
+        if (best.moment && best.score >= score) return;
+        best = {score, m};
+    }
+
+    void fill(NearestMiss& miss, const Moment& m) const {
+        miss.at = m.at;
+        miss.coverage = study_.scene().coverage(miss.mark, miss.window, study_.sun(m));
+        miss.altitude_deg = m.altitude_deg;
+        if (miss.camera) miss.key_angle_deg = unsigned_key_angle(study_, *miss.camera, m);
+    }
+
+    const RoomStudy& study_;
+    const KeySettings& settings_;
+    NearestMiss who_;
+    KeyCriterion criterion_;
+    bool up_ = false, in_front_ = false, over_skyline_ = false, comes_in_ = false;
+    Best best_lit_, most_lit_, nearest_beam_;
+};
+
+/// Why no sun of any date can do it; nothing if some might.
+std::optional<std::string> reason_without_sun(const RoomStudy& study, const NearestMiss& who) {
+    const room::Window& window = study.room().windows[who.window];
+    if (window.cover == room::Cover::sheer)
+        return "its cover is a sheer, which lets no direct sun in";
+    if (window.cover == room::Cover::blackout) return "its cover is a blackout";
+    if (!study.scene().faces(who.window, who.mark))
+        return "no straight line from this window to the mark: it lies behind the window's wall or "
+               "round a corner";
+    return std::nullopt;
+}
+
+}  // namespace
+
 std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, Instant to,
                                         const KeySettings& settings,
                                         const std::vector<KeyInterval>& found) {
     std::vector<NearestMiss> out;
-    const auto samples = study.path().samples(from, to, sample_step);
-    const room::Room& room = study.room();
+    std::vector<MissRecord> records;
     for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
-        for (const KeyInterval& k : found)
-            if (k.span && k.mark == mark && k.camera == camera && k.window == window) return;
+        if (std::any_of(found.begin(), found.end(), [&](const KeyInterval& k) {
+                return k.span && k.mark == mark && k.camera == camera && k.window == window;
+            }))
+            return;
         NearestMiss miss;
         miss.mark = mark;
         miss.camera = camera;
         miss.window = window;
-        if (!lets_sun_in(room.windows[window])) {
-            miss.reason = room.windows[window].cover == room::Cover::sheer
-                              ? "its cover is a sheer, which lets no direct sun in"
-                              : "its cover is a blackout";
+        if (const auto reason = reason_without_sun(study, miss)) {
+            miss.reason = *reason;
             out.push_back(miss);
-            return;
-        }
-        bool up = false, over_skyline = false, in_front = false, comes_in = false;
-        const Moment* most_lit = nullptr;
-        double best_coverage = 0;
-        const Moment* nearest = nullptr;
-        double best_margin = -1e300;
-        const KeyCriterion criterion{study, settings, mark, camera, window};
-        for (const Moment& m : samples) {
-            if (m.altitude_deg <= 0) continue;
-            up = true;
-            const room::Point3 sun = study.sun(m);
-            if (study.scene().in_front(window, sun) <= 0) continue;
-            in_front = true;
-            if (m.above_skyline_deg <= 0) continue;
-            over_skyline = true;
-            const double coverage = study.scene().coverage(mark, window, sun);
-            comes_in = comes_in || coverage > 0 ||
-                       study.scene().open_area(window, sun) > room::smallest_patch_m2;
-            if (!comes_in) continue;
-            if (coverage > best_coverage) {
-                best_coverage = coverage;
-                most_lit = &m;
-            }
-            const double margin = criterion(m, study.bearings().stated);
-            if (margin > best_margin) {
-                best_margin = margin;
-                nearest = &m;
-            }
-        }
-        const auto tell_at = [&](const Moment& m) {
-            miss.at = m.at;
-            miss.coverage = study.scene().coverage(mark, window, study.sun(m));
-            miss.altitude_deg = m.altitude_deg;
-            if (camera) miss.key_angle_deg = unsigned_key_angle(study, *camera, m);
-        };
-        if (!up) {
-            miss.reason = "the sun stays below the horizon";
-        } else if (!in_front) {
-            miss.reason =
-                "the sun never comes round to this wall (was its bearing read looking out?)";
-        } else if (!over_skyline) {
-            miss.reason = "the sun stays behind the skyline while it faces this wall";
-        } else if (!comes_in) {
-            miss.reason = "no direct sun enters: reveal or buildings keep it out";
-        } else if (best_coverage < settings.coverage) {
-            const Moment& m = most_lit ? *most_lit : *nearest;
-            tell_at(m);
-            miss.edge = study.scene().farthest_edge(mark, window, study.sun(m));
-            if (miss.edge.kind == room::Edge::none)
-                miss.edge = grown_most(study.scene().losses(mark, window, study.sun(m)), {});
-            miss.reason = words_for_loss(miss.edge, room);
         } else {
-            tell_at(*nearest);
-            if (miss.coverage < settings.coverage && most_lit) tell_at(*most_lit);
-            name_limits(study, settings, miss);
+            records.emplace_back(study, settings, miss);
         }
-        out.push_back(miss);
     });
+    // Sample by sample: nothing grows with the range.
+    for (Instant t = from; t < to && !records.empty(); t = t + sample_step) {
+        const Moment m = study.path().at(t);
+        for (MissRecord& record : records)
+            record.see(m);
+    }
+    for (const MissRecord& record : records)
+        out.push_back(record.told());
+    std::stable_sort(out.begin(), out.end(),
+                     [](const NearestMiss& a, const NearestMiss& b) { return a.mark < b.mark; });
     return out;
 }
 

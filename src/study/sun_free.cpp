@@ -7,7 +7,6 @@
 namespace keyhour::study {
 namespace {
 
-constexpr Seconds sample_step{120};
 constexpr Seconds coarse_step{300};  // where patches are laid out at every sample
 constexpr Seconds aside{1};
 
@@ -81,7 +80,10 @@ public:
         };
         work_begins_ = settings.earliest ? by_clock(*settings.earliest) : start_;
         work_ends_ = settings.latest ? by_clock(*settings.latest) : end_;
-        const Seconds step = settings.as_is ? coarse_step : sample_step;
+        Seconds step = coarse_step;
+        if (!settings.as_is)
+            for (std::size_t w = 0; w < study.room().windows.size(); ++w)
+                step = std::min(step, sun_in_step(study, w));
         samples_ = has_hours() ? study.path().samples(work_begins_, work_ends_, step)
                                : study.path().samples(start_, last_, step);
     }
@@ -128,7 +130,7 @@ private:
 
     [[nodiscard]] bool is_free_between(Instant from, Instant to, const SunFree& free,
                                        const room::PlanTurn& turn) const {
-        const auto samples = study_.path().samples(from, to, sample_step);
+        const auto samples = study_.path().samples(from, to, sun_in_step(study_, free.window));
         return std::all_of(samples.begin(), samples.end(),
                            [&](const Moment& m) { return free(m, turn) > 0; });
     }
@@ -171,7 +173,8 @@ private:
         told.ends_by =
             is_bound_at_end(told, span) ? bound() : free.edge(span.to - aside, span.to + aside);
         told.span = span;
-        told.sure = sure_part(study_.path(), study_.bearings(), span, free);
+        told.sure = sure_part(study_.path(), study_.bearings(), span, free,
+                              settings_.as_is ? coarse_step : sun_in_step(study_, free.window));
         const Instant earliest = is_bound_at_start(span) ? span.from
                                  : has_hours()           ? work_begins_
                                                          : start_;
@@ -189,6 +192,19 @@ private:
     Instant work_begins_, work_ends_;
     std::vector<Moment> samples_;
 };
+
+/// How a lamp's light through the middle of the window would meet the lens axis.
+void see_from_camera(const RoomStudy& study, SunFreeSpan& told) {
+    const room::Room& room = study.room();
+    const room::Camera& camera = room.cameras[*told.camera];
+    const room::Mark& mark = room.marks[told.mark];
+    const room::Point3 centre{mark.at.x, mark.at.y, mark.height_m};
+    told.key_angle_deg =
+        room::key_angle(room, camera, study.scene().middle(told.window) - centre).in_degrees();
+    room::Patch opening;
+    opening.outlines = {study.scene().corners(told.window)};
+    told.window_in_frame = room::in_frame(room, camera, opening);
+}
 
 bool is_better(const SunFreeSpan& a, const SunFreeSpan& b) {
     if (a.sure_hold() != b.sure_hold()) return a.sure_hold() > b.sure_hold();
@@ -210,6 +226,7 @@ std::vector<SunFreeSpan> sun_free_spans(const RoomStudy& study, site::LocalDate 
         if (!settings.as_is) spans.add_window(window, std::nullopt, of_window);
         for (std::size_t mark = 0; mark < room.marks.size(); ++mark) {
             if (settings.mark && room.marks[mark].name != *settings.mark) continue;
+            if (!study.scene().faces(window, mark)) continue;
             for (const auto camera : study.cameras_of(mark)) {
                 if (settings.camera && !(camera && room.cameras[*camera].name == *settings.camera))
                     continue;
@@ -220,6 +237,7 @@ std::vector<SunFreeSpan> sun_free_spans(const RoomStudy& study, site::LocalDate 
                 for (SunFreeSpan told : of_window) {
                     told.mark = mark;
                     told.camera = camera;
+                    if (camera) see_from_camera(study, told);
                     const Span& span = told.span ? *told.span : told.possible;
                     told.to_cover = cover_spans(study, window, mark, camera, settings.near_m,
                                                 span.from, span.to);

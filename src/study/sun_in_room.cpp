@@ -8,7 +8,8 @@ namespace {
 
 /// A sliver of sun below 1 cm2 of opening is none.
 constexpr double least_open_m2 = room::smallest_patch_m2;
-constexpr Seconds sample_step{120};
+/// Another window's sun that lasts shorter than this may be passed over.
+constexpr Seconds cover_step{120};
 /// Covers are hung by the minute.
 constexpr Seconds cover_tolerance{0.5};
 
@@ -35,8 +36,12 @@ double sun_in_margin(const RoomStudy& study, std::size_t window, const Moment& m
     return std::min(m.above_skyline_deg, study.scene().open_area(window, sun) - least_open_m2);
 }
 
+Seconds sun_in_step(const RoomStudy& study, std::size_t window) noexcept {
+    return study.scene().has_outside(window) ? Seconds{30} : Seconds{120};
+}
+
 std::vector<Span> sun_spans(const RoomStudy& study, std::size_t window, Instant from, Instant to) {
-    const auto samples = study.path().samples(from, to, sample_step);
+    const auto samples = study.path().samples(from, to, sun_in_step(study, window));
     return find_spans(study.path(), samples, [&](const Moment& m) {
         return sun_in_margin(study, window, m, study.bearings().stated);
     });
@@ -76,7 +81,7 @@ std::vector<CoverSpan> cover_spans(const RoomStudy& study, std::size_t key_windo
                                    std::optional<std::size_t> camera, double near_m, Instant from,
                                    Instant to) {
     std::vector<CoverSpan> out;
-    const double steps = std::clamp((to - from) / Seconds{300}, 4.0, 2000.0);
+    const double steps = std::clamp((to - from) / cover_step, 4.0, 4000.0);
     const auto samples = study.path().samples(from, to, (to - from) / steps);
     for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
         if (w == key_window || !lets_sun_in(study.room().windows[w])) continue;

@@ -132,6 +132,9 @@ public:
     /// Middle of the opening, in the wall's inner plane.
     [[nodiscard]] Point3 middle(std::size_t window) const noexcept;
 
+    /// The opening's four corners there, in order round it.
+    [[nodiscard]] std::vector<Point3> corners(std::size_t window) const;
+
     /// The surface that a ray from the sun through the mark's centre meets next.
     [[nodiscard]] Surface surface_behind(std::size_t mark, Point3 sun) const;
 

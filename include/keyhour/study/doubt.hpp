@@ -43,10 +43,12 @@ template <class Criterion>
 }
 
 /// The longest run inside `span` in which the condition holds at every bearing.
+/// @param step  of the samples between which its changes are bracketed
 template <class Criterion>
 [[nodiscard]] std::optional<Span> sure_part(const SunPath& path, const Bearings& bearings,
-                                            const Span& span, const Criterion& criterion) {
-    const double steps = std::clamp(span.length() / Seconds{300}, 6.0, 2000.0);
+                                            const Span& span, const Criterion& criterion,
+                                            Seconds step = Seconds{300}) {
+    const double steps = std::clamp(span.length() / step, 6.0, 6000.0);
     const auto samples = path.samples(span.from, span.to, span.length() / steps);
     const auto runs = find_spans(path, samples, at_every(bearings, criterion));
     const auto longest =

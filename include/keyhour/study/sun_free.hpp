@@ -33,6 +33,10 @@ struct SunFreeSpan {
     room::LimitingEdge begins_by, ends_by;
     bool whole_day = false;  ///< the local date has no sun through this window at all
     std::vector<CoverSpan> to_cover;
+    /// Of light from the middle of the window, -180..180; positive from the right of the camera as
+    /// seen from the mark; none without a camera.
+    std::optional<double> key_angle_deg;
+    bool window_in_frame = false;  ///< some of the opening stands in the camera's frame
 
     [[nodiscard]] Seconds hold() const { return span ? span->length() : Seconds{0}; }
     [[nodiscard]] Seconds sure_hold() const { return sure ? sure->length() : Seconds{0}; }
@@ -44,7 +48,7 @@ struct SunFreeSpan {
 /// midnight is cut there if `first_of_range`, if it fills the whole date, or if it filled the date
 /// before; otherwise it belongs to an earlier date. With working hours every date stands for
 /// itself, and its spans are what lies within them. Only windows whose cover is open, since the
-/// lamp must shine in.
+/// lamp must shine in, and only those with a straight line to the mark.
 /// @pre the study's track reaches from a day before the date to two days after its start
 [[nodiscard]] std::vector<SunFreeSpan> sun_free_spans(const RoomStudy& study, site::LocalDate date,
                                                       bool first_of_range,

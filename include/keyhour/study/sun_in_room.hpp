@@ -22,6 +22,11 @@ struct CoverSpan {
 [[nodiscard]] double sun_in_margin(const RoomStudy& study, std::size_t window, const Moment& m,
                                    const room::PlanTurn& turn);
 
+/// How far samples of a window's sun may lie apart. Blocked sun has a flat margin that hides what
+/// is shorter than a step, so it is 30 s where something stands outside (gaps between buildings),
+/// else 120 s.
+[[nodiscard]] Seconds sun_in_step(const RoomStudy& study, std::size_t window) noexcept;
+
 /// Spans of direct sun through the opening, at the stated bearing.
 [[nodiscard]] std::vector<Span> sun_spans(const RoomStudy& study, std::size_t window, Instant from,
                                           Instant to);
@@ -36,7 +41,8 @@ struct CoverSpan {
                             std::optional<std::size_t> camera, double near_m, const Moment& m,
                             const room::PlanTurn& turn);
 
-/// The spans within from..to in which the open windows other than `key_window` trouble the mark.
+/// At the stated bearing, the spans within from..to in which the open windows other than
+/// `key_window` trouble the mark.
 [[nodiscard]] std::vector<CoverSpan> cover_spans(const RoomStudy& study, std::size_t key_window,
                                                  std::size_t mark,
                                                  std::optional<std::size_t> camera, double near_m,
