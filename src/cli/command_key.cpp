@@ -217,8 +217,7 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
 }
 
 /// From where a lamp's light would come through the middle of the window.
-void print_lamp_side(const study::SunFreeSpan& s, const study::RoomStudy& study,
-                     std::ostream& out) {
+void print_lamp_side(const study::SunFreeSpan& s, std::ostream& out) {
     if (!s.key_angle_deg) return;
     print_wrapped(out,
                   fmt::format("from the middle of the window: key angle {:.0f}, light from the "
@@ -250,7 +249,7 @@ void print_span(std::size_t number, const study::SunFreeSpan& s, Seconds lock,
     } else {
         print_doubt(out);
     }
-    print_lamp_side(s, study, out);
+    print_lamp_side(s, out);
     print_covers(s.to_cover, site::local_date((s.span ? *s.span : s.possible).from, zone), study,
                  out);
 }
@@ -262,11 +261,12 @@ void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::
     const auto minutes = [](Seconds s) { return std::lround(s.count() / 60); };
     print_wrapped(
         out,
-        fmt::format(
-            "{}  {} {}-{} {:>4} {:>4}  {}", row_date(date), offset_at(span.from, zone).substr(3),
-            site::whole_minutes(span.from, zone), site::whole_minutes(span.to, zone),
-            k.span ? fmt::format("{}", minutes(clock_length(*k.span))) : "-",
-            k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-", who_in_short(study, k)),
+        fmt::format("{}  {} {}-{} {:>4} {:>4}  {}", row_date(date),
+                    offset_at(span.from, zone).substr(3), site::whole_minutes(span.from, zone),
+                    site::whole_minutes(span.to, zone),
+                    k.span ? fmt::format("{}", minutes(clock_length(*k.span))) : "-",
+                    k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
+                    who_in_short(study, k) + (k.to_cover.empty() ? "" : ", with covers")),
         0, 47);
 }
 

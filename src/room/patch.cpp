@@ -23,7 +23,7 @@ public:
           beam_{beam},
           sun_diameter_{sun_diameter} {
         const double size = std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0);
-        scale_ = 3e8 / size;  // stays within the range where the library needs no wide products
+        scale_ = 5e8 / size;  // stays within the range where the library needs no wide products
     }
 
     std::vector<Patch> make() {
@@ -206,7 +206,8 @@ private:
     /// Brings an outline near the opening, so that far corners do not cost digits.
     [[nodiscard]] std::vector<Point2> cut_to_opening(std::vector<Point2> ring) const {
         const Box2& o = beam_.open;
-        const double m = o.x1 - o.x0 + o.y1 - o.y0;
+        // Half a size beyond keeps whole numbers below the library's limit of 2^30.
+        const double m = std::max(o.x1 - o.x0, o.y1 - o.y0) / 2;
         cut(ring, -1, 0, -(o.x0 - m));
         cut(ring, 1, 0, o.x1 + m);
         cut(ring, 0, -1, -(o.y0 - m));

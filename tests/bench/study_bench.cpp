@@ -17,7 +17,8 @@ using namespace keyhour;
 
 const site::Location& example() {
     static const site::Location location = [] {
-        auto read = file::read_location(std::string{KEYHOUR_LOCATIONS} + "/" + KEYHOUR_BENCH_LOCATION);
+        auto read =
+            file::read_location(std::string{KEYHOUR_LOCATIONS} + "/" + KEYHOUR_BENCH_LOCATION);
         if (!read) {
             std::cerr << file::text(read.error());
             std::exit(1);

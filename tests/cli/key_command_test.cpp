@@ -118,10 +118,10 @@ TEST_CASE("the table of one date tells the interval in whole minutes with its ba
           "    look SSW\n",
           "\n1. hold 1 h 20 min  case window on type case, camera A\n"
           "   Tue 10 February 2026  13:02 to 14:22 (UTC+00:00)\n"
-          "   sure 13:14 to 14:10 (56 min); possible 12:50 to 14:35\n"
+          "   sure 13:14 to 14:09 (55 min); possible 12:50 to 14:35 (1 h 45 min)\n"
           "   begins by building warehouse opposite, ends by right jamb\n",
-          "light from the subject's left",
-          "\nnone at the stated bearing\n  press window on type case, camera A: on the mark, but "
+          "light from the subject's left", "\nnone at the stated bearing\n  yard window",
+          "  press window on type case, camera A: on the mark, but "
           "key angle too wide,\n",
           "its cover is a sheer", "sure: at every bearing within 3 degrees of the stated one",
           "Never look at the sun through a finder, lens or sight"}) {
@@ -188,7 +188,7 @@ TEST_CASE("a date without a key says why and names the nearest miss", "[cli]") {
     CHECK(holds(key(polar).out, "the sun stays below the horizon"));
 }
 
-TEST_CASE("names choose marks, cameras and windows; a wrong one gets a suggestion", "[cli]") {
+TEST_CASE("names choose marks, cameras and windows", "[cli]") {
     for (const auto& miss :
          member(key_json({kiln, "--date", "2026-06-10"}, {"--mark", "wheel"}), "without"))
         CHECK(miss["mark"] == "wheel");

@@ -125,11 +125,9 @@ TEST_CASE("flags are judged like a file", "[file]") {
             "4"});
     CHECK(complaints([](QuickRoom& q) { q.mark_height = "3.5 m"; }) ==
           Lines{"mark \"mark\" is 3.5 m above the floor, the ceiling 3 m; accepted: below 3 m"});
-    CHECK(
-        complaints([](QuickRoom& q) { q.camera = "4 x 3 m"; }) ==
-        Lines{
-            "camera \"camera\" at [-1.5, 3] is outside the floor; the floor spans x 0 to 5 and y 0 "
-            "to 4"});
+    CHECK(complaints([](QuickRoom& q) { q.camera = "4 x 3 m"; }) ==
+          Lines{"camera \"A\" at [-1.5, 3] is outside the floor; the floor spans x 0 to 5 and y 0 "
+                "to 4"});
     CHECK(complaints([](QuickRoom& q) { q.faces_deg = 361; }) ==
           Lines{"bearing 361 is out of range; accepted: 0 to 360 degrees"});
     CHECK(complaints([](QuickRoom& q) { q.within_deg = -1; }) ==

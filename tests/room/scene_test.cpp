@@ -134,6 +134,7 @@ TEST_CASE("a window faces the marks before it, not those behind it or round a co
     r.walls = {"front", "cheek", "end", "right", "back", "left"};
     r.windows[0].left_m = 3 - 2.4;
     r.marks.push_back({"behind", {4.5, -2}, 1.2, 0.15, {}});  // in the wing, beyond the wall
+    r.marks.push_back({"corner", {0.5, 0.3}, 1.2, 0.15, {}});
     r.marks.push_back({"opposite", {5, 3}, 1.2, 0.15, {}});
     Window cheek = r.windows[0];
     cheek.wall = 3;  // in the wall x = 6, near the wing's end
@@ -143,8 +144,9 @@ TEST_CASE("a window faces the marks before it, not those behind it or round a co
     const Scene scene{r};
     CHECK(scene.faces(0, 0));
     CHECK_FALSE(scene.faces(0, 1));
-    CHECK(scene.faces(0, 2));
-    CHECK_FALSE(scene.faces(1, 0));  // round the corner of the wing
+    CHECK(scene.faces(0, 3));
+    CHECK_FALSE(scene.faces(1, 2));  // round the corner of the wing
+    CHECK(scene.faces(1, 0));
     CHECK(scene.faces(1, 1));
     CHECK(scene.middle(0).z == Approx(1.65));
     CHECK(scene.middle(0).y == Approx(0).margin(1e-12));

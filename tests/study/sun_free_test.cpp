@@ -47,6 +47,7 @@ void compare(const OnDates& on, const LampSettings& settings, std::size_t& spans
         const auto told = sun_free_spans(on.study, d, d == on.first, settings);
         std::size_t stepped = 0;
         for (std::size_t w = 0; w < on.study.room().windows.size(); ++w) {
+            if (!on.study.scene().faces(w, 0)) continue;  // a lamp there can't light this mark
             for (const Run& run : spans_of_date(on, w, d)) {
                 if (run.to - run.from < settings.lock) continue;
                 ++stepped;
