@@ -202,6 +202,11 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
     print_wrapped(out, date_and_span(k, zone), 3, 6);
     if (!k.span) return print_doubt(out);
     print_wrapped(out, band(k, zone), 3, 6);
+    if (k.centre && clock_length(*k.centre) > clock_length(*k.span))
+        print_wrapped(out,
+                      fmt::format("the mark's centre alone would hold {}: the whole mark does not",
+                                  in_minutes(clock_length(*k.centre))),
+                      3, 6);
     print_wrapped(out, edges(k.begins_by, k.ends_by, study.room()), 3, 6);
     std::string light =
         fmt::format("sun {:.0f} to {:.0f} degrees high", k.altitude_deg[0], k.altitude_deg[1]);
@@ -274,11 +279,15 @@ void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, s
     std::string text = who(study, miss.window, miss.mark, miss.camera) + ": " + miss.reason;
     if (miss.at) {
         const site::Zone& zone = study.location().site.zone;
-        text += fmt::format(". Nearest: {} {} ({}), {:.0f} % of the mark lit, sun {} high",
-                            short_date(site::local_date(*miss.at, zone)),
-                            site::whole_minutes(*miss.at, zone), offset_at(*miss.at, zone),
-                            100 * miss.coverage, in_degrees(std::round(miss.altitude_deg)));
+        text +=
+            fmt::format(". Nearest: {} {} ({}), {:.0f} % of the mark lit, sun {} high",
+                        short_date(site::local_date(*miss.at, zone)),
+                        site::whole_minutes(*miss.at, zone), offset_at(*miss.at, zone),
+                        std::floor(100 * miss.coverage), in_degrees(std::round(miss.altitude_deg)));
         if (miss.key_angle_deg) text += fmt::format(", key angle {:.0f}", *miss.key_angle_deg);
+        if (miss.centre)
+            text += fmt::format(". The mark's centre alone would hold {}: the whole mark does not",
+                                in_minutes(clock_length(*miss.centre)));
     }
     print_wrapped(out, text, 2, 6);
 }

@@ -47,7 +47,31 @@ Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQue
     return out;
 }
 
-void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, std::ostream& out) {
+/// "corners 6.20 2.31, 6.90 2.40": an outline to chalk on the floor; on a wall with the height.
+std::string corners(const std::vector<room::Point3>& ring, bool with_height) {
+    std::string text = "corners ";
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        text += fmt::format("{}{:.2f} {:.2f}", i == 0 ? "" : ", ", ring[i].x, ring[i].y);
+        if (with_height) text += fmt::format(" {:.2f}", ring[i].z);
+    }
+    return text;
+}
+
+/// Where a patch lies: on an object it has several sides, and no single middle.
+void print_place(const room::Patch& patch, bool in_full, std::ostream& out) {
+    if (patch.surface.kind == room::Surface::Kind::object) return;
+    const room::Point3 c = patch.centroid;
+    print_wrapped(out, fmt::format("its middle at x {:.2f} y {:.2f} z {:.2f}", c.x, c.y, c.z), 6,
+                  8);
+    for (const auto& ring : patch.outlines)
+        if (in_full)
+            print_wrapped(out, corners(ring, patch.surface.kind == room::Surface::Kind::wall), 6,
+                          8);
+}
+
+/// @param in_full  with the corners of every patch
+void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, bool in_full,
+                   std::ostream& out) {
     const site::Zone& zone = q.location.site.zone;
     const room::Room& room = *q.location.room;
     fmt::print(out, "{} {}  sun towards {:.1f} {}, {:.1f} degrees high\n",
@@ -58,13 +82,12 @@ void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, st
     if (instant.patches.empty() && instant.coverages.empty())
         out << "  no direct sun in the room\n";
     for (const study::WindowPatch& p : instant.patches) {
-        const room::Point3 c = p.patch.centroid;
         print_wrapped(out,
-                      fmt::format("{} through {}: {:.2f} m2 about x {:.2f} y {:.2f} z {:.2f}, soft "
-                                  "edge {:.1f} cm",
+                      fmt::format("{} through {}: {:.2f} m2, soft edge {:.1f} cm",
                                   room::words(p.patch.surface, room), room.windows[p.window].name,
-                                  p.patch.area_m2, c.x, c.y, c.z, p.patch.edge_width_m * 100),
+                                  p.patch.area_m2, p.patch.edge_width_m * 100),
                       2, 6);
+        print_place(p.patch, in_full, out);
     }
     for (const study::MarkCoverage& c : instant.coverages)
         print_wrapped(out,
@@ -106,7 +129,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
             if (request.json)
                 day["instants"].push_back(file::json_of(instant, *q.study));
             else
-                print_instant(instant, q, out);
+                print_instant(instant, q, !request.time.empty(), out);
         }
         if (request.json)
             document.add(day);

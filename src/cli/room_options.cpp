@@ -103,7 +103,10 @@ Answer<std::unique_ptr<RoomQuestion>> RoomQuestion::ask(const RoomOptions& room,
     const auto shared =
         study::SharedTrack::make(question->start_of(range->first) - Seconds{86400},
                                  question->end_of(range->last) + Seconds{2 * 86400.0});
-    if (!shared) return usage_failure("the years 1800 to 2199 are served");
+    if (!shared)
+        return usage_failure(
+            "a question about a room looks two days beyond its dates; dates served: 1800-01-03 to "
+            "2199-12-27");
     question->study = std::make_unique<study::RoomStudy>(question->location, shared);
     return question;
 }

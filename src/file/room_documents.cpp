@@ -109,6 +109,8 @@ Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study) 
     j["key_angle_deg"] = judged ? angles(interval.key_angle_deg) : Json();
     j["light_from"] = judged ? Json(interval.light_from_right ? "right" : "left") : Json();
     j["altitude_deg"] = interval.span ? angles(interval.altitude_deg) : Json();
+    j["centre_hold_min"] =
+        interval.centre ? Json(rounded(interval.centre->length().count() / 60, 5)) : Json();
     j["to_cover"] = covers(interval.to_cover, study);
     j["drift_m_per_min"] =
         interval.drift_m_per_min ? Json(rounded(*interval.drift_m_per_min)) : Json();
@@ -127,6 +129,8 @@ Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study) {
     j["coverage"] = miss.at ? Json(rounded(miss.coverage)) : Json();
     j["altitude_deg"] = miss.at ? Json(rounded(miss.altitude_deg)) : Json();
     j["key_angle_deg"] = miss.key_angle_deg ? Json(rounded(*miss.key_angle_deg)) : Json();
+    j["centre_hold_min"] =
+        miss.centre ? Json(rounded(miss.centre->length().count() / 60, 5)) : Json();
     j["fails_by"] = edge(miss.edge, room);
     return j;
 }

@@ -16,8 +16,7 @@ using ClipperLib::Paths;
 class PatchMaker {
 public:
     PatchMaker(const Scene& scene, std::size_t window, const Scene::Beam& beam, Angle sun_diameter)
-        : scene_{scene},
-          room_{scene.room_},
+        : room_{scene.room_},
           opening_{scene.openings_[window]},
           window_{window},
           beam_{beam},
@@ -287,7 +286,6 @@ private:
         moment_ = moment_ + Point3{xy.x + corner.x, xy.y + corner.y, moment.z};
     }
 
-    const Scene& scene_;
     const Room& room_;
     const Scene::Opening& opening_;
     std::size_t window_;

@@ -2,6 +2,11 @@
 
 namespace keyhour::room {
 
+double half_size(const Mark& mark) noexcept {
+    if (!mark.box_m) return mark.radius_m;
+    return std::hypot((*mark.box_m)[0], (*mark.box_m)[1], (*mark.box_m)[2]) / 2;
+}
+
 WallFrame wall_frame(const Ring& floor, std::size_t wall) noexcept {
     const Point2 a = floor[wall], b = floor[(wall + 1) % floor.size()];
     const double width = length(b - a);

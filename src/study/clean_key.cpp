@@ -64,6 +64,18 @@ void measure_drift(const RoomStudy& study, KeyInterval& interval) {
     interval.drift_m_per_min = std::sqrt(dot(d, d));
 }
 
+/// The run around an instant in which the mark's centre alone has a clean key; nothing if it has
+/// none then.
+std::optional<Span> centre_run(const RoomStudy& study, const KeySettings& settings,
+                               std::size_t mark, std::optional<std::size_t> camera,
+                               std::size_t window, Instant at) {
+    const KeyCriterion criterion{study, study.centres(), settings, mark, camera, window};
+    const auto margin = [&](const Moment& m) { return criterion(m, study.bearings().stated); };
+    if (margin(study.path().at(at)) <= 0) return std::nullopt;
+    return run_around(study.path(), at, std::max(study.path().from(), at - day),
+                      std::min(study.path().to(), at + day), margin);
+}
+
 /// Fills in what is told about an interval at the stated bearing.
 void describe(const RoomStudy& study, const KeySettings& settings, const KeyCriterion& criterion,
               KeyInterval& interval) {
@@ -82,6 +94,8 @@ void describe(const RoomStudy& study, const KeySettings& settings, const KeyCrit
             room::key_angle(study.room(), study.room().cameras[*interval.camera],
                             study.sun(first)) > Angle{};
     }
+    interval.centre = centre_run(study, settings, interval.mark, interval.camera, interval.window,
+                                 span.from + 0.5 * span.length());
     interval.to_cover = cover_spans(study, interval.window, interval.mark, std::nullopt,
                                     settings.near_m, span.from, span.to);
     measure_drift(study, interval);
@@ -145,7 +159,7 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings,
                    std::span<const std::span<const Moment>> days, Instant from, Instant to,
                    Instant first, Instant last, const KeyInterval& who,
                    std::vector<KeyInterval>& out) {
-    const KeyCriterion criterion{study, settings, who.mark, who.camera, who.window};
+    const KeyCriterion criterion{study, study.scene(), settings, who.mark, who.camera, who.window};
     const auto at_turn = [&](const room::PlanTurn& turn) {
         std::vector<Span> spans;
         for (const auto stretch : days) {
@@ -316,7 +330,8 @@ void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMis
         miss.edge = {room::Edge::frame, 0};
     } else if (settings.as_is) {
         miss.reason = "on the mark, but sun through another window needs a cover";
-        const KeyCriterion criterion{study, settings, miss.mark, miss.camera, miss.window};
+        const KeyCriterion criterion{study,     study.scene(), settings,
+                                     miss.mark, miss.camera,   miss.window};
         if (const auto w = criterion.troubling(study.path().at(*miss.at), study.bearings().stated))
             miss.edge = {room::Edge::cover, *w};
     } else {
@@ -332,10 +347,9 @@ namespace {
 class MissRecord {
 public:
     MissRecord(const RoomStudy& study, const KeySettings& settings, const NearestMiss& who)
-        : study_{study},
-          settings_{settings},
-          who_{who},
-          criterion_{study, settings, who.mark, who.camera, who.window} {}
+        : study_{study}, settings_{settings}, who_{who}, criterion_{study,      study.scene(),
+                                                                    settings,   who.mark,
+                                                                    who.camera, who.window} {}
 
     void see(const Moment& m) {
         if (m.altitude_deg <= 0) return;
@@ -403,6 +417,7 @@ private:
         miss.coverage = study_.scene().coverage(miss.mark, miss.window, study_.sun(m));
         miss.altitude_deg = m.altitude_deg;
         if (miss.camera) miss.key_angle_deg = unsigned_key_angle(study_, *miss.camera, m);
+        miss.centre = centre_run(study_, settings_, miss.mark, miss.camera, miss.window, m.at);
     }
 
     const RoomStudy& study_;

@@ -5,19 +5,19 @@
 
 namespace keyhour::study {
 
-KeyCriterion::KeyCriterion(const RoomStudy& study, const KeySettings& settings, std::size_t mark,
+KeyCriterion::KeyCriterion(const RoomStudy& study, const room::Scene& scene,
+                           const KeySettings& settings, std::size_t mark,
                            std::optional<std::size_t> camera, std::size_t window)
     : study_{study},
+      scene_{scene},
       settings_{settings},
       mark_{mark},
       camera_{camera ? &study.room().cameras[*camera] : nullptr},
-      window_{window} {
-    const room::Mark& m = study.room().marks[mark];
-    reach_m_ = m.box_m ? std::hypot((*m.box_m)[0], (*m.box_m)[1], (*m.box_m)[2]) / 2 : m.radius_m;
-}
+      window_{window},
+      reach_m_{room::half_size(scene.room().marks[mark])} {}
 
 double KeyCriterion::operator()(const Moment& m, const room::PlanTurn& turn) const {
-    const room::Scene& scene = study_.scene();
+    const room::Scene& scene = scene_;
     double margin = std::min({m.above_skyline_deg, m.altitude_deg - settings_.altitude_deg[0],
                               settings_.altitude_deg[1] - m.altitude_deg}) /
                     10;
@@ -53,7 +53,7 @@ std::optional<std::size_t> KeyCriterion::troubling(const Moment& m,
 
 room::LimitingEdge KeyCriterion::limiting_edge(const Moment& out, const Moment& in) const {
     using room::Edge;
-    const room::Scene& scene = study_.scene();
+    const room::Scene& scene = scene_;
     const room::Point3 sun = study_.sun(out);
     if (out.above_skyline_deg <= 0) return {Edge::horizon, 0};
     if (out.altitude_deg < settings_.altitude_deg[0] ||

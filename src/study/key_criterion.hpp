@@ -9,8 +9,9 @@ namespace keyhour::study {
 
 class KeyCriterion {
 public:
-    KeyCriterion(const RoomStudy& study, const KeySettings& settings, std::size_t mark,
-                 std::optional<std::size_t> camera, std::size_t window);
+    /// @param scene  study.scene(), or study.centres() to judge the marks' centres alone
+    KeyCriterion(const RoomStudy& study, const room::Scene& scene, const KeySettings& settings,
+                 std::size_t mark, std::optional<std::size_t> camera, std::size_t window);
 
     /// Positive where the key is clean. Margins are of order one; angles count a tenth a degree.
     double operator()(const Moment& m, const room::PlanTurn& turn) const;
@@ -24,6 +25,7 @@ public:
 
 private:
     const RoomStudy& study_;
+    const room::Scene& scene_;
     const KeySettings& settings_;
     std::size_t mark_;
     const room::Camera* camera_;

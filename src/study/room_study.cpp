@@ -4,9 +4,23 @@
 
 namespace keyhour::study {
 
+namespace {
+
+room::Room with_marks_as_points(room::Room room) {
+    constexpr double point_m = 1e-4;
+    for (room::Mark& mark : room.marks) {
+        mark.box_m.reset();
+        mark.radius_m = point_m;
+    }
+    return room;
+}
+
+}  // namespace
+
 RoomStudy::RoomStudy(const site::Location& location, std::shared_ptr<const SharedTrack> shared)
     : location_{location},
       scene_{*location.room},
+      centres_{with_marks_as_points(*location.room)},
       path_{location.site, std::move(shared)},
       bearings_{*location.room} {}
 

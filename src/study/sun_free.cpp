@@ -109,8 +109,6 @@ public:
         add_possible_only(window, free, out);
     }
 
-    [[nodiscard]] Instant start() const { return start_; }
-
 private:
     [[nodiscard]] bool has_hours() const { return settings_.earliest || settings_.latest; }
 

@@ -13,11 +13,6 @@ constexpr Seconds cover_step{120};
 /// Covers are hung by the minute.
 constexpr Seconds cover_tolerance{0.5};
 
-double half_diagonal(const room::Mark& mark) {
-    if (!mark.box_m) return mark.radius_m;
-    return std::hypot((*mark.box_m)[0], (*mark.box_m)[1], (*mark.box_m)[2]) / 2;
-}
-
 /// Shorter is what a boundary, known to its tolerance, leaves on its wrong side.
 constexpr Seconds least_trouble{2};
 
@@ -63,7 +58,7 @@ bool troubles(const RoomStudy& study, std::size_t window, std::size_t mark,
     const double front = scene.in_front(window, sun);
     if (front <= 0) return false;
     // Projected along the ray into the wall's plane, a distance grows at most by 1 / front.
-    const double reach_m = std::max(near_m, half_diagonal(study.room().marks[mark]));
+    const double reach_m = std::max(near_m, room::half_size(study.room().marks[mark]));
     if (!camera && -scene.centre_margin(mark, window, sun) > reach_m / front) return false;
     if (scene.open_area(window, sun) <= least_open_m2) return false;
     if (scene.coverage(mark, window, sun) > 0) return true;

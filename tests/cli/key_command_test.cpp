@@ -119,6 +119,7 @@ TEST_CASE("the table of one date tells the interval in whole minutes with its ba
           "\n1. hold 1 h 20 min  case window on type case, camera A\n"
           "   Tue 10 February 2026  13:02 to 14:22 (UTC+00:00)\n"
           "   sure 13:14 to 14:09 (55 min); possible 12:50 to 14:35 (1 h 45 min)\n"
+          "   the mark's centre alone would hold 1 h 35 min: the whole mark does not\n"
           "   begins by building warehouse opposite, ends by right jamb\n",
           "light from the subject's left", "\nnone at the stated bearing\n  yard window",
           "  press window on type case, camera A: on the mark, but "

@@ -95,6 +95,29 @@ TEST_CASE("a head and hands hold far less than their centre", "[study]") {
     CHECK(minutes(room, 2, 15, s) == Approx(58).margin(3));
 }
 
+TEST_CASE("an answer says how much longer the mark's centre alone would hold", "[study]") {
+    // The published figures of the worked room: 39 minutes on its centre on 10 March.
+    KeySettings s = point_settings();
+    s.coverage = 0.95;
+    const auto found = key_of(WorkedRoom{}, 3, 10, s);
+    REQUIRE(found.size() == 1);
+    REQUIRE(found[0].centre);
+    CHECK(found[0].hold() < Seconds{10 * 60});
+    CHECK(found[0].centre->length().count() / 60 == Approx(39).margin(1));
+
+    WorkedRoom with_box;
+    with_box.box_m = {0.5, 0.5, 0.3};
+    const site::Location location = with_box.location();
+    const Instant from = utc(3, 10), to = from + Seconds{86400};
+    const RoomStudy study{location,
+                          SharedTrack::make(from - Seconds{86400}, to + Seconds{2 * 86400})};
+    const auto misses = nearest_misses(study, from, to, s, {});
+    REQUIRE(misses.size() == 1);
+    CHECK(misses[0].coverage < 0.95);
+    REQUIRE(misses[0].centre);
+    CHECK(misses[0].centre->length().count() / 60 == Approx(39).margin(1));
+}
+
 TEST_CASE("the sure part lies within the nominal, the nominal within the possible", "[study]") {
     WorkedRoom room;
     room.within_deg = 3;

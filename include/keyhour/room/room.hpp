@@ -48,6 +48,10 @@ struct Mark {
     std::optional<std::array<double, 3>> box_m;  ///< along x, along y, tall; then radius is unused
 };
 
+/// The radius of a sphere, half the diagonal of a box: no part of the mark is farther from its
+/// centre.
+[[nodiscard]] double half_size(const Mark& mark) noexcept;
+
 struct Camera {
     std::string name;
     Point2 at;

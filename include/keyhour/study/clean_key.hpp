@@ -29,7 +29,9 @@ struct KeyInterval {
     std::size_t window = 0;
     std::optional<Span> span;  ///< at the stated bearing; none: it exists at some bearing only
     std::optional<Span> sure;  ///< holds at every bearing within the stated doubt
-    Span possible;             ///< holds at some
+    /// The run around it in which the mark's centre alone would pass: how much a point deceives.
+    std::optional<Span> centre;
+    Span possible;  ///< holds at some
     room::LimitingEdge begins_by, ends_by;
     double key_angle_deg[2] = {0, 0};  ///< unsigned, at start and end
     double altitude_deg[2] = {0, 0};   ///< apparent
@@ -47,9 +49,10 @@ struct NearestMiss {
     std::size_t mark = 0;
     std::optional<std::size_t> camera;
     std::size_t window = 0;
-    std::string reason;         ///< in words, without the time
-    std::optional<Instant> at;  ///< of the nearest miss; none if the sun never came in
-    double coverage = 0;        ///< there
+    std::string reason;          ///< in words, without the time
+    std::optional<Instant> at;   ///< of the nearest miss; none if the sun never came in
+    std::optional<Span> centre;  ///< the mark's centre alone has a clean key, around then
+    double coverage = 0;         ///< there
     double altitude_deg = 0;
     std::optional<double> key_angle_deg;
     room::LimitingEdge edge;  ///< what failed

@@ -22,6 +22,8 @@ public:
     [[nodiscard]] const site::Location& location() const noexcept { return location_; }
     [[nodiscard]] const room::Room& room() const noexcept { return *location_.room; }
     [[nodiscard]] const room::Scene& scene() const noexcept { return scene_; }
+    /// The same room with every mark shrunk to its centre.
+    [[nodiscard]] const room::Scene& centres() const noexcept { return centres_; }
     [[nodiscard]] const SunPath& path() const noexcept { return path_; }
     [[nodiscard]] const Bearings& bearings() const noexcept { return bearings_; }
 
@@ -35,7 +37,7 @@ public:
 
 private:
     const site::Location& location_;
-    room::Scene scene_;
+    room::Scene scene_, centres_;
     SunPath path_;
     Bearings bearings_;
 };

@@ -96,7 +96,7 @@ template <class Margin>
         // An extremum near sample i, between its neighbours, that hides a change of sign?
         if (i > 0 && now <= 0 && before <= 0 && next <= 0 && now > hopeless && now >= before &&
             now >= next && (now > before || now > next) &&
-            now + 1.5 * std::max({now - before, now - next, -0.2 * now}) > 0) {
+            now + 1.5 * std::max(now - before, now - next) > 0) {
             const Instant top = peak(samples[i - 1].at, samples[i + 1].at, at);
             const double height = at(top);
             if (height > 0) {
@@ -104,7 +104,7 @@ template <class Margin>
                 out.back().to = solve(samples[i + 1].at, next, top, height, at, tolerance);
             }
         } else if (i > 0 && now > 0 && before > 0 && next > 0 && now <= before && now <= next &&
-                   now - 1.5 * std::max({before - now, next - now, 0.2 * now}) < 0) {
+                   now - 1.5 * std::max(before - now, next - now) < 0) {
             const auto negative = [&](Instant t) { return -at(t); };
             const Instant low = peak(samples[i - 1].at, samples[i + 1].at, negative);
             const double depth = at(low);
@@ -129,6 +129,30 @@ template <class Margin>
         out.back().runs_at_end = true;
     }
     return out;
+}
+
+/// The run around `inside`, where the margin is positive, cut to earliest..latest. Gaps shorter
+/// than a step of 150 s may be passed over.
+/// @param margin  Moment -> double
+template <class Margin>
+[[nodiscard]] Span run_around(const SunPath& path, Instant inside, Instant earliest, Instant latest,
+                              const Margin& margin) {
+    const auto at = [&](Instant t) { return margin(path.at(t)); };
+    const auto walk = [&](Seconds stride, Instant limit) {
+        Instant good = inside;
+        double at_good = at(inside);
+        while (good != limit) {
+            const Instant t = stride.count() > 0 ? std::min(good + stride, limit)
+                                                 : std::max(good + stride, limit);
+            const double m = at(t);
+            if (m <= 0) return solve(t, m, good, at_good, at);
+            good = t;
+            at_good = m;
+        }
+        return limit;
+    };
+    constexpr Seconds step{150};
+    return {walk(-step, earliest), walk(step, latest), false, false};
 }
 
 }  // namespace keyhour::study
