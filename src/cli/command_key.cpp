@@ -412,6 +412,18 @@ void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSetti
     print_wrapped(out, text, 0, 4);
 }
 
+/// Windows that no straight line joins to a mark.
+void print_blind(const study::RoomStudy& study, std::ostream& out) {
+    const room::Room& room = study.room();
+    for (std::size_t w = 0; w < room.windows.size(); ++w)
+        for (std::size_t mark = 0; mark < room.marks.size(); ++mark)
+            if (study::lets_sun_in(room.windows[w]) && !study.scene().faces(w, mark))
+                print_wrapped(out,
+                              fmt::format("left out, as no straight line leads from it to {}: {}",
+                                          room.marks[mark].name, room.windows[w].name),
+                              0, 4);
+}
+
 int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                    std::ostream& out) {
     const auto lines = q.read_back();
@@ -430,6 +442,7 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
             if (!study::lets_sun_in(window))
                 print_wrapped(out, "left out, as no lamp shines through its cover: " + window.name,
                               0, 4);
+        print_blind(*q.study, out);
     }
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto spans = study::sun_free_spans(*q.study, d, d == q.dates.first, wanted.lamp);

@@ -49,6 +49,9 @@ Answer<Placement> placement(const LockRequest& request) {
     if (request.minutes != 0 && !(request.minutes >= 1 && request.minutes <= 1440))
         return usage_failure("--minutes: accepted: 1 to 1440");
     p.length = Seconds{60 * request.minutes};
+    if (p.start && p.end && *p.start == *p.end)
+        return usage_failure(
+            "--start and --end name the same time; for a whole day: --minutes 1440");
     if (p.end && !p.start) return usage_failure("--end needs --start");
     if (p.start && !p.end && request.minutes == 0)
         return usage_failure("--start needs --end or --minutes");

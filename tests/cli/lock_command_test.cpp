@@ -86,6 +86,25 @@ TEST_CASE("every leak of a lock has its cover, with size and time", "[cli]") {
     }
 }
 
+TEST_CASE("a lock without length is refused, and a key window has no cover", "[cli]") {
+    const Outcome same = lock({kiln, "--date", "2026-06-10", "--start", "13:00", "--end", "13:00"});
+    CHECK(same.code == 2);
+    CHECK(holds(same.err, "name the same time"));
+    const auto json = lock_json({kiln, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00",
+                                 "--key-window", "bench window"});
+    CHECK(json["key_window"] == "bench window");
+    for (const auto& cover : json["covers"])
+        CHECK(cover["window"] != "bench window");
+    CHECK(holds(lock({kiln, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00",
+                      "--key-window", "bench windo"})
+                    .err,
+                "did you mean \"bench window\"?"));
+    const auto sheer =
+        lock_json({press, "--date", "2026-02-17", "--start", "10:00", "--end", "13:00"});
+    REQUIRE(sheer["lit_sheers"].size() == 1);
+    CHECK(sheer["lit_sheers"][0]["window"] == "yard window");
+}
+
 TEST_CASE("a covered window is said to count as covered", "[cli]") {
     const Outcome o = lock({press, "--date", "2026-06-21", "--start", "05:00", "--end", "09:00"});
     CHECK(holds(o.out, "\ntaken as covered: yard window (sheer)\n"));
