@@ -2,9 +2,7 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
-#include <limits>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -15,6 +13,7 @@
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/day.hpp"
+#include "numbers.hpp"
 #include "site_options.hpp"
 
 namespace keyhour::cli {
@@ -32,23 +31,10 @@ struct DayRequest {
 constexpr const char* kBandWanted =
     "write two altitudes of the sun in degrees, the lower first, -18 to 90, such as -4,6";
 
-// Not a number if the text is none, which no comparison below lets pass.
-double number(std::string_view text) {
-    constexpr double none = std::numeric_limits<double>::quiet_NaN();
-    double value = none;
-    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    return error == std::errc{} && rest == text.data() + text.size() ? value : none;
-}
-
 Answer<study::LateLightBand> read_band(const std::string& text) {
     if (text.empty()) return study::LateLightBand{};
-    const auto comma = text.find(',');
-    if (comma != std::string::npos) {
-        const double low = number(std::string_view{text}.substr(0, comma));
-        const double high = number(std::string_view{text}.substr(comma + 1));
-        if (low < high && low >= -18 && high <= 90)
-            return study::LateLightBand{{Angle::degrees(low)}, {Angle::degrees(high)}};
-    }
+    if (const auto band = read_pair(text, -18, 90))
+        return study::LateLightBand{{Angle::degrees((*band)[0])}, {Angle::degrees((*band)[1])}};
     return usage_failure(fmt::format("--late-light \"{}\": {}", text, kBandWanted));
 }
 
