@@ -18,10 +18,6 @@ constexpr double farthest_m = 10'000;  // a plan larger than this is no plan of 
 const char* const length_forms =
     "accepted: metres as a number, or text with a unit such as \"127 cm\" or \"4 ft 2 in\"";
 
-TextPlace place_of(const toml::source_position& at) {
-    return {static_cast<int>(at.line), static_cast<int>(at.column)};
-}
-
 bool is_number(const toml::node& node) {
     return node.is_integer() || node.is_floating_point();
 }
@@ -31,10 +27,6 @@ double as_number(const toml::node& node) {
 }
 
 }  // namespace
-
-TextPlace place_of(const toml::node& node) {
-    return place_of(node.source().begin);
-}
 
 void Findings::add(TextPlace at, std::string found, std::string accepted) {
     add(source_.problem(at, std::move(found), std::move(accepted)));
@@ -60,20 +52,17 @@ Fields::Fields(const toml::table& table, std::string label, Findings& findings)
     : table_{&table}, label_{std::move(label)}, findings_{&findings}, before_{findings.count()} {}
 
 TextPlace Fields::place() const {
-    const TextPlace at = file::place_of(*table_);
+    const TextPlace at = findings_->source().place(*table_);
     return at.line > 0 ? at : TextPlace{1, 1};
 }
 
 TextPlace Fields::place(std::string_view key) const {
     const toml::node* node = table_->get(key);
-    return node ? file::place_of(*node) : place();
+    return node ? findings_->source().place(*node) : place();
 }
 
 std::string Fields::written(const toml::node& node) const {
-    const auto& region = node.source();
-    std::string text = findings_->source().between(place_of(region.begin), place_of(region.end));
-    if (text.empty()) text = node.is_table() ? "{...}" : "[...]";
-    return text;
+    return findings_->source().written(node);
 }
 
 std::string Fields::found(std::string_view key, const toml::node& node) const {
@@ -86,7 +75,7 @@ std::string Fields::shown(std::string_view key) const {
 }
 
 void Fields::refuse(const toml::node& node, std::string found_text, std::string accepted) {
-    findings_->add(file::place_of(node), std::move(found_text), std::move(accepted));
+    findings_->add(findings_->source().place(node), std::move(found_text), std::move(accepted));
 }
 
 void Fields::complain(std::string_view key, std::string found_text, std::string accepted) {
@@ -107,10 +96,10 @@ const toml::node* Fields::find(std::string_view key, Need need, const std::strin
     known_.emplace_back(key);
     const toml::node* node = table_->get(key);
     if (!node && need == Need::required) {
-        findings_->add_missing(
-            place(),
-            fmt::format("\"{}\" is missing in {}", key, label_.empty() ? "the file" : label_),
-            accepted);
+        findings_->add_missing(place(),
+                               fmt::format("\"{}\" is missing in {}", key,
+                                           label_.empty() ? findings_->source().whole() : label_),
+                               accepted);
     }
     return node;
 }
@@ -255,7 +244,7 @@ std::optional<std::size_t> Fields::reference(std::string_view key, Need need,
     if (it != names.words.end()) return static_cast<std::size_t>(it - names.words.begin());
     if (names.complete) {
         findings_->add_missing(
-            file::place_of(*node),
+            findings_->source().place(*node),
             fmt::format("{}: there is no such {}", found(key, *node), names.kind),
             suggestion(word, names.words));
     } else {
@@ -450,9 +439,8 @@ void Fields::refuse_unknown() {
     for (const auto& [key, node] : *table_) {
         const std::string_view word = key.str();
         if (std::ranges::find(known_, word) != known_.end()) continue;
-        TextPlace at = place_of(key.source().begin);
-        if (at.line == 0) at = file::place_of(node);
-        const std::string where = label_.empty() ? "the file" : label_;
+        const TextPlace at = findings_->source().place(key, node);
+        const std::string where = label_.empty() ? findings_->source().whole() : label_;
         const bool top = label_.empty() && !node.is_value();
         const char *const open = node.is_array() ? "[[" : "[", *const close =
                                                                    node.is_array() ? "]]" : "]";

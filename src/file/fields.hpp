@@ -10,7 +10,7 @@
 #include "keyhour/room/plan.hpp"
 #include "keyhour/site/zone.hpp"
 #include "length_rules.hpp"
-#include "source_text.hpp"
+#include "source.hpp"
 #include "toml.hpp"
 
 namespace keyhour::file {
@@ -18,7 +18,7 @@ namespace keyhour::file {
 /// Problems of one file, and what syntax errors did to it.
 class Findings {
 public:
-    explicit Findings(const SourceText& source) : source_{source} {}
+    explicit Findings(const Source& source) : source_{source} {}
 
     void add(TextPlace at, std::string found, std::string accepted);
     void add(Problem problem) { problems_.push_back(std::move(problem)); }
@@ -29,12 +29,12 @@ public:
     void set_incomplete() { incomplete_ = true; }
     /// Complaints so far, with those that were left out.
     [[nodiscard]] std::size_t count() const noexcept { return problems_.size() + left_out_; }
-    [[nodiscard]] const SourceText& source() const noexcept { return source_; }
+    [[nodiscard]] const Source& source() const noexcept { return source_; }
     /// Ascending by line and column.
     [[nodiscard]] std::vector<Problem> sorted() const;
 
 private:
-    const SourceText& source_;
+    const Source& source_;
     std::vector<Problem> problems_;
     std::size_t left_out_ = 0;
     bool incomplete_ = false;
@@ -127,7 +127,5 @@ private:
     std::size_t before_;
     std::vector<std::string> known_;
 };
-
-[[nodiscard]] TextPlace place_of(const toml::node& node);
 
 }  // namespace keyhour::file

@@ -9,7 +9,9 @@
 #include <filesystem>
 #include <fstream>
 
+#include "json_source.hpp"
 #include "parts.hpp"
+#include "source_text.hpp"
 
 namespace keyhour::file {
 
@@ -98,6 +100,20 @@ toml::table parse(SourceText& source, Findings& findings) {
     return {};
 }
 
+/// The same for every form: what the tables say, checked.
+Read<site::Location> location_of(const toml::table& table, Findings& findings) {
+    Fields root{table, "", findings};
+    site::Location location;
+    (void)root.whole("format", Need::required, 1, 1);
+    location.site = read_site(root, findings, location.questions);
+    location.room = read_room(root, location.site, findings, location.questions);
+    location.spots = read_spots(root, root.has("room"), findings);
+    root.refuse_unknown();
+    std::vector<Problem> problems = findings.sorted();
+    if (!problems.empty()) return tl::unexpected{std::move(problems)};
+    return location;
+}
+
 }  // namespace
 
 Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
@@ -112,16 +128,15 @@ Read<site::Location> read_location_text(std::string_view text, const std::string
     }
     Findings findings{source};
     const toml::table table = parse(source, findings);
-    Fields root{table, "", findings};
-    site::Location location;
-    (void)root.whole("format", Need::required, 1, 1);
-    location.site = read_site(root, findings, location.questions);
-    location.room = read_room(root, location.site, findings, location.questions);
-    location.spots = read_spots(root, root.has("room"), findings);
-    root.refuse_unknown();
-    std::vector<Problem> problems = findings.sorted();
-    if (!problems.empty()) return tl::unexpected{std::move(problems)};
-    return location;
+    return location_of(table, findings);
+}
+
+Read<site::Location> read_location_json(std::string_view line, const std::string& name) {
+    if (line.size() > largest_location_bytes) return tl::unexpected{std::vector{too_large(name)}};
+    JsonSource source{name};
+    if (auto problem = source.parse(line)) return tl::unexpected{std::vector{*std::move(problem)}};
+    Findings findings{source};
+    return location_of(source.tree(), findings);
 }
 
 Read<site::Location> read_location(const std::string& path) {

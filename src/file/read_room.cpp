@@ -269,7 +269,7 @@ private:
         for (const char* kind : {"window", "mark", "camera", "object", "building"}) {
             const auto tables = root_.tables(kind);
             if (tables.empty() || root_.has("room")) continue;
-            findings_.add_missing(file::place_of(*tables.front()),
+            findings_.add_missing(findings_.source().place(*tables.front()),
                                   fmt::format("[[{}]] stands in no room", kind),
                                   "a table [room] is missing");
         }

@@ -10,6 +10,10 @@ namespace keyhour::file {
 
 namespace {
 
+TextPlace place_of(const toml::source_position& at) {
+    return {static_cast<int>(at.line), static_cast<int>(at.column)};
+}
+
 bool is_word(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
            c == '-' || c == '.';
@@ -185,6 +189,22 @@ std::string SourceText::between(TextPlace from, TextPlace to) const {
         out += characters[i];
     }
     return out;
+}
+
+TextPlace SourceText::place(const toml::node& node) const {
+    return place_of(node.source().begin);
+}
+
+TextPlace SourceText::place(const toml::key& key, const toml::node& node) const {
+    const TextPlace at = place_of(key.source().begin);
+    return at.line > 0 ? at : place(node);
+}
+
+std::string SourceText::written(const toml::node& node) const {
+    const auto& region = node.source();
+    std::string text = between(place_of(region.begin), place_of(region.end));
+    if (text.empty()) text = node.is_table() ? "{...}" : "[...]";
+    return text;
 }
 
 Problem SourceText::problem(TextPlace at, std::string found, std::string accepted) const {

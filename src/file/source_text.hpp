@@ -8,17 +8,20 @@
 #include <vector>
 
 #include "keyhour/file/problem.hpp"
+#include "source.hpp"
 
 namespace keyhour::file {
 
-/// A place in a text, from 1, columns in characters.
-struct TextPlace {
-    int line = 0, column = 0;
-};
-
-class SourceText {
+class SourceText final : public Source {
 public:
     SourceText(std::string_view text, std::string name);
+
+    [[nodiscard]] TextPlace place(const toml::node& node) const override;
+    [[nodiscard]] TextPlace place(const toml::key& key, const toml::node& node) const override;
+    [[nodiscard]] std::string written(const toml::node& node) const override;
+    [[nodiscard]] const char* whole() const override { return "the file"; }
+    [[nodiscard]] Problem problem(TextPlace at, std::string found,
+                                  std::string accepted) const override;
 
     [[nodiscard]] const std::string& name() const noexcept { return name_; }
     /// Line `number` from 1, without its end; empty beyond the last.
@@ -26,7 +29,6 @@ public:
     [[nodiscard]] int line_count() const noexcept { return static_cast<int>(lines_.size()); }
     /// What stands between two places of one line, shortened if long; empty if on several lines.
     [[nodiscard]] std::string between(TextPlace from, TextPlace to) const;
-    [[nodiscard]] Problem problem(TextPlace at, std::string found, std::string accepted) const;
     /// The first byte that is no UTF-8, as a problem.
     [[nodiscard]] std::optional<Problem> not_utf8() const;
     /// What can be said before parsing: characters that may stand only in quotes, quotes and

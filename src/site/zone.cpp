@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 #include <exception>
+#include <mutex>
+#include <unordered_map>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
@@ -123,9 +125,38 @@ std::int64_t whole_seconds(LocalTime local) {
     return local.time_since_epoch().count();
 }
 
+/// Zones read before: many places share one, and reading its file costs more than all the rest of a
+/// location. Shared by all threads; bounded, as POSIX strings are endless.
+class ZonesRead {
+public:
+    std::optional<Zone> find(const std::string& name) {
+        const std::lock_guard lock{mutex_};
+        const auto at = zones_.find(name);
+        return at == zones_.end() ? std::nullopt : std::optional{at->second};
+    }
+    void keep(const Zone& zone) {
+        constexpr std::size_t most = 1024;
+        const std::lock_guard lock{mutex_};
+        if (zones_.size() >= most) zones_.clear();
+        zones_.emplace(zone.name(), zone);
+    }
+
+private:
+    std::mutex mutex_;
+    std::unordered_map<std::string, Zone> zones_;
+};
+
 }  // namespace
 
 tl::expected<Zone, std::string> Zone::named(const std::string& text) {
+    static ZonesRead zones_read;
+    if (auto known = zones_read.find(text)) return *std::move(known);
+    auto zone = read(text);
+    if (zone) zones_read.keep(*zone);
+    return zone;
+}
+
+tl::expected<Zone, std::string> Zone::read(const std::string& text) {
     if (text.empty()) return tl::unexpected{refusal(text, "is empty")};
     if (text.size() > 128 || std::any_of(text.begin(), text.end(), [](char c) {
             return static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) > 0x7e;

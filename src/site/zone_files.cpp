@@ -6,6 +6,7 @@
 #include <iterator>
 #include <sstream>
 #include <system_error>
+#include <unordered_map>
 
 namespace keyhour::site {
 namespace {
@@ -73,9 +74,13 @@ std::optional<ZonePlace> read_iso6709(std::string_view text) {
     return ZonePlace{*latitude, *longitude};
 }
 
-std::optional<ZonePlace> place_of_zone(const std::string& name) {
+namespace {
+
+/// The zone tables, the newer one's places first.
+std::unordered_map<std::string, ZonePlace> places_of_tables() {
+    std::unordered_map<std::string, ZonePlace> places;
     const std::string folder = zone_folder();
-    if (folder.empty()) return std::nullopt;
+    if (folder.empty()) return places;
     for (const char* table : kTables) {
         std::ifstream in{folder + '/' + table};
         for (std::string line; std::getline(in, line);) {
@@ -85,10 +90,18 @@ std::optional<ZonePlace> place_of_zone(const std::string& name) {
             if (!std::getline(fields, countries, '\t') || !std::getline(fields, place, '\t') ||
                 !std::getline(fields, zone, '\t'))
                 continue;
-            if (zone == name) return read_iso6709(place);
+            if (const auto at = read_iso6709(place)) places.emplace(zone, *at);
         }
     }
-    return std::nullopt;
+    return places;
+}
+
+}  // namespace
+
+std::optional<ZonePlace> place_of_zone(const std::string& name) {
+    static const auto places = places_of_tables();  // read once a run
+    const auto at = places.find(name);
+    return at == places.end() ? std::nullopt : std::optional{at->second};
 }
 
 }  // namespace keyhour::site

@@ -1,6 +1,7 @@
 #pragma once
 /// @file
-/// The location file: TOML in, a checked location out, or all that is wrong with it.
+/// The location file: TOML, or its data model as a line of JSON; a checked location out, or all
+/// that is wrong with it.
 
 #include <string>
 #include <string_view>
@@ -26,6 +27,13 @@ inline constexpr std::size_t largest_location_bytes = std::size_t{4} << 20U;
 /// The same for a text in memory.
 /// @param name  how problems call it
 [[nodiscard]] Read<site::Location> read_location_text(std::string_view text,
+                                                      const std::string& name);
+
+/// The same for one line of newline-delimited JSON: an object with the location file's tables as
+/// its members, lists of objects where the file has [[tables]].
+/// @param name  how problems call the line, such as "line 7 of standard input"; they add the path
+///              of the value, "window[2].sill_m", counted from 0 as in RFC 9535
+[[nodiscard]] Read<site::Location> read_location_json(std::string_view line,
                                                       const std::string& name);
 
 }  // namespace keyhour::file

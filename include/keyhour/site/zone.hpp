@@ -36,6 +36,7 @@ class Zone {
 public:
     /// An IANA name ("Europe/London") or a POSIX TZ string ("GMT0BST,M3.5.0/1,M10.5.0").
     /// @return the zone, or a message that says what is wrong and names the nearest known zone
+    /// Read once a run; may be called from many threads.
     [[nodiscard]] static tl::expected<Zone, std::string> named(const std::string& text);
 
     /// UTC itself.
@@ -54,6 +55,8 @@ public:
     struct Rules;  // IANA or POSIX
 
 private:
+    [[nodiscard]] static tl::expected<Zone, std::string> read(const std::string& text);
+
     std::string name_;
     std::shared_ptr<const Rules> rules_;
 };
