@@ -73,6 +73,10 @@ double mean_sidereal_offset(double centuries) {
 
 }  // namespace
 
+double mean_obliquity(double centuries) noexcept {
+    return precession(centuries).epsilon;
+}
+
 ApparentPlace apparent_place(double tt_s) noexcept {
     constexpr double per_millennium = 1 / (10 * seconds_per_julian_century);
     const double radius = earth_radius_vector(tt_s * per_millennium);

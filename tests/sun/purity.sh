@@ -19,7 +19,7 @@ for object in "$@"; do
         exit 1
     fi
 done
-if [ "$checked" -lt 5 ]; then
+if [ "$checked" -lt 10 ]; then
     echo "only $checked objects of the sun were given: what was to be checked is missing" >&2
     exit 1
 fi
