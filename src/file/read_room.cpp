@@ -262,7 +262,33 @@ private:
             b.footprint = ring_of(*corners);
         }
         b.height_m = f.length("height_m", Need::required, building_height_rule).value_or(0);
+        b.facade = read_facade(f, b);
         room_.buildings.push_back(std::move(b));
+    }
+
+    /// The side of a building that throws light back.
+    std::optional<room::Facade> read_facade(Fields& building, const room::Building& b) {
+        const toml::table* table =
+            building.table("facade", Need::optional, "{ side = 1, kind = \"glass\" }");
+        if (!table) return std::nullopt;
+        Fields f{*table, "facade of " + building.label(), findings_};
+        room::Facade facade;
+        const auto corners = static_cast<int>(b.footprint.size());
+        if (const auto side = f.whole("side", Need::required, 1, std::max(corners, 3)))
+            facade.side = static_cast<std::size_t>(*side - 1);
+        const auto kind = f.choice("kind", Need::required, {"glass", "white"});
+        if (kind) facade.kind = static_cast<room::Facade::Kind>(*kind);
+        const LengthRule within{0, b.height_m > 0 ? b.height_m : building_height_rule.most_m, false,
+                                building_height_rule.asks_above_m};
+        facade.bottom_m = f.length("bottom_m", Need::optional, within).value_or(0);
+        facade.top_m = f.length("top_m", Need::optional, within).value_or(b.height_m);
+        if (f.sound() && b.height_m > 0 && !(facade.bottom_m < facade.top_m))
+            f.complain("bottom_m",
+                       fmt::format("the facade ends at {:g} m and begins at {:g} m", facade.top_m,
+                                   facade.bottom_m),
+                       "accepted: bottom_m below top_m");
+        f.refuse_unknown();
+        return f.sound() ? std::optional{facade} : std::nullopt;
     }
 
     void refuse_without_room() {

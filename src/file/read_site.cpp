@@ -90,6 +90,19 @@ site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>&
     return site;
 }
 
+namespace {
+
+void read_lens_and_wall(Fields& fields, site::Spot& spot) {
+    const auto view = fields.number("view_deg", Need::optional, {1, 170, " degrees"});
+    if (view) spot.view = Angle::degrees(*view);
+    const auto tilt = fields.number("tilt_deg", Need::optional, {-89, 89, " degrees"});
+    spot.tilt = Angle::degrees(tilt.value_or(0));
+    const auto faces = fields.number("facade_faces", Need::optional, {0, 360, " degrees"});
+    if (faces) spot.facade_faces = Angle::degrees(*faces);
+}
+
+}  // namespace
+
 std::vector<site::Spot> read_spots(Fields& root, bool has_room, Findings& findings) {
     std::vector<site::Spot> spots;
     std::vector<std::string> names;
@@ -121,6 +134,7 @@ std::vector<site::Spot> read_spots(Fields& root, bool has_room, Findings& findin
         spot.camera_bearing = Angle::degrees(bearing.value_or(0));
         const auto wants = fields.choice("wants", Need::optional, {"front", "side", "back", "any"});
         spot.wants = wants ? static_cast<site::Side>(*wants) : site::Side::any;
+        read_lens_and_wall(fields, spot);
         fields.refuse_unknown();
         spots.push_back(std::move(spot));
     }

@@ -127,3 +127,52 @@ TEST_CASE("a byte order mark and CRLF line ends are no problem", "[file]") {
         text += c == '\n' ? std::string{"\r\n"} : std::string{c};
     CHECK(read_or_fail(text).site.zone.name() == "Europe/London");
 }
+
+TEST_CASE("a spot has a lens and may name the wall in its shot", "[file]") {
+    const std::string site =
+        "format = 1\n[site]\nposition = \"50N 10E\"\ntime_zone = \"UTC\"\n"
+        "[[spot]]\nname = \"gate\"\nposition = \"50N 10E\"\ncamera_bearing = 90\n";
+    const auto plain = file::read_location_text(site, "plain.toml");
+    REQUIRE(plain);
+    CHECK(plain->spots[0].view.in_degrees() == Approx(40));
+    CHECK(plain->spots[0].tilt.in_degrees() == 0);
+    CHECK_FALSE(plain->spots[0].facade_faces);
+    const auto full = file::read_location_text(
+        site + "view_deg = 63\ntilt_deg = -4\nfacade_faces = 268\n", "full.toml");
+    REQUIRE(full);
+    CHECK(full->spots[0].view.in_degrees() == Approx(63));
+    CHECK(full->spots[0].tilt.in_degrees() == Approx(-4));
+    CHECK(full->spots[0].facade_faces->in_degrees() == Approx(268));
+    for (const char* wrong :
+         {"view_deg = 0\n", "tilt_deg = 90\n", "facade_faces = 361\n", "facade_face = 3\n"}) {
+        INFO(wrong);
+        CHECK_FALSE(file::read_location_text(site + wrong, "wrong.toml"));
+    }
+}
+
+TEST_CASE("a building's side may be glass or white render", "[file]") {
+    const std::string room =
+        "format = 1\n[site]\nposition = \"50N 10E\"\ntime_zone = \"UTC\"\n"
+        "[room]\nfloor = [[0, 0], [5, 0], [5, 4], [0, 4]]\nwalls = [\"a\", \"b\", \"c\", \"d\"]\n"
+        "height_m = 3\nbearing = { wall = \"a\", faces = 180, north = \"true\" }\n"
+        "[[building]]\nname = \"bank\"\nfootprint = [[0, -20], [9, -20], [9, -10], [0, -10]]\n"
+        "height_m = 12\n";
+    const auto read = file::read_location_text(
+        room + "facade = { side = 3, kind = \"white\", bottom_m = 4 }\n", "bank.toml");
+    REQUIRE(read);
+    const auto& facade = read->room->buildings[0].facade;
+    REQUIRE(facade);
+    CHECK(facade->side == 2);
+    CHECK(facade->kind == room::Facade::Kind::white);
+    CHECK(facade->bottom_m == 4);
+    CHECK(facade->top_m == 12);
+    for (const char* wrong :
+         {"facade = { side = 5, kind = \"glass\" }\n", "facade = { side = 1 }\n",
+          "facade = { side = 1, kind = \"mirror\" }\n",
+          "facade = { side = 1, kind = \"glass\", top_m = 13 }\n",
+          "facade = { side = 1, kind = \"glass\", bottom_m = 6, top_m = 5 }\n",
+          "facade = { side = 1, kind = \"glass\", edge = 2 }\n", "facade = 3\n"}) {
+        INFO(wrong);
+        CHECK_FALSE(file::read_location_text(room + wrong, "wrong.toml"));
+    }
+}

@@ -68,11 +68,20 @@ struct Object {
     double height_m = 0;
 };
 
+/// A side of a building that throws light back: whole panes of glass, or white render.
+struct Facade {
+    enum class Kind { glass, white } kind = Kind::glass;
+    std::size_t side = 0;  ///< side i runs from corner i of the footprint to corner i + 1
+    double bottom_m = 0;   ///< above the ground
+    double top_m = 0;      ///< above bottom_m, at most the building's height
+};
+
 /// Something outside that stands on the ground and blocks light.
 struct Building {
     std::string name;
     Ring footprint;
     double height_m = 0;  ///< above the ground
+    std::optional<Facade> facade;
 };
 
 /// The bearing as it was given.

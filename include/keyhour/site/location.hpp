@@ -34,6 +34,10 @@ struct Spot {
     std::optional<Observer> position;
     Angle camera_bearing;  ///< true
     Side wants = Side::any;
+    Angle view = Angle::degrees(40);  ///< horizontal angle of view; upright 9:16 of it
+    Angle tilt;                       ///< of the lens axis, up positive, -89..89 degrees
+    std::optional<Angle>
+        facade_faces;  ///< true bearing that the wall in the shot faces, square to it
 };
 
 struct Location {
