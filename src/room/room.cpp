@@ -7,6 +7,10 @@ double half_size(const Mark& mark) noexcept {
     return std::hypot((*mark.box_m)[0], (*mark.box_m)[1], (*mark.box_m)[2]) / 2;
 }
 
+std::string words(const Building& building) {
+    return (building.kind == Building::Kind::tree ? "tree " : "building ") + building.name;
+}
+
 WallFrame wall_frame(const Ring& floor, std::size_t wall) noexcept {
     const Point2 a = floor[wall], b = floor[(wall + 1) % floor.size()];
     const double width = length(b - a);

@@ -359,7 +359,7 @@ std::string words(const LimitingEdge& edge, const Room& room) {
         case Edge::object:
             return "object " + room.objects[edge.index].name;
         case Edge::building:
-            return "building " + room.buildings[edge.index].name;
+            return words(room.buildings[edge.index]);
         case Edge::own_walls:
             return "own walls outside";
         case Edge::wall:

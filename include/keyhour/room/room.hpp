@@ -78,11 +78,16 @@ struct Facade {
 
 /// Something outside that stands on the ground and blocks light.
 struct Building {
+    enum class Kind { building, tree };
     std::string name;
-    Ring footprint;
+    Ring footprint;       ///< without corners it stands in nobody's way
     double height_m = 0;  ///< above the ground
     std::optional<Facade> facade;
+    Kind kind = Kind::building;
 };
+
+/// "building warehouse opposite", "tree lime".
+[[nodiscard]] std::string words(const Building& building);
 
 /// The bearing as it was given.
 struct Bearing {

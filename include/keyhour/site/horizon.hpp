@@ -2,6 +2,7 @@
 /// @file
 /// The site's skyline: a profile of altitude over true bearing. It does not turn with the plan.
 
+#include <cstddef>
 #include <vector>
 
 #include "keyhour/sun/angle.hpp"
@@ -10,14 +11,23 @@ namespace keyhour::site {
 
 struct HorizonPoint {
     Angle bearing;   ///< true, 0 <= bearing < 360 degrees
-    Angle altitude;  ///< 0 <= altitude < 90 degrees
+    Angle altitude;  ///< apparent, -90 < altitude < 90 degrees; below 0 only from terrain
+};
+
+/// Where a skyline was had from, for the read-back.
+struct HorizonSource {
+    enum class Kind { list, file, survey, terrain } kind = Kind::list;
+    bool magnetic = false;       ///< bearings were a compass's
+    Angle declination;           ///< by which they were turned, east positive
+    std::size_t tiles = 0;       ///< terrain grids that were looked at
+    double eye_above_sea_m = 0;  ///< terrain: of the eye at the site
 };
 
 /// Straight lines between the points, wrapping through north. Without points it is level.
 class Horizon {
 public:
     Horizon() = default;
-    /// @param points  in any order; bearings wrapped, distinct, altitudes 0..90 degrees
+    /// @param points  in any order; bearings wrapped, distinct, altitudes -90..90 degrees
     explicit Horizon(std::vector<HorizonPoint> points);
 
     [[nodiscard]] Altitude altitude_at(Azimuth azimuth) const noexcept;
