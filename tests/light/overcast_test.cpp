@@ -1,0 +1,65 @@
+#include "keyhour/light/overcast.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace keyhour;
+using namespace keyhour::light;
+
+namespace {
+
+SkyState at(double altitude_deg) {
+    const Altitude altitude{Angle::degrees(altitude_deg)};
+    return {.apparent = altitude, .true_altitude = altitude};
+}
+
+}  // namespace
+
+TEST_CASE("cloud takes light away, by day and in twilight", "[light]") {
+    for (const Air air : {very_clear_air, normal_air, hazy_air}) {
+        double before = 0;
+        for (double h = -18; h <= 90; h += 0.25) {
+            INFO("beta " << air.beta << ", altitude " << h);
+            const SkyLevels clear = cloudy_sky(at(h), air, Cloud::none);
+            const SkyLevels mean = cloudy_sky(at(h), air, Cloud::mean);
+            const SkyLevels grey = cloudy_sky(at(h), air, Cloud::overcast);
+            CHECK(grey.global_horizontal_lx < mean.global_horizontal_lx);
+            CHECK(mean.global_horizontal_lx < clear.global_horizontal_lx);
+            CHECK(grey.direct_normal_lx == 0);
+            CHECK(mean.diffuse_horizontal_lx > 0);
+            // Under broken cloud the shade is lighter than under a blue sky: white clouds. Haze at
+            // low sun is as white as they are.
+            if (h > 12) CHECK(mean.diffuse_horizontal_lx > clear.diffuse_horizontal_lx);
+            CHECK(grey.global_horizontal_lx >= before);
+            CHECK(grey.global_horizontal_lx <= before * 1.15 + 100);
+            CHECK(grey.sky_kelvin.has_value() == (h > -0.26));
+            before = grey.global_horizontal_lx;
+        }
+    }
+}
+
+TEST_CASE("the mean cloud's colours lie between sun, sky and cloud", "[light]") {
+    const SkyLevels clear = clear_sky(at(35)), mean = cloudy_sky(at(35), normal_air, Cloud::mean);
+    CHECK(*mean.sky_kelvin < *clear.sky_kelvin);
+    CHECK(*mean.sky_kelvin > overcast_kelvin);
+    CHECK(*mean.mix_kelvin > *mean.direct_kelvin);
+    CHECK(*mean.mix_kelvin < *mean.sky_kelvin);
+}
+
+TEST_CASE("the bands under cloud hold what may come", "[light]") {
+    for (double h = -10; h <= 90; h += 2.5)
+        for (const Cloud cloud : {Cloud::none, Cloud::mean, Cloud::overcast}) {
+            const SkyBand clear = sky_band(at(h));
+            const SkyBand band = cloud_band(clear, at(h), cloud);
+            for (const Band& b :
+                 {band.direct_normal_lx, band.diffuse_horizontal_lx, band.global_horizontal_lx}) {
+                INFO("altitude " << h);
+                CHECK(b.low >= 0);
+                CHECK(b.low <= b.likely);
+                CHECK(b.likely <= b.high);
+            }
+            CHECK(band.global_horizontal_lx.likely == band.likely.global_horizontal_lx);
+        }
+    const SkyBand mean = cloud_band(sky_band(at(40)), at(40), Cloud::mean);
+    CHECK(mean.direct_normal_lx.low == 0);
+    CHECK(mean.direct_normal_lx.high > clear_sky(at(40)).direct_normal_lx);
+}
