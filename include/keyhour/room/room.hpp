@@ -82,7 +82,7 @@ struct Building {
     std::string name;
     Ring footprint;       ///< without corners it stands in nobody's way
     double height_m = 0;  ///< above the ground
-    std::optional<Facade> facade;
+    std::optional<Facade> facade{};
     Kind kind = Kind::building;
 };
 
