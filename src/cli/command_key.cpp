@@ -309,6 +309,12 @@ struct SunAnswer {
     std::vector<study::NearestMiss> misses;     // of those that give none in the whole range
 };
 
+/// How many intervals are told: a table of a range shows the best alone.
+std::size_t told(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer) {
+    const std::size_t n = answer.intervals.size();
+    return request.json || request.all || !q.dates.is_range ? n : std::min(n, usual_rows);
+}
+
 SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
     SunAnswer answer;
     date::sys_days first{q.dates.first};
@@ -355,9 +361,10 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, std::ostream
     document.finish();
 }
 
-void print_sun(const RoomQuestion& q, const SunAnswer& answer, bool all, std::ostream& out) {
+/// @param shown  so many of the intervals
+void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown,
+               std::ostream& out) {
     const std::size_t n = answer.intervals.size();
-    const std::size_t shown = all || !q.dates.is_range ? n : std::min(n, usual_rows);
     if (n == 0)
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
             << '\n';
@@ -385,11 +392,14 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, bool all, std::os
 int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                   std::ostream& out) {
     if (!request.json) print_read_back(q.read_back(), out);
-    const SunAnswer answer = ask_sun(q, wanted.key);
+    SunAnswer answer = ask_sun(q, wanted.key);
+    const std::size_t shown = told(request, q, answer);
+    for (std::size_t i = 0; i < shown; ++i)
+        study::describe(*q.study, wanted.key, answer.intervals[i]);
     if (request.json)
         write_sun_json(q, answer, out);
     else
-        print_sun(q, answer, request.all, out);
+        print_sun(q, answer, shown, out);
     return answered;
 }
 

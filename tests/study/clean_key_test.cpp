@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "keyhour/study/doubt.hpp"
+#include "support/described_key.hpp"
 #include "worked_room.hpp"
 
 using namespace keyhour;
@@ -33,7 +34,7 @@ std::vector<KeyInterval> key_of(const WorkedRoom& worked, int month, int day,
     const auto shared =
         SharedTrack::make(utc(month, day) - Seconds{86400}, utc(month, day) + Seconds{3 * 86400});
     const RoomStudy study{location, shared};
-    return clean_key(study, utc(month, day), utc(month, day) + Seconds{86400}, settings);
+    return test::described_key(study, utc(month, day), utc(month, day) + Seconds{86400}, settings);
 }
 
 double minutes(const WorkedRoom& worked, int month, int day, const KeySettings& settings) {
@@ -156,7 +157,7 @@ TEST_CASE("search by bracket and solve finds what stepping by ten seconds finds"
     const auto shared = SharedTrack::make(from - Seconds{86400}, to + Seconds{2 * 86400});
     const RoomStudy study{location, shared};
     KeySettings s;
-    const auto found = clean_key(study, from, to, s);
+    const auto found = test::described_key(study, from, to, s);
     REQUIRE(found.size() > 20);
     constexpr Seconds step{10};
     for (const KeyInterval& k : found) {
@@ -208,7 +209,7 @@ TEST_CASE("a day without a key names the nearest miss", "[study]") {
     const auto shared = SharedTrack::make(from - Seconds{86400}, to + Seconds{2 * 86400});
     const RoomStudy study{location, shared};
     const KeySettings s;
-    const auto found = clean_key(study, from, to, s);
+    const auto found = test::described_key(study, from, to, s);
     REQUIRE(found.empty());
     const auto misses = nearest_misses(study, from, to, s, found);
     REQUIRE(misses.size() == 1);

@@ -2,6 +2,7 @@
 
 #include "keyhour/study/clean_key.hpp"
 #include "kiln_road.hpp"
+#include "support/described_key.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -51,7 +52,7 @@ TEST_CASE("to_cover lists what stepping by ten seconds finds near the mark", "[s
         s.near_m = 3;
         s.key_angle_deg[1] = 140;
         for (const KeyInterval& k :
-             clean_key(kiln.study, kiln.start_of(day), kiln.start_of(day, 1), s)) {
+             test::described_key(kiln.study, kiln.start_of(day), kiln.start_of(day, 1), s)) {
             if (!k.span) continue;
             std::vector<CoverSpan> stepped;
             for (std::size_t w = 0; w < kiln.study.room().windows.size(); ++w) {
@@ -83,7 +84,7 @@ TEST_CASE("as it is, only what needs no cover remains", "[study]") {
         s.key_angle_deg[1] = 140;
         s.as_is = true;
         const Instant from = kiln.start_of(day), to = kiln.start_of(day, 1);
-        const auto told = clean_key(kiln.study, from, to, s);
+        const auto told = test::described_key(kiln.study, from, to, s);
         KeySettings covered = s;
         covered.as_is = false;
         for (const KeyInterval& who : clean_key(kiln.study, from, to, covered)) {

@@ -29,9 +29,11 @@ struct KeyInterval {
     std::size_t window = 0;
     std::optional<Span> span;  ///< at the stated bearing; none: it exists at some bearing only
     std::optional<Span> sure;  ///< holds at every bearing within the stated doubt
+    Span possible;             ///< holds at some
+
+    // What `describe` fills in, for an interval at the stated bearing:
     /// The run around it in which the mark's centre alone would pass: how much a point deceives.
     std::optional<Span> centre;
-    Span possible;  ///< holds at some
     room::LimitingEdge begins_by, ends_by;
     double key_angle_deg[2] = {0, 0};  ///< unsigned, at start and end
     double altitude_deg[2] = {0, 0};   ///< apparent
@@ -59,10 +61,14 @@ struct NearestMiss {
 };
 
 /// Intervals that start in from <= t < to, best first: longest sure hold, longest hold, earliest.
-/// They may run past `to` by a day.
+/// They may run past `to` by a day. What is told about each is left to `describe`, which costs more
+/// than the search.
 /// @pre the study's track reaches from `from` to a day past `to`
 [[nodiscard]] std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
                                                  const KeySettings& settings = {});
+
+/// Fills in what is told about an interval beside its times; nothing for one without a span.
+void describe(const RoomStudy& study, const KeySettings& settings, KeyInterval& interval);
 
 /// Longest sure hold first, then longest hold, then earliest.
 void sort_best_first(std::vector<KeyInterval>& intervals);

@@ -1,0 +1,261 @@
+#include <algorithm>
+#include <cmath>
+
+#include "key_criterion.hpp"
+#include "key_parts.hpp"
+
+namespace keyhour::study {
+namespace {
+
+constexpr Seconds sample_step{300};
+constexpr Seconds day{86400};
+
+std::string words_for_loss(const room::LimitingEdge& edge, const room::Room& room) {
+    using room::Edge;
+    switch (edge.kind) {
+        case Edge::head:
+            return "sun too high: the head cuts it off";
+        case Edge::sill:
+            return "sun too low: the sill cuts it off";
+        case Edge::left_jamb:
+            return "sun too far to the left of the window";
+        case Edge::right_jamb:
+            return "sun too far to the right of the window";
+        case Edge::bar:
+            return "glazing bars stripe the mark";
+        case Edge::object:
+        case Edge::building:
+            return "behind " + words(edge, room);
+        case Edge::own_walls:
+            return "behind the building's own wing";
+        case Edge::wall:
+            return "an inner wall stands between window and mark";
+        default:
+            return "sun off the mark";
+    }
+}
+
+/// What a lit mark still lacks, the limit most missed first.
+void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMiss& miss) {
+    struct Limit {
+        double missed_by_deg;
+        const char* words;
+        room::Edge edge;
+    };
+    const auto key_angle = miss.key_angle_deg;
+    Limit limits[] = {
+        {miss.altitude_deg - settings.altitude_deg[1], "sun too high", room::Edge::altitude},
+        {settings.altitude_deg[0] - miss.altitude_deg, "sun too low", room::Edge::altitude},
+        {key_angle ? *key_angle - settings.key_angle_deg[1] : 0,
+         "key angle too wide, towards back light", room::Edge::key_angle},
+        {key_angle ? settings.key_angle_deg[0] - *key_angle : 0,
+         "key angle too narrow, towards the lens axis", room::Edge::key_angle},
+    };
+    std::stable_sort(std::begin(limits), std::end(limits), [](const Limit& a, const Limit& b) {
+        return a.missed_by_deg > b.missed_by_deg;
+    });
+    for (const Limit& limit : limits) {
+        if (limit.missed_by_deg <= 0) break;
+        if (miss.edge.kind == room::Edge::none) miss.edge = {limit.edge, 0};
+        miss.reason += (miss.reason.empty() ? "on the mark, but " : "; ");
+        miss.reason += limit.words;
+    }
+    if (!miss.reason.empty()) return;
+    const room::Point3 sun = study.sun(study.path().at(*miss.at));
+    if (miss.camera && room::in_frame(study.room(), study.room().cameras[*miss.camera], sun)) {
+        miss.reason = "on the mark, but the sun stands in the camera's frame";
+        miss.edge = {room::Edge::frame, 0};
+    } else if (settings.as_is) {
+        miss.reason = "on the mark, but sun through another window needs a cover";
+        const KeyCriterion criterion{study,     study.scene(), settings,
+                                     miss.mark, miss.camera,   miss.window};
+        if (const auto w = criterion.troubling(study.path().at(*miss.at), study.bearings().stated))
+            miss.edge = {room::Edge::cover, *w};
+    } else {
+        miss.reason = "clean, but for less than a minute";
+    }
+}
+
+/// What one mark, camera and window came to, over samples seen one by one.
+class MissRecord {
+public:
+    MissRecord(const RoomStudy& study, const KeySettings& settings, const NearestMiss& who)
+        : study_{study}, settings_{settings}, who_{who}, criterion_{study,      study.scene(),
+                                                                    settings,   who.mark,
+                                                                    who.camera, who.window} {}
+
+    void see(const Moment& m) {
+        if (m.altitude_deg <= 0) return;
+        up_ = true;
+        const room::Scene& scene = study_.scene();
+        const room::Point3 sun = study_.sun(m);
+        const double front = scene.in_front(who_.window, sun);
+        if (front <= 0) return;
+        in_front_ = true;
+        if (m.above_skyline_deg <= 0) return;
+        over_skyline_ = true;
+        const double lit = scene.coverage(who_.mark, who_.window, sun);
+        comes_in_ =
+            comes_in_ || lit > 0 || scene.open_area(who_.window, sun) > room::smallest_patch_m2;
+        if (lit >= settings_.coverage) {
+            keep(best_lit_, criterion_(m, study_.bearings().stated), m);
+        } else if (lit > 0) {
+            keep(most_lit_, lit, m);
+        } else {
+            // Square to the ray, not in the wall's plane, where a sun aslant looks farther off.
+            keep(nearest_beam_, front * scene.centre_margin(who_.mark, who_.window, sun), m);
+        }
+    }
+
+    /// Is anything left that a closer look could find?
+    [[nodiscard]] bool is_lit() const { return best_lit_.moment || most_lit_.moment; }
+
+    /// Calls each(instant) for where it came nearest, of every kind.
+    template <class Each>
+    void for_each_nearest(const Each& each) const {
+        for (const Best* best : {&best_lit_, &most_lit_, &nearest_beam_})
+            if (best->moment) each(best->moment->at);
+    }
+
+    /// The reason, and where it came nearest: a lit mark before a partly lit one before none.
+    [[nodiscard]] NearestMiss told() const {
+        NearestMiss miss = who_;
+        if (!up_) {
+            miss.reason = "the sun stays below the horizon";
+        } else if (!in_front_) {
+            miss.reason =
+                "the sun never comes round to this wall (was its bearing read looking out?)";
+        } else if (!over_skyline_) {
+            miss.reason = "the sun stays behind the skyline while it faces this wall";
+        } else if (!comes_in_) {
+            miss.reason = "no direct sun enters: reveal or buildings keep it out";
+        } else if (best_lit_.moment) {
+            fill(miss, *best_lit_.moment);
+            name_limits(study_, settings_, miss);
+        } else {
+            const Moment& m = most_lit_.moment ? *most_lit_.moment : *nearest_beam_.moment;
+            fill(miss, m);
+            const room::Point3 sun = study_.sun(m);
+            miss.edge = study_.scene().farthest_edge(miss.mark, miss.window, sun);
+            if (miss.edge.kind == room::Edge::none)
+                miss.edge = grown_most(study_.scene().losses(miss.mark, miss.window, sun), {});
+            miss.reason = words_for_loss(miss.edge, study_.room());
+        }
+        return miss;
+    }
+
+private:
+    struct Best {
+        double score = 0;
+        std::optional<Moment> moment;
+    };
+
+    static void keep(Best& best, double score, const Moment& m) {
+        if (best.moment && best.score >= score) return;
+        best = {score, m};
+    }
+
+    void fill(NearestMiss& miss, const Moment& m) const {
+        miss.at = m.at;
+        miss.coverage = study_.scene().coverage(miss.mark, miss.window, study_.sun(m));
+        miss.altitude_deg = m.altitude_deg;
+        if (miss.camera) miss.key_angle_deg = unsigned_key_angle(study_, *miss.camera, m);
+        miss.centre = centre_run(study_, settings_, miss.mark, miss.camera, miss.window, m.at);
+    }
+
+    const RoomStudy& study_;
+    const KeySettings& settings_;
+    NearestMiss who_;
+    KeyCriterion criterion_;
+    bool up_ = false, in_front_ = false, over_skyline_ = false, comes_in_ = false;
+    Best best_lit_, most_lit_, nearest_beam_;
+};
+
+/// Why no sun of any date can do it; nothing if some might.
+std::optional<std::string> reason_without_sun(const RoomStudy& study, const NearestMiss& who) {
+    const room::Window& window = study.room().windows[who.window];
+    if (window.cover == room::Cover::sheer)
+        return "its cover is a sheer, which lets no direct sun in";
+    if (window.cover == room::Cover::blackout) return "its cover is a blackout";
+    if (!study.scene().faces(who.window, who.mark))
+        return "no straight line from this window to the mark: it lies behind the window's wall or "
+               "round a corner";
+    return std::nullopt;
+}
+
+/// Looks at every sample_step of the range. Nothing grows with it.
+void look_closely(const RoomStudy& study, Instant from, Instant to,
+                  std::span<MissRecord* const> records) {
+    for (Instant t = from; t < to && !records.empty(); t = t + sample_step) {
+        const Moment m = study.path().at(t);
+        for (MissRecord* record : records)
+            record->see(m);
+    }
+}
+
+/// Over a long range the sun comes by the same way again and again: it is sampled coarsely, and
+/// closely about what came nearest. A mark that no coarse sample lit is looked at closely all over,
+/// on so many dates that the sun passes within two degrees of every way it takes.
+void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRecord>& records) {
+    constexpr Seconds coarse{1200};
+    constexpr double coarse_days = 5;  // 2 degrees of declination at most
+    constexpr Seconds short_range{14 * day.count()};
+    std::vector<MissRecord*> all, unlit;
+    for (MissRecord& record : records)
+        all.push_back(&record);
+    if (to - from <= short_range) return look_closely(study, from, to, all);
+
+    for (Instant date = from; date < to; date = date + coarse_days * day)
+        for (Instant t = date; t < std::min(date + day, to); t = t + coarse) {
+            const Moment m = study.path().at(t);
+            for (MissRecord* record : all)
+                record->see(m);
+        }
+    for (MissRecord& record : records) {
+        if (!record.is_lit()) unlit.push_back(&record);
+        std::vector<Instant> nearest;
+        record.for_each_nearest([&](Instant t) { nearest.push_back(t); });
+        MissRecord* const one[] = {&record};
+        for (const Instant t : nearest)
+            for (int days = -4; days <= 4; ++days) {
+                const Instant mid = t + days * day;
+                look_closely(study, std::max(from, mid - coarse),
+                             std::min(to, mid + coarse + Seconds{1}), one);
+            }
+    }
+    for (Instant date = from; date < to && !unlit.empty(); date = date + 4 * day)
+        look_closely(study, date, std::min(date + day, to), unlit);
+}
+
+}  // namespace
+
+std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, Instant to,
+                                        const KeySettings& settings,
+                                        const std::vector<KeyInterval>& found) {
+    std::vector<NearestMiss> out;
+    std::vector<MissRecord> records;
+    for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
+        if (std::any_of(found.begin(), found.end(), [&](const KeyInterval& k) {
+                return k.span && k.mark == mark && k.camera == camera && k.window == window;
+            }))
+            return;
+        NearestMiss miss;
+        miss.mark = mark;
+        miss.camera = camera;
+        miss.window = window;
+        if (const auto reason = reason_without_sun(study, miss)) {
+            miss.reason = *reason;
+            out.push_back(miss);
+        } else {
+            records.emplace_back(study, settings, miss);
+        }
+    });
+    search(study, from, to, records);
+    for (const MissRecord& record : records)
+        out.push_back(record.told());
+    std::stable_sort(out.begin(), out.end(),
+                     [](const NearestMiss& a, const NearestMiss& b) { return a.mark < b.mark; });
+    return out;
+}
+
+}  // namespace keyhour::study
