@@ -292,7 +292,11 @@ std::vector<Point3> Scene::corners(std::size_t window) const {
 
 Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
     const Mark& m = room_.marks[mark];
-    const Point3 from{m.at.x, m.at.y, m.height_m};
+    return surface_down_sun({m.at.x, m.at.y, m.height_m}, sun);
+}
+
+Surface Scene::surface_down_sun(Point3 from, Point3 sun) const {
+    const Point2 at{from.x, from.y};
     // Down the ray: the nearest of floor, walls, objects' tops and sides.
     double best = sun.z > least_up ? from.z / sun.z : 1e300;
     Surface hit{Surface::Kind::floor, 0};
@@ -300,8 +304,8 @@ Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
         const Point2 ab = b - a, d{-sun.x, -sun.y};
         const double det = cross(d, ab);
         if (std::abs(det) < 1e-12) return;
-        const double t = cross(a - m.at, ab) / det;
-        const double along = cross(a - m.at, d) / det;
+        const double t = cross(a - at, ab) / det;
+        const double along = cross(a - at, d) / det;
         const double z = from.z - t * sun.z;
         if (t > touch_m && t < best && along >= 0 && along <= 1 && z >= 0 && z <= top) {
             best = t;
@@ -321,7 +325,7 @@ Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
                      surface);
         if (sun.z > least_up && from.z > object.height_m) {
             const double t = (from.z - object.height_m) / sun.z;
-            if (t < best && contains(object.footprint, m.at - t * Point2{sun.x, sun.y})) {
+            if (t < best && contains(object.footprint, at - t * Point2{sun.x, sun.y})) {
                 best = t;
                 hit = surface;
             }

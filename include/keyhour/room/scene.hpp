@@ -9,6 +9,7 @@
 
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <vector>
 
 #include "keyhour/room/limiting_edge.hpp"
@@ -70,6 +71,22 @@ struct UprightPiece {
     double bottom = 0, top = 0;     ///< z
     LimitingEdge edge;              ///< what it belongs to
 };
+
+/// A part of an opening as a point of the room sees it.
+struct ViewPart {
+    Point3 toward;                ///< unit vector in plan axes, from the point through the part
+    double solid_angle_sr = 0;    ///< of the whole part
+    double incidence_cosine = 0;  ///< between that direction and the opening's outward normal
+    // Shares of the part, 0..1; what is left over is jambs, bars, objects and inner walls.
+    double cloth = 0;     ///< the opening's inner plane can be seen: a sheer hangs there
+    double sky = 0;       ///< past bars and outer edge, over buildings and skyline
+    double ground = 0;    ///< past bars and outer edge: land below the skyline
+    double building = 0;  ///< past bars and outer edge: buildings and the room's own wings
+    Point3 to_sky;        ///< unit vector to the middle of the sky in it
+};
+
+/// Tangent of the skyline's altitude, 0 or more, in a level direction of the plan (any length).
+using Skyline = std::function<double(Point2)>;
 
 class Scene {
 public:
@@ -135,8 +152,24 @@ public:
     /// The opening's four corners there, in order round it.
     [[nodiscard]] std::vector<Point3> corners(std::size_t window) const;
 
+    /// What a point sees through the opening, by central projection onto the opening's inner plane,
+    /// which is cut into `across` x `up` equal parts: exact within a part, but for the skyline,
+    /// which is level across it.
+    /// @param from  plan metres; nothing is seen from on or beyond the wall's plane
+    /// @return      parts of which something is seen
+    [[nodiscard]] std::vector<ViewPart> view_out(std::size_t window, Point3 from,
+                                                 const Skyline& skyline, int across, int up) const;
+
+    /// Directions of the opening in plan axes: to the right seen from inside, outward.
+    [[nodiscard]] const WallFrame& frame(std::size_t window) const noexcept {
+        return openings_[window].frame;
+    }
+
     /// The surface that a ray from the sun through the mark's centre meets next.
     [[nodiscard]] Surface surface_behind(std::size_t mark, Point3 sun) const;
+
+    /// The surface that a ray from the sun through a point of the room meets next.
+    [[nodiscard]] Surface surface_down_sun(Point3 from, Point3 sun) const;
 
 private:
     struct Opening {
