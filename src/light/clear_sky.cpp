@@ -60,11 +60,12 @@ SkyLevels combine(const Chain& light, const SkyState& state) {
     const double direct_horizontal = out.direct_normal_lx * slope;
     out.diffuse_horizontal_lx = sky_lx(state, light.sky.Y, direct_horizontal);
     out.global_horizontal_lx = direct_horizontal + out.diffuse_horizontal_lx;
+    out.direct = beam * light.direct;
+    out.sky = (out.diffuse_horizontal_lx / light.sky.Y) * light.sky;
     if (out.direct_normal_lx >= weakest_coloured_lx) out.direct_kelvin = light.direct_kelvin;
     if (share > 0) {
         out.sky_kelvin = light.sky_kelvin;
-        const double sky_scale = out.diffuse_horizontal_lx / light.sky.Y;
-        out.mix_kelvin = kelvin(beam * slope * light.direct + sky_scale * light.sky);
+        out.mix_kelvin = kelvin(slope * out.direct + out.sky);
     }
     return out;
 }

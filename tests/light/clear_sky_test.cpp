@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "keyhour/light/air_mass.hpp"
+#include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/light/sun_disc.hpp"
 #include "keyhour/sun/refraction.hpp"
 
@@ -117,6 +118,17 @@ TEST_CASE("colour is left out of a beam too weak and of a sun that is down", "[l
     CHECK(late.direct_normal_lx < 50);
     CHECK(!late.direct_kelvin);
     CHECK(late.mix_kelvin);
+}
+
+TEST_CASE("the lights with their colour add up to the mix", "[light]") {
+    for (const double h : {2.0, 10.0, 40.0}) {
+        const Angle a = Angle::degrees(h);
+        const SkyLevels l = clear_sky({{a}, {a}, 0, 1}, normal_air);
+        CHECK(l.direct.Y == Approx(l.direct_normal_lx));
+        CHECK(l.sky.Y == Approx(l.diffuse_horizontal_lx));
+        const Tristimulus both = sin(a) * l.direct + l.sky;
+        CHECK(colour_temperature(chromaticity(both)).kelvin == Approx(*l.mix_kelvin));
+    }
 }
 
 TEST_CASE("half of the beam is left with half of the disc", "[light]") {

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "keyhour/light/air.hpp"
+#include "keyhour/light/spectrum.hpp"
 #include "keyhour/sun/angle.hpp"
 
 namespace keyhour::light {
@@ -24,6 +25,9 @@ struct SkyLevels {
     double direct_normal_lx = 0;       ///< sun alone, on a plane square to the beam
     double diffuse_horizontal_lx = 0;  ///< sky alone, on a level plane
     double global_horizontal_lx = 0;   ///< both, on a level plane
+    /// The first two with their colour, to be mixed in other proportions; Y is the level. Once the
+    /// sun is down the sky's has its level, but no model for its colour.
+    Tristimulus direct, sky;
     /// Of the beam; nothing below 50 lx, where it adds no colour.
     std::optional<double> direct_kelvin;
     /// Of the sky as a whole, an order of magnitude: patches of a clear sky run from 3800 K to
