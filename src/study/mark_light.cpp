@@ -1,0 +1,490 @@
+#include "keyhour/study/mark_light.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+#include "keyhour/light/colour_temperature.hpp"
+#include "keyhour/light/glass.hpp"
+#include "keyhour/light/lighting_ratio.hpp"
+#include "keyhour/light/overcast.hpp"
+#include "room_surfaces.hpp"
+#include "sky_shape.hpp"
+
+namespace keyhour::study {
+
+using room::Point2;
+using room::Point3;
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+Point3 unit(Point3 v) {
+    return (1 / std::sqrt(dot(v, v))) * v;
+}
+
+light::Air air_of(site::AirClass air) {
+    switch (air) {
+        case site::AirClass::very_clear:
+            return light::very_clear_air;
+        case site::AirClass::normal:
+            return light::normal_air;
+        case site::AirClass::hazy:
+            return light::hazy_air;
+    }
+    return light::normal_air;
+}
+
+/// A bright piece of sky, and what a unit of its luminance about the sun is worth.
+struct Cell {
+    Point3 toward;
+    double weight = 0;
+};
+
+/// Sums from luminance to light: the sky's by direction, for the rest one number each.
+struct Sums {
+    std::vector<Cell> sky;    ///< the sky's gradation is in the weights
+    double overcast_sky = 0;  ///< with the gradation of the closed cloud
+    double ground = 0, building = 0;
+    double cloth = 0;
+};
+
+/// Of the quarter sphere before a wall: turned from its normal, radians; sines of altitudes.
+struct SpherePart {
+    double left, right, low, high;
+};
+
+/// What the outside shines with at one instant: illuminances on a level plane.
+struct Outside {
+    double direct_normal_lx = 0, diffuse_lx = 0, global_lx = 0;
+};
+
+/// Light for one unit of each of those: geometry alone.
+struct Shares {
+    double direct = 0, sky = 0, ground = 0, building = 0;
+    [[nodiscard]] double ground_lx(const Outside& o) const {
+        constexpr double half_the_sky = 0.5;
+        return ground_reflectance / pi *
+               (ground * o.global_lx + building * half_the_sky * o.diffuse_lx);
+    }
+    [[nodiscard]] double direct_lx(const Outside& o) const { return direct * o.direct_normal_lx; }
+    [[nodiscard]] double sky_lx(const Outside& o) const { return sky * o.diffuse_lx; }
+};
+
+/// Everything about one window and instant that does not depend on the air.
+struct WindowShares {
+    Shares mark, entering;
+    double coverage = 0, landing = 0;
+};
+
+/// What the room gives back, lx, by where it came from.
+struct Fill {
+    double sun = 0, sky = 0, ground = 0, cloth = 0;
+    [[nodiscard]] double total() const { return sun + sky + ground + cloth; }
+};
+
+/// Light added up with its colour.
+struct Mix {
+    light::Tristimulus sum;
+    void add(double lx, const light::Tristimulus& of) {
+        if (lx > 0 && of.Y > 0) sum = sum + (lx / of.Y) * of;
+    }
+    [[nodiscard]] std::optional<double> kelvin() const {
+        constexpr double weakest_coloured_lx = 1;
+        if (sum.Y < weakest_coloured_lx) return {};
+        return light::colour_temperature(light::chromaticity(sum)).kelvin;
+    }
+};
+
+struct Colours {
+    light::Tristimulus direct, sky, both;  ///< both: on a level plane
+    explicit Colours(const light::SkyLevels& l, double sine_altitude)
+        : direct{l.direct}, sky{l.sky}, both{std::max(0.0, sine_altitude) * l.direct + l.sky} {}
+};
+
+/// What has come through the glass, before any cover.
+Entering arriving(const WindowShares& shares, const Outside& outside) {
+    return {.sun_lm = shares.entering.direct_lx(outside),
+            .sky_lm = shares.entering.sky_lx(outside),
+            .ground_lm = shares.entering.ground_lx(outside),
+            .landing = shares.landing};
+}
+
+Outside outside_of(const light::SkyLevels& l) {
+    return {l.direct_normal_lx, l.diffuse_horizontal_lx, l.global_horizontal_lx};
+}
+
+}  // namespace
+
+struct RoomLight::Prepared {
+    explicit Prepared(const RoomStudy& s);
+
+    [[nodiscard]] double skyline(Point2 level) const;
+    [[nodiscard]] Sums seen_from(std::size_t window, Point3 at, Point3 facing, int parts) const;
+    [[nodiscard]] Sums taken_in(std::size_t window, const room::Scene& bare) const;
+    void add_taken_in(Sums& out, std::size_t window, const room::Scene& bare,
+                      const SpherePart& part) const;
+    [[nodiscard]] double transmittance(std::size_t window, double incidence_cosine) const;
+    [[nodiscard]] double sky_share(const Sums& sums, const SunNow& sun, bool overcast) const;
+    [[nodiscard]] WindowShares shares(std::size_t mark, std::size_t window, const SunNow& sun,
+                                      bool overcast) const;
+    [[nodiscard]] WindowLight light_on_mark(std::size_t mark, std::size_t window,
+                                            const WindowShares& shares,
+                                            const Outside& outside) const;
+    [[nodiscard]] Entering entering(std::size_t window, const WindowShares& shares,
+                                    const Outside& outside) const;
+    [[nodiscard]] MarkLight light(std::size_t mark, std::size_t key_window,
+                                  const std::vector<WindowShares>& shares,
+                                  const std::array<Outside, 3>& by_air) const;
+    [[nodiscard]] Fill fill_from(std::size_t window, const Entering& in) const;
+
+    const RoomStudy& study;
+    Angle bearing_of_y;
+    SkyShape clear, cloud;
+    light::NeighbouringAir airs;
+    light::ClearSkyTable clearer, likely, hazier;
+    std::vector<light::RoomReflectances> reflectances;  ///< by window
+    std::vector<Sums> windows;                          ///< taken in, lm
+    std::vector<std::vector<Sums>> marks;               ///< by mark, then window
+};
+
+RoomLight::Prepared::Prepared(const RoomStudy& s)
+    : study{s},
+      bearing_of_y{room::plan_bearing(s.room()).from_north},
+      clear{light::clear_sky_type(air_of(s.location().site.air))},
+      cloud{light::overcast_type},
+      airs{light::neighbouring_air(air_of(s.location().site.air))},
+      clearer{airs.clearer, s.location().site.observer.elevation_m},
+      likely{airs.likely, s.location().site.observer.elevation_m},
+      hazier{airs.hazier, s.location().site.observer.elevation_m} {
+    constexpr int parts = 10;
+    const room::Room& room = study.room();
+    room::Room without_buildings = room;
+    without_buildings.buildings.clear();
+    const room::Scene bare{std::move(without_buildings)};
+    for (std::size_t w = 0; w < room.windows.size(); ++w) {
+        reflectances.push_back(reflectances_for(room, room.windows[w]));
+        windows.push_back(taken_in(w, bare));
+    }
+    for (const room::Mark& mark : room.marks) {
+        const Point3 at{mark.at.x, mark.at.y, mark.height_m};
+        marks.emplace_back();
+        for (std::size_t w = 0; w < room.windows.size(); ++w)
+            marks.back().push_back(seen_from(w, at, unit(study.scene().middle(w) - at), parts));
+    }
+}
+
+double RoomLight::Prepared::skyline(Point2 level) const {
+    const Angle azimuth = wrapped_turn(bearing_of_y + Angle::radians(std::atan2(level.x, level.y)));
+    return std::max(0.0, tan(study.location().site.horizon.altitude_at({azimuth}).above_horizon));
+}
+
+double RoomLight::Prepared::transmittance(std::size_t window, double incidence_cosine) const {
+    return light::transmittance_at_cosine(glass_of(study.room().windows[window]), incidence_cosine);
+}
+
+/// What a small plane sees through an opening.
+Sums RoomLight::Prepared::seen_from(std::size_t window, Point3 at, Point3 facing, int parts) const {
+    const auto horizon = [this](Point2 level) { return skyline(level); };
+    Sums out;
+    for (const room::ViewPart& part : study.scene().view_out(window, at, horizon, parts, parts)) {
+        const double slope = std::max(0.0, dot(part.toward, facing));
+        const double weight = part.solid_angle_sr * slope;
+        if (weight <= 0) continue;
+        const double through = weight * transmittance(window, part.incidence_cosine);
+        out.cloth += weight * part.cloth;
+        out.ground += through * part.ground;
+        out.building += through * part.building;
+        if (part.sky <= 0) continue;
+        out.overcast_sky += through * part.sky * cloud.gradation(part.to_sky.z);
+        out.sky.push_back({part.to_sky, through * part.sky * clear.gradation(part.to_sky.z)});
+    }
+    return out;
+}
+
+/// What an opening takes in: each direction's luminance comes through the area that reveal, bars
+/// and buildings leave open to it. Below the level the opening is the mirror image of itself above
+/// it, without buildings.
+Sums RoomLight::Prepared::taken_in(std::size_t window, const room::Scene& bare) const {
+    constexpr int rings = 9, columns = 18;  // of the quarter sphere before the wall
+    Sums out;
+    for (int i = 0; i < columns; ++i)
+        for (int k = 0; k < rings; ++k)
+            add_taken_in(out, window, bare,
+                         {pi * (i / double{columns} - 0.5), pi * ((i + 1) / double{columns} - 0.5),
+                          std::sin(pi / 2 * k / rings), std::sin(pi / 2 * (k + 1) / rings)});
+    return out;
+}
+
+/// One part of the quarter sphere: by a few directions, as edges outside cut through it.
+void RoomLight::Prepared::add_taken_in(Sums& out, std::size_t window, const room::Scene& bare,
+                                       const SpherePart& part) const {
+    constexpr int each_way = 2;
+    const room::WallFrame& frame = study.scene().frame(window);
+    const bool has_outside = study.scene().has_outside(window);
+    const double turn = (part.right - part.left) / each_way;
+    const double step = (part.high - part.low) / each_way;
+    double sky = 0, overcast = 0;
+    Point3 middle;
+    for (int i = 0; i < each_way; ++i) {
+        const double turned = part.left + (i + 0.5) * turn;
+        const Point2 level = std::cos(turned) * frame.n + std::sin(turned) * frame.u;
+        const double skyline_sine = std::sin(std::atan(skyline(level)));
+        for (int k = 0; k < each_way; ++k) {
+            const double low = part.low + k * step, high = low + step;
+            const double sine = (low + high) / 2, cosine = std::sqrt(1 - sine * sine);
+            const Point3 toward{cosine * level.x, cosine * level.y, sine};
+            const double incidence = cosine * std::cos(turned);
+            const double weight = step * turn * incidence * transmittance(window, incidence);
+            const double bare_m2 = bare.open_area(window, toward);
+            const double open_m2 = has_outside ? study.scene().open_area(window, toward) : bare_m2;
+            const double over = std::clamp((high - skyline_sine) / step, 0.0, 1.0);
+            out.ground += weight * (bare_m2 + (1 - over) * open_m2);
+            out.building += weight * std::max(0.0, bare_m2 - open_m2);
+            const double here = weight * over * open_m2;
+            sky += here * clear.gradation(sine);
+            overcast += here * cloud.gradation(sine);
+            middle = middle + here * toward;
+        }
+    }
+    if (sky <= 0) return;
+    out.overcast_sky += overcast;
+    out.sky.push_back({unit(middle), sky});
+}
+
+/// Light for one lx of sky on a level plane.
+double RoomLight::Prepared::sky_share(const Sums& sums, const SunNow& sun, bool overcast) const {
+    if (overcast) return sums.overcast_sky / cloud.dome(0);
+    double sum = 0;
+    for (const Cell& cell : sums.sky)
+        sum += cell.weight * clear.about_sun(dot(cell.toward, sun.toward));
+    return sum / clear.dome(sun.toward.z);
+}
+
+WindowShares RoomLight::Prepared::shares(std::size_t mark, std::size_t window, const SunNow& sun,
+                                         bool overcast) const {
+    const room::Scene& scene = study.scene();
+    const auto of = [&](const Sums& sums) -> Shares {
+        return {0, sky_share(sums, sun, overcast), sums.ground, sums.building};
+    };
+    WindowShares out{of(marks[mark][window]), of(windows[window])};
+    const double incidence = scene.in_front(window, sun.toward);
+    if (overcast || !sun.over_skyline || incidence <= 0) return out;
+    const double through = transmittance(window, incidence);
+    out.entering.direct = scene.open_area(window, sun.toward) * incidence * through;
+    if (out.entering.direct <= 0) return out;
+    out.coverage = scene.coverage(mark, window, sun.toward);
+    out.mark.direct = out.coverage * through;
+    out.landing = landing_reflectance(scene, window, sun.toward);
+    return out;
+}
+
+Entering RoomLight::Prepared::entering(std::size_t window, const WindowShares& shares,
+                                       const Outside& outside) const {
+    const Entering in = arriving(shares, outside);
+    switch (study.room().windows[window].cover) {
+        case room::Cover::blackout:
+            return {};
+        case room::Cover::sheer:
+            return {.cloth_lm = sheer_transmittance * in.total_lm()};
+        case room::Cover::open:
+            break;
+    }
+    return in;
+}
+
+WindowLight RoomLight::Prepared::light_on_mark(std::size_t mark, std::size_t window,
+                                               const WindowShares& shares,
+                                               const Outside& outside) const {
+    const room::Window& w = study.room().windows[window];
+    switch (w.cover) {
+        case room::Cover::blackout:
+            return {};
+        case room::Cover::sheer: {
+            // A Lambert source as large as the opening: luminance = exitance / pi.
+            const double exitance =
+                entering(window, shares, outside).cloth_lm / (w.width_m * w.height_m);
+            return {.cloth_lx = exitance / pi * marks[mark][window].cloth};
+        }
+        case room::Cover::open:
+            break;
+    }
+    return {.coverage = shares.coverage,
+            .direct_lx = shares.mark.direct_lx(outside),
+            .sky_lx = shares.mark.sky_lx(outside),
+            .ground_lx = shares.mark.ground_lx(outside)};
+}
+
+/// What the room gives back of one window's light: split flux for sky and ground, the integrating
+/// sphere for the sunbeam; a sheer's light goes up and down alike.
+Fill RoomLight::Prepared::fill_from(std::size_t window, const Entering& in) const {
+    const light::RoomReflectances& room = reflectances[window];
+    const double cloth = in.cloth_lm / 2;
+    return {light::sphere_lx(in.sun_lm, in.landing, room),
+            light::split_flux_lx(1, 1, in.sky_lm, 0, room),
+            light::split_flux_lx(1, 1, 0, in.ground_lm, room),
+            light::split_flux_lx(1, 1, cloth, cloth, room)};
+}
+
+namespace {
+
+/// A sheer's light has the colours of what fell on it.
+void add_cloth(Mix& mix, const Colours& colours, double cloth, const Entering& arriving) {
+    if (cloth <= 0) return;
+    const double share = cloth / arriving.total_lm();
+    mix.add(share * arriving.sun_lm, colours.direct);
+    mix.add(share * arriving.sky_lm, colours.sky);
+    mix.add(share * arriving.ground_lm, colours.both);
+}
+
+void add_key(Mix& mix, const Colours& colours, const WindowLight& key, const Entering& arriving) {
+    mix.add(key.direct_lx, colours.direct);
+    mix.add(key.sky_lx, colours.sky);
+    mix.add(key.ground_lx, colours.both);
+    add_cloth(mix, colours, key.cloth_lx, arriving);
+}
+
+void add_fill(Mix& mix, const Colours& colours, const Fill& fill, const Entering& arriving) {
+    mix.add(fill.sun, colours.direct);
+    mix.add(fill.sky, colours.sky);
+    mix.add(fill.ground, colours.both);
+    add_cloth(mix, colours, fill.cloth, arriving);
+}
+
+}  // namespace
+
+RoomLight::RoomLight(const RoomStudy& study) : prepared_{std::make_shared<Prepared>(study)} {}
+
+SunNow RoomLight::sun(const Moment& m) const {
+    const RoomStudy& study = prepared_->study;
+    const sun::Position p = study.path().position(m.at);
+    return {study.sun(m),
+            {p.apparent_altitude, p.true_altitude, study.location().site.observer.elevation_m,
+             p.distance_au},
+            m.above_skyline_deg > 0};
+}
+
+namespace {
+
+light::Band band_of(const std::array<double, 3>& by_air) {
+    const auto [low, high] = std::minmax_element(by_air.begin(), by_air.end());
+    return {*low, by_air[1], *high};
+}
+
+/// Key to fill over the airs, which change both at once.
+std::optional<light::Band> stops_of(const std::array<double, 3>& key,
+                                    const std::array<double, 3>& fill) {
+    std::array<double, 3> stops{};
+    for (std::size_t i = 0; i < stops.size(); ++i) {
+        if (key[i] <= 0 || fill[i] <= 0) return {};
+        stops[i] = light::KeyAndFill{key[i], fill[i]}.stops(light::RatioConvention::key_to_fill);
+    }
+    return band_of(stops);
+}
+
+}  // namespace
+
+MarkLight RoomLight::Prepared::light(std::size_t mark, std::size_t key_window,
+                                     const std::vector<WindowShares>& shares,
+                                     const std::array<Outside, 3>& by_air) const {
+    MarkLight out;
+    std::array<double, 3> key{}, fill{};
+    for (std::size_t i = 0; i < by_air.size(); ++i) {
+        key[i] = light_on_mark(mark, key_window, shares[key_window], by_air[i]).total_lx();
+        for (std::size_t w = 0; w < shares.size(); ++w)
+            fill[i] += fill_from(w, entering(w, shares[w], by_air[i])).total();
+    }
+    out.key_lx = band_of(key);
+    out.fill_lx = band_of(fill);
+    out.key_to_fill_stops = stops_of(key, fill);
+    out.windows.reserve(shares.size());
+    out.entering.reserve(shares.size());
+    for (std::size_t w = 0; w < shares.size(); ++w) {
+        out.windows.push_back(light_on_mark(mark, w, shares[w], by_air[1]));
+        out.entering.push_back(entering(w, shares[w], by_air[1]));
+    }
+    return out;
+}
+
+MarkLight RoomLight::at(std::size_t mark, std::size_t key_window, const SunNow& sun) const {
+    const Prepared& p = *prepared_;
+    std::vector<WindowShares> shares;
+    shares.reserve(p.windows.size());
+    for (std::size_t w = 0; w < p.windows.size(); ++w)
+        shares.push_back(p.shares(mark, w, sun, false));
+    const light::SkyLevels likely = p.likely.levels(sun.state);
+    const Outside outside = outside_of(likely);
+    MarkLight out = p.light(
+        mark, key_window, shares,
+        {outside_of(p.clearer.levels(sun.state)), outside, outside_of(p.hazier.levels(sun.state))});
+    if (!likely.sky_kelvin) return out;  // the sun is down: no model of the sky's colour
+    const Colours colours{likely, sun.toward.z};
+    Mix key, fill;
+    add_key(key, colours, out.windows[key_window], arriving(shares[key_window], outside));
+    for (std::size_t w = 0; w < shares.size(); ++w)
+        add_fill(fill, colours, p.fill_from(w, out.entering[w]), arriving(shares[w], outside));
+    out.key_kelvin = key.kelvin();
+    out.fill_kelvin = fill.kelvin();
+    out.mix_kelvin = Mix{key.sum + fill.sum}.kelvin();
+    return out;
+}
+
+MarkLight RoomLight::overcast(std::size_t mark, std::size_t key_window, const SunNow& sun) const {
+    const Prepared& p = *prepared_;
+    const double level = light::overcast_horizontal_lx(sun.state.true_altitude);
+    constexpr double one_stop = 2;
+    const auto of = [](double lx) -> Outside { return {0, lx, lx}; };
+    std::vector<WindowShares> shares;
+    for (std::size_t w = 0; w < p.windows.size(); ++w)
+        shares.push_back(p.shares(mark, w, sun, true));
+    return p.light(mark, key_window, shares,
+                   {of(level / one_stop), of(level), of(level * one_stop)});
+}
+
+double RoomLight::view_lx(std::size_t window, Point3 at, Point3 facing, const SunNow& sun) const {
+    const Prepared& p = *prepared_;
+    constexpr int parts = 16;
+    const Sums sums = p.seen_from(window, at, facing, parts);
+    const Shares shares{0, p.sky_share(sums, sun, false), sums.ground, sums.building};
+    const Outside outside = outside_of(p.likely.levels(sun.state));
+    return shares.sky_lx(outside) + shares.ground_lx(outside);
+}
+
+namespace {
+
+double stops(double from, double to) {
+    return from > 0 && to > 0 ? std::log2(to / from) : 0;
+}
+
+}  // namespace
+
+double LightDrift::key_stops() const {
+    return stops(at_start.key_lx.likely, at_end.key_lx.likely);
+}
+
+std::optional<double> LightDrift::ratio_stops() const {
+    if (!at_start.key_to_fill_stops || !at_end.key_to_fill_stops) return {};
+    return at_end.key_to_fill_stops->likely - at_start.key_to_fill_stops->likely;
+}
+
+std::optional<double> LightDrift::key_mired() const {
+    if (!at_start.key_kelvin || !at_end.key_kelvin) return {};
+    return light::mired_shift(*at_start.key_kelvin, *at_end.key_kelvin);
+}
+
+light::Band LightDrift::air_alone() const {
+    const light::Band &a = at_start.key_lx, &b = at_end.key_lx;
+    return {std::min(a.low, b.low), (a.likely + b.likely) / 2, std::max(a.high, b.high)};
+}
+
+LightDrift drift(const RoomLight& light, const SunPath& path, std::size_t mark,
+                 std::size_t key_window, Instant from, Instant to) {
+    const Seconds inward = std::min(Seconds{1}, (to - from) / 2.0);
+    return {light.at(mark, key_window, path.at(from + inward)),
+            light.at(mark, key_window, path.at(to - inward))};
+}
+
+}  // namespace keyhour::study
