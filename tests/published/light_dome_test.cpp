@@ -55,7 +55,8 @@ TEST_CASE("a wall under an overcast sky gets its share of the level ground's lig
     CHECK(moon_spencer == Approx(0.396).margin(0.0005));
     CHECK(sky(1, 40).plane_lx(wall) == Approx(moon_spencer).epsilon(0.05));
     double level = 0, upright = 0;
-    for (const SkyPatches::Patch& patch : SkyPatches{sky(5, 40)}.patches()) {
+    const SkyPatches uniform{sky(5, 40)};
+    for (const SkyPatches::Patch& patch : uniform.patches()) {
         const double L = patch.lx * (1 + 2 * patch.towards.up) / 3;
         level += L * patch.towards.up;
         upright += L * std::max(cosine(patch.towards, wall), 0.0);

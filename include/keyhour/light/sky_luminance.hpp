@@ -73,7 +73,8 @@ public:
         Direction towards;
         double lx;
     };
-    [[nodiscard]] std::span<const Patch> patches() const noexcept { return patches_; }
+    [[nodiscard]] std::span<const Patch> patches() const& noexcept { return patches_; }
+    std::span<const Patch> patches() const&& = delete;  // would outlive what it shows
 
 private:
     static constexpr std::size_t count = 573;
