@@ -17,7 +17,7 @@ namespace {
 
 /// Every command; to add one, write command_NAME.cpp and name its offer here.
 constexpr std::array kOffers{offer_sun,  offer_day,   offer_patch, offer_key,
-                             offer_lock, offer_check, offer_new};
+                             offer_lock, offer_batch, offer_check, offer_new};
 
 std::vector<std::string> command_names(const CLI::App& app) {
     std::vector<std::string> names;

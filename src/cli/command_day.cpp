@@ -9,6 +9,7 @@
 
 #include "command.hpp"
 #include "date_options.hpp"
+#include "keyhour/file/day_document.hpp"
 #include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
@@ -36,63 +37,6 @@ Answer<study::LateLightBand> read_band(const std::string& text) {
     if (const auto band = read_pair(text, -18, 90))
         return study::LateLightBand{{Angle::degrees((*band)[0])}, {Angle::degrees((*band)[1])}};
     return usage_failure(fmt::format("--late-light \"{}\": {}", text, kBandWanted));
-}
-
-// --- JSON ---------------------------------------------------------------------------------------
-
-constexpr int fraction_digits = 3;  // of a second
-
-file::Json json_of(const study::DayEvent& event, const site::Zone& zone) {
-    file::Json e;
-    e["kind"] = study::name(event.kind);
-    e["utc"] = site::iso_utc(event.at, fraction_digits);
-    e["local"] = site::iso_local(event.at, zone, fraction_digits);
-    e["azimuth_deg"] = file::rounded_turn(event.azimuth.from_north);
-    return e;
-}
-
-const char* name_of(study::DayState state) {
-    return state == study::DayState::sun_always_up ? "sun_always_up" : "sun_always_down";
-}
-
-const char* why_absent(sun::Side side) {
-    switch (side) {
-        case sun::Side::always_above:
-            return "sun_stays_above";
-        case sun::Side::always_below:
-            return "sun_stays_below";
-        case sun::Side::crosses:
-            break;
-    }
-    return "on_another_date";
-}
-
-file::Json json_of(const study::Day& day, const site::Zone& zone,
-                   const study::LateLightBand& band) {
-    file::Json d;
-    d["date"] = site::iso_date(day.date);
-    d["events"] = file::Json::array();
-    for (const study::DayEvent& event : day.events)
-        d["events"].push_back(json_of(event, zone));
-    d["state"] = nullptr;
-    if (day.state != study::DayState::sun_rises_or_sets) d["state"] = name_of(day.state);
-    d["absent"] = file::Json::array();
-    for (const study::AbsentEvent& absent : day.absent)
-        d["absent"].push_back(
-            {{"kind", study::name(absent.kind)}, {"why", why_absent(absent.sun)}});
-    d["day_length_min"] = file::rounded(day.length.count() / 60, 5);
-    file::Json& late = d["late_light"];
-    late["low_deg"] = file::rounded(band.low.above_horizon.in_degrees());
-    late["high_deg"] = file::rounded(band.high.above_horizon.in_degrees());
-    late["intervals"] = file::Json::array();
-    for (const study::LateLight& light : day.late_light)
-        late["intervals"].push_back(
-            {{"start_utc", site::iso_utc(light.start, fraction_digits)},
-             {"start_local", site::iso_local(light.start, zone, fraction_digits)},
-             {"end_utc", site::iso_utc(light.end, fraction_digits)},
-             {"end_local", site::iso_local(light.end, zone, fraction_digits)},
-             {"evening", light.evening}});
-    return d;
 }
 
 // --- tables -------------------------------------------------------------------------------------
@@ -222,7 +166,7 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
          date = site::next_day(date)) {
         const study::Day day = study::day(site, track->track(), date, *band);
         if (request.json)
-            document.add(json_of(day, site.zone, *band));
+            document.add(file::json_of(day, site.zone, *band));
         else if (dates->is_range)
             print_range_row(day, site.zone, out);
         else

@@ -5,6 +5,7 @@
 #include <cstring>
 #include <iostream>
 
+#include "input.hpp"
 #include "keyhour/cli/app.hpp"
 #include "output.hpp"
 
@@ -13,7 +14,9 @@ int main(int argc, char** argv) {
     std::ios::sync_with_stdio(false);
     keyhour::cli::Output buffer{STDOUT_FILENO};
     std::ostream out{&buffer};
-    const int code = keyhour::cli::run(argc, argv, std::cin, out, std::cerr);
+    keyhour::cli::Input input{STDIN_FILENO};
+    std::istream in{&input};
+    const int code = keyhour::cli::run(argc, argv, in, out, std::cerr);
     const int error = buffer.finish();
     if (error == 0 || error == EPIPE) return code;
     std::cerr << "keyhour: the answer could not be written: " << std::strerror(error) << '\n';

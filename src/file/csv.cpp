@@ -91,6 +91,13 @@ CsvReader::Outcome CsvReader::next(std::vector<std::string>& fields) {
     }
 }
 
+std::string csv_text(std::string_view text) {
+    constexpr std::string_view run_by_spreadsheets = "=+-@\t\r";
+    if (!text.empty() && run_by_spreadsheets.find(text.front()) != std::string_view::npos)
+        return csv_field(std::string{"'"}.append(text));
+    return csv_field(text);
+}
+
 std::string csv_field(std::string_view text) {
     if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string{text};
     std::string quoted = "\"";

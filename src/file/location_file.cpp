@@ -29,31 +29,6 @@ Problem too_large(const std::string& name) {
         fmt::format("a location file holds up to {} MiB", largest_location_bytes >> 20U));
 }
 
-tl::expected<std::string, Problem> contents(const std::string& path) {
-    const char* const accepted = "accepted: a location file, as written by \"keyhour new\"";
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored)) {
-        return tl::unexpected{whole_file(path, "this is a folder", accepted)};
-    }
-    errno = 0;
-    std::ifstream in{path, std::ios::binary};
-    if (!in) {
-        const std::string reason = errno != 0 ? std::strerror(errno) : "unknown reason";
-        return tl::unexpected{whole_file(path, "the file cannot be read: " + reason, accepted)};
-    }
-    // Piece by piece: a device or a pipe has no size to ask for.
-    std::string text;
-    std::array<char, 16384> piece{};
-    while (in && text.size() <= largest_location_bytes) {
-        in.read(piece.data(), piece.size());
-        text.append(piece.data(), static_cast<std::size_t>(in.gcount()));
-    }
-    if (in.bad()) {
-        return tl::unexpected{whole_file(path, "reading the file failed half-way", accepted)};
-    }
-    return text;
-}
-
 /// toml++'s sentence about a syntax error, in the words of the other complaints.
 Problem syntax_problem(const SourceText& source, TextPlace at, std::string_view description) {
     const char* accepted = "accepted: key = value, with text in quotes; [table] or [[table]]";
@@ -116,6 +91,31 @@ Read<site::Location> location_of(const toml::table& table, Findings& findings) {
 
 }  // namespace
 
+tl::expected<std::string, Problem> location_text(const std::string& path) {
+    const char* const accepted = "accepted: a location file, as written by \"keyhour new\"";
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored)) {
+        return tl::unexpected{whole_file(path, "this is a folder", accepted)};
+    }
+    errno = 0;
+    std::ifstream in{path, std::ios::binary};
+    if (!in) {
+        const std::string reason = errno != 0 ? std::strerror(errno) : "unknown reason";
+        return tl::unexpected{whole_file(path, "the file cannot be read: " + reason, accepted)};
+    }
+    // Piece by piece: a device or a pipe has no size to ask for.
+    std::string text;
+    std::array<char, 16384> piece{};
+    while (in && text.size() <= largest_location_bytes) {
+        in.read(piece.data(), piece.size());
+        text.append(piece.data(), static_cast<std::size_t>(in.gcount()));
+    }
+    if (in.bad()) {
+        return tl::unexpected{whole_file(path, "reading the file failed half-way", accepted)};
+    }
+    return text;
+}
+
 Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
     if (text.size() > largest_location_bytes) {
         return tl::unexpected{std::vector{too_large(name)}};
@@ -140,7 +140,7 @@ Read<site::Location> read_location_json(std::string_view line, const std::string
 }
 
 Read<site::Location> read_location(const std::string& path) {
-    auto text = contents(path);
+    auto text = location_text(path);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_location_text(*text, path);
 }

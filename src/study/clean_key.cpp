@@ -116,12 +116,6 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings,
     }
 }
 
-bool is_better(const KeyInterval& a, const KeyInterval& b) {
-    if (a.sure_hold() != b.sure_hold()) return a.sure_hold() > b.sure_hold();
-    if (a.hold() != b.hold()) return a.hold() > b.hold();
-    return a.possible.from < b.possible.from;
-}
-
 /// Stretches of samples in which the sun stands where the settings want it, one sample wider on
 /// each side.
 std::vector<std::span<const Moment>> stretches(std::span<const Moment> samples,
@@ -151,6 +145,12 @@ std::vector<Moment> day_samples(const RoomStudy& study, Instant from, Instant to
 }
 
 }  // namespace
+
+bool is_better(const KeyInterval& a, const KeyInterval& b) {
+    if (a.sure_hold() != b.sure_hold()) return a.sure_hold() > b.sure_hold();
+    if (a.hold() != b.hold()) return a.hold() > b.hold();
+    return a.possible.from < b.possible.from;
+}
 
 void sort_best_first(std::vector<KeyInterval>& intervals) {
     std::stable_sort(intervals.begin(), intervals.end(), is_better);

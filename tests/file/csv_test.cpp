@@ -58,3 +58,16 @@ TEST_CASE("fields are quoted where they must be", "[file]") {
     CHECK(csv_field("say \"so\"") == "\"say \"\"so\"\"\"");
     CHECK(csv_field("two\nlines") == "\"two\nlines\"");
 }
+
+TEST_CASE("a cell that a spreadsheet would run is made text", "[file]") {
+    using keyhour::file::csv_text;
+    CHECK(csv_text("=1+1") == "'=1+1");
+    CHECK(csv_text("+44") == "'+44");
+    CHECK(csv_text("-A1") == "'-A1");
+    CHECK(csv_text("@SUM(A1)") == "'@SUM(A1)");
+    CHECK(csv_text("\tx") == "'\tx");
+    CHECK(csv_text("\rx") == "\"'\rx\"");
+    CHECK(csv_text("=a,\"b\"") == "\"'=a,\"\"b\"\"\"");
+    CHECK(csv_text("press = shop") == "press = shop");
+    CHECK(csv_text("").empty());
+}

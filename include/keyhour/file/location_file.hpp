@@ -24,6 +24,9 @@ inline constexpr std::size_t largest_location_bytes = std::size_t{4} << 20U;
 /// @return the location with its questions, or every problem in it, ascending by line
 [[nodiscard]] Read<site::Location> read_location(const std::string& path);
 
+/// The file's bytes, or why it can't be read: read_location without the reading.
+[[nodiscard]] tl::expected<std::string, Problem> location_text(const std::string& path);
+
 /// The same for a text in memory.
 /// @param name  how problems call it
 [[nodiscard]] Read<site::Location> read_location_text(std::string_view text,

@@ -70,6 +70,9 @@ struct NearestMiss {
 /// Fills in what is told about an interval beside its times; nothing for one without a span.
 void describe(const RoomStudy& study, const KeySettings& settings, KeyInterval& interval);
 
+/// Longest sure hold, then longest hold, then earliest.
+[[nodiscard]] bool is_better(const KeyInterval& a, const KeyInterval& b);
+
 /// Longest sure hold first, then longest hold, then earliest.
 void sort_best_first(std::vector<KeyInterval>& intervals);
 

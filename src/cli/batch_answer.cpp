@@ -1,0 +1,194 @@
+#include "batch_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <span>
+#include <sstream>
+
+#include "batch_table.hpp"
+#include "keyhour/file/batch_documents.hpp"
+#include "keyhour/file/location_file.hpp"
+#include "keyhour/file/run_file.hpp"
+#include "keyhour/site/dates.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+using Ask = BatchQuestion::Ask;
+
+tl::expected<std::string, std::string> text_of(const BatchItem& item) {
+    if (!item.fault.empty()) return tl::unexpected{item.fault + '\n'};
+    if (item.line) return *item.line;
+    auto text = file::location_text(item.source);
+    if (!text) return tl::unexpected{text.error().text() + '\n'};
+    return *std::move(text);
+}
+
+tl::expected<site::Location, std::string> location_of(const BatchItem& item,
+                                                      const std::string& text, Ask ask) {
+    auto read = item.line ? file::read_location_json(text, item.name)
+                          : file::read_location_text(text, item.name);
+    if (!read) return tl::unexpected{file::text(read.error())};
+    const char* missing = nullptr;
+    if (ask == Ask::key) {
+        if (!read->room)
+            missing = "[room]";
+        else if (read->room->windows.empty())
+            missing = "[[window]]";
+        else if (read->room->marks.empty())
+            missing = "[[mark]]";
+    }
+    if (missing != nullptr)
+        return tl::unexpected{
+            fmt::format("{}: has no {}; this question needs one\n", item.name, missing)};
+    return *std::move(read);
+}
+
+BatchLine key_line(const BatchQuestion& q, const file::BatchSubject& subject,
+                   study::KeyChoice& choice, const study::RoomStudy& study) {
+    if (!q.all && choice.fitting.size() > 1) choice.fitting.resize(1);
+    BatchLine line;
+    line.fits = choice.fits();
+    if (choice.fits()) {
+        const study::KeyInterval& best = choice.fitting.front();
+        line.sure = best.sure_hold();
+        line.hold = best.hold();
+        line.start = best.span->from;
+    }
+    if (!line.fits && q.only_fitting) return line;
+    study::describe(study, q.key, choice);
+    switch (q.form) {
+        case BatchForm::table:
+            line.text = key_rows(subject, choice, study);
+            break;
+        case BatchForm::csv:
+            line.text = file::key_csv_records(subject, choice, study);
+            break;
+        case BatchForm::json:
+            line.text = file::key_json_line(subject, choice, study);
+            break;
+    }
+    return line;
+}
+
+void answer_key(const BatchQuestion& q, std::span<const site::LocalDate> dates,
+                const study::RoomStudy& study, file::BatchSubject subject, BatchOutcome& outcome) {
+    constexpr std::size_t stretch = 366;  // of a range: only its best is kept
+    study::KeyChoice total;
+    while (!dates.empty()) {
+        const auto now = dates.first(std::min(stretch, dates.size()));
+        dates = dates.subspan(now.size());
+        for (study::DateChoice& day : study::key_choices(study, now, q.key, q.criteria)) {
+            if (q.per_range) {
+                study::add_choice(total, std::move(day.choice), q.all);
+                continue;
+            }
+            subject.first = subject.last = day.date;
+            outcome.lines.push_back(key_line(q, subject, day.choice, study));
+        }
+    }
+    if (!q.per_range) return;
+    subject.first = q.dates.front();
+    subject.last = q.dates.back();
+    outcome.lines.push_back(key_line(q, subject, total, study));
+}
+
+void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
+                const site::Site& site, file::BatchSubject subject, BatchOutcome& outcome) {
+    for (const site::LocalDate date : dates) {
+        const study::Day day = study::day(site, q.track->track(), date, q.band);
+        subject.first = subject.last = date;
+        BatchLine line;
+        switch (q.form) {
+            case BatchForm::table:
+                line.text = day_row(subject, day, site);
+                break;
+            case BatchForm::csv:
+                line.text = file::day_csv_record(subject, day, site);
+                break;
+            case BatchForm::json:
+                line.text = file::day_json_line(subject, day, site, q.band);
+                break;
+        }
+        outcome.lines.push_back(std::move(line));
+    }
+}
+
+BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const study::RoomStudy& study) {
+    const site::Location& location = study.location();
+    BriefPlace out{location.site.name,
+                   item.source,
+                   {location.site.observer.latitude, location.site.observer.longitude},
+                   location.site.zone,
+                   {}};
+    for (study::DateChoice& day : study::key_choices(study, q.dates, q.key, q.criteria)) {
+        BriefDate date{day.date, {}, day.choice.why_not};
+        for (const study::KeyInterval& k : day.choice.fitting)
+            date.holds.push_back({*k.span, k.sure, study.room().marks[k.mark].name,
+                                  study.room().windows[k.window].name});
+        out.dates.push_back(std::move(date));
+    }
+    return out;
+}
+
+/// The item's part of the dates; all of them for a question about the range.
+std::span<const site::LocalDate> dates_of(const BatchQuestion& q, const BatchItem& item) {
+    const std::span<const site::LocalDate> all{q.dates};
+    const std::size_t parts = q.parts(), n = all.size();
+    const std::size_t first = n * item.part / parts, last = n * (item.part + 1) / parts;
+    return all.subspan(first, last - first);
+}
+
+}  // namespace
+
+BatchOutcome pass_over(const BatchItem& item) {
+    BatchOutcome outcome;
+    outcome.is_new_place = item.part == 0;
+    if (!outcome.is_new_place) return outcome;
+    const auto text = text_of(item);
+    outcome.digest = file::digest(text ? *text : text.error(), file::digest(item.source));
+    return outcome;
+}
+
+BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, bool brief) {
+    BatchOutcome outcome;
+    outcome.is_new_place = item.part == 0;
+    const auto text = text_of(item);
+    outcome.digest = file::digest(text ? *text : text.error(), file::digest(item.source));
+    if (!text) {
+        outcome.refusal = text.error();
+        return outcome;
+    }
+    const auto location = location_of(item, *text, question.ask);
+    if (!location) {
+        outcome.refusal = location.error();
+        return outcome;
+    }
+    const file::BatchSubject subject{item.source, {}, {}, question.per_range, location->questions};
+    if (question.ask == Ask::day) {
+        answer_day(question, dates_of(question, item), location->site, subject, outcome);
+        return outcome;
+    }
+    const study::RoomStudy study{*location, question.track};
+    if (brief)
+        outcome.brief = brief_of(question, item, study);
+    else
+        answer_key(question, dates_of(question, item), study, subject, outcome);
+    return outcome;
+}
+
+std::string batch_head(const BatchQuestion& question) {
+    const bool key = question.ask == Ask::key;
+    switch (question.form) {
+        case BatchForm::table:
+            return key ? key_table_head() : day_table_head();
+        case BatchForm::csv:
+            return key ? file::key_csv_head() : file::day_csv_head();
+        case BatchForm::json:
+            break;
+    }
+    return {};
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,229 @@
+#include "batch_request.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <initializer_list>
+
+#include "keyhour/file/run_file.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/version.hpp"
+#include "numbers.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+/// Dates of one place that are answered in one piece.
+constexpr std::size_t part_dates = 366;
+
+Answer<double> within(const char* option, double value, double least, double most,
+                      const char* unit) {
+    if (value >= least && value <= most) return value;
+    return usage_failure(
+        fmt::format("{} {:g}: accepted: {:g} to {:g} {}", option, value, least, most, unit));
+}
+
+/// An option that says nothing to what is asked.
+std::optional<Failure> misplaced(const BatchRequest& r) {
+    struct Given {
+        const char* option;
+        bool is_given;
+    };
+    const auto refused = [](std::initializer_list<Given> options, const char* why) {
+        for (const Given& g : options)
+            if (g.is_given) return std::optional{Failure{wrong_usage, g.option + std::string{why}}};
+        return std::optional<Failure>{};
+    };
+    if (r.ask == "day") {
+        if (auto failure = refused({{"--min-hold", r.min_hold_min.has_value()},
+                                    {"--min-sure", r.min_sure_min.has_value()},
+                                    {"--coverage", r.coverage_percent.has_value()},
+                                    {"--near", r.near_m.has_value()},
+                                    {"--key-angle", !r.key_angle.empty()},
+                                    {"--altitude", !r.altitude.empty()},
+                                    {"--earliest-start", !r.earliest_start.empty()},
+                                    {"--latest-end", !r.latest_end.empty()},
+                                    {"--as-is", r.as_is},
+                                    {"--only-fitting", r.only_fitting},
+                                    {"--all", r.all},
+                                    {"--best", r.best.has_value()},
+                                    {"--per range", r.per == "range"},
+                                    {"--compare", r.compare},
+                                    {"--visit", r.visit}},
+                                   " is about the clean key: leave out --ask day"))
+            return failure;
+    } else if (!r.late_light.empty()) {
+        return Failure{wrong_usage, "--late-light goes with --ask day"};
+    }
+    if (!r.visit)
+        if (auto failure = refused({{"--speed-kmh", r.speed_kmh.has_value()},
+                                    {"--detour", r.detour.has_value()},
+                                    {"--setup", r.setup_min.has_value()}},
+                                   " goes with --visit"))
+            return failure;
+    if (r.compare + r.visit + r.best.has_value() > 1)
+        return Failure{wrong_usage, "--best, --compare and --visit are three answers: give one"};
+    const bool whole = r.compare || r.visit || r.best;
+    if (whole)
+        if (auto failure = refused({{"--resume", r.resume}},
+                                   " goes on with a stream; --best, --compare and --visit need "
+                                   "all places first"))
+            return failure;
+    if (r.compare || r.visit)
+        if (auto failure = refused({{"--per range", r.per == "range"},
+                                    {"--all", r.all},
+                                    {"--only-fitting", r.only_fitting}},
+                                   " says nothing to --compare and --visit"))
+            return failure;
+    if (r.resume && r.out.empty()) return Failure{wrong_usage, "--resume needs --out FILE"};
+    if (r.csv && r.json) return Failure{wrong_usage, "--csv and --json: give one"};
+    if (r.no_header && r.json)
+        return Failure{wrong_usage, "--no-header: lines of JSON have no header"};
+    return std::nullopt;
+}
+
+template <class Value>
+std::optional<Failure> store(Answer<double> read, Value& value) {
+    if (!read) return read.error();
+    value = Value{*read};
+    return std::nullopt;
+}
+
+std::optional<Failure> read_key(const BatchRequest& r, BatchQuestion& q) {
+    const auto minutes = [](const char* option, std::optional<double> given, Seconds& value) {
+        if (!given) return std::optional<Failure>{};
+        const auto read = within(option, *given, 1, 1440, "minutes");
+        if (!read) return std::optional{read.error()};
+        value = Seconds{60 * *read};
+        return std::optional<Failure>{};
+    };
+    if (auto f = minutes("--min-hold", r.min_hold_min, q.criteria.min_hold)) return f;
+    if (auto f = minutes("--min-sure", r.min_sure_min, q.criteria.min_sure)) return f;
+    const double percent = r.coverage_percent.value_or(q.key.coverage * 100);
+    if (auto f =
+            store(within("--coverage", percent, 1, 100, "percent of the mark"), q.key.coverage))
+        return f;
+    q.key.coverage /= 100;
+    if (auto f = store(within("--near", r.near_m.value_or(q.key.near_m), 0, 100, "metres"),
+                       q.key.near_m))
+        return f;
+    q.key.as_is = r.as_is;
+    const auto pair = [](const char* option, const std::string& text, double most,
+                         double(&value)[2]) {
+        if (text.empty()) return std::optional<Failure>{};
+        const auto read = read_pair(text, 0, most);
+        if (!read) return std::optional{Failure{wrong_usage, option + (": " + read.error())}};
+        std::copy(read->begin(), read->end(), value);
+        return std::optional<Failure>{};
+    };
+    if (auto f = pair("--key-angle", r.key_angle, 180, q.key.key_angle_deg)) return f;
+    if (auto f = pair("--altitude", r.altitude, 90, q.key.altitude_deg)) return f;
+    const auto hour = [](const char* option, const std::string& text, auto& value) {
+        if (text.empty()) return std::optional<Failure>{};
+        const auto read = site::read_time_of_day(text);
+        if (!read) return std::optional{Failure{wrong_usage, option + (": " + read.error())}};
+        value = *read;
+        return std::optional<Failure>{};
+    };
+    auto& criteria = q.criteria;
+    if (auto f = hour("--earliest-start", r.earliest_start, criteria.earliest_start)) return f;
+    if (auto f = hour("--latest-end", r.latest_end, criteria.latest_end)) return f;
+    if (criteria.earliest_start && criteria.latest_end &&
+        *criteria.earliest_start >= *criteria.latest_end)
+        return Failure{wrong_usage, "--earliest-start " + r.earliest_start +
+                                        " is not before --latest-end " + r.latest_end};
+    return std::nullopt;
+}
+
+std::optional<Failure> read_visit(const BatchRequest& r, study::VisitSettings& visit) {
+    if (!r.visit) return std::nullopt;
+    if (!r.speed_kmh)
+        return Failure{wrong_usage,
+                       "--visit needs --speed-kmh: how fast you get from room to room"};
+    if (!r.min_hold_min)
+        return Failure{wrong_usage, "--visit needs --min-hold: the minutes of work in each room"};
+    if (auto f = store(within("--speed-kmh", *r.speed_kmh, 1, 1000, "km/h"), visit.speed_kmh))
+        return f;
+    if (auto f = store(
+            within("--detour", r.detour.value_or(visit.detour), 1, 10, "times the crow's flight"),
+            visit.detour))
+        return f;
+    double setup_min = 0;
+    if (auto f = store(
+            within("--setup", r.setup_min.value_or(visit.setup.count() / 60), 0, 1440, "minutes"),
+            setup_min))
+        return f;
+    visit.setup = Seconds{60 * setup_min};
+    visit.work = Seconds{60 * *r.min_hold_min};
+    return std::nullopt;
+}
+
+/// The sun over all dates in every zone, with two days before and after: spans run across midnight.
+std::shared_ptr<const study::SharedTrack> track_over(const std::vector<site::LocalDate>& dates) {
+    const site::Zone utc;
+    const Seconds day{86400};
+    return study::SharedTrack::make(utc.start_of(dates.front()) - 2 * day,
+                                    utc.start_of(dates.back()) + 4 * day);
+}
+
+/// Of all that shapes a line, so that a run is gone on with only by the same question.
+std::uint64_t digest_of(const BatchRequest& r, const BatchQuestion& q) {
+    std::string text =
+        fmt::format("{}|{}|{}|{}|", version(), r.ask, r.per, static_cast<int>(q.form));
+    for (const site::LocalDate d : q.dates)
+        text += site::iso_date(d) + ',';
+    text += fmt::format("|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}", q.key.coverage,
+                        q.key.key_angle_deg[0], q.key.key_angle_deg[1], q.key.altitude_deg[0],
+                        q.key.altitude_deg[1], q.key.near_m, q.key.as_is,
+                        q.criteria.min_hold.count(), q.criteria.min_sure.count(), r.earliest_start,
+                        r.latest_end, r.late_light, r.only_fitting, r.all, r.no_header);
+    return file::digest(text);
+}
+
+}  // namespace
+
+std::size_t BatchQuestion::parts() const {
+    return per_range ? 1 : (dates.size() + part_dates - 1) / part_dates;
+}
+
+Answer<BatchQuestion> read_question(const BatchRequest& request) {
+    if (request.inputs.empty())
+        return usage_failure(
+            "no places: give location files, folders of them, or - for lines of JSON on standard "
+            "input");
+    if (request.ask != "key" && request.ask != "day")
+        return usage_failure("--ask \"" + request.ask + "\": accepted: key, day");
+    if (request.per != "date" && request.per != "range")
+        return usage_failure("--per \"" + request.per + "\": accepted: date, range");
+    if (const auto failure = misplaced(request)) return tl::unexpected{*failure};
+    if (request.best && (*request.best < 1 || *request.best > 10'000))
+        return usage_failure(fmt::format("--best {}: accepted: 1 to 10000", *request.best));
+    if (request.threads < 0 || request.threads > 256)
+        return usage_failure(fmt::format("--threads {}: accepted: 1 to 256", request.threads));
+    BatchQuestion q;
+    q.ask = request.ask == "day" ? BatchQuestion::Ask::day : BatchQuestion::Ask::key;
+    q.form = request.csv ? BatchForm::csv : request.json ? BatchForm::json : BatchForm::table;
+    q.per_range = request.per == "range";
+    q.only_fitting = request.only_fitting;
+    q.all = request.all;
+    q.with_header = !request.no_header;
+    auto dates = request.dates.read();
+    if (!dates) return tl::unexpected{dates.error()};
+    q.dates = *std::move(dates);
+    if (const auto failure = read_key(request, q)) return tl::unexpected{*failure};
+    if (const auto failure = read_visit(request, q.visit)) return tl::unexpected{*failure};
+    if (!request.late_light.empty()) {
+        const auto band = read_pair(request.late_light, -18, 90);
+        if (!band) return usage_failure("--late-light: " + band.error());
+        q.band = {{Angle::degrees((*band)[0])}, {Angle::degrees((*band)[1])}};
+    }
+    q.track = track_over(q.dates);
+    if (!q.track)
+        return usage_failure(
+            "batch looks some days beyond its dates; dates served: 1800-01-04 to "
+            "2199-12-26");
+    q.digest = digest_of(request, q);
+    return q;
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,58 @@
+#pragma once
+// What is asked about many places: the options as typed, and the question that they make.
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "date_list.hpp"
+#include "failure.hpp"
+#include "keyhour/study/best_key.hpp"
+#include "keyhour/study/day.hpp"
+#include "keyhour/study/visit.hpp"
+
+namespace keyhour::cli {
+
+struct BatchRequest {
+    std::vector<std::string> inputs;
+    DateListOptions dates;
+    std::string ask = "key", per = "date";
+    std::optional<double> min_hold_min, min_sure_min, coverage_percent, near_m;
+    std::string key_angle, altitude, earliest_start, latest_end, late_light;
+    bool as_is = false, recursive = false;
+    bool only_fitting = false, all = false;
+    std::optional<int> best;
+    bool compare = false, visit = false;
+    std::optional<double> speed_kmh, detour, setup_min;
+    bool csv = false, json = false, no_header = false;
+    std::string out;
+    bool resume = false;
+    int threads = 0;  // as many as the machine has
+};
+
+enum class BatchForm { table, csv, json };
+
+/// Checked. The same for every place, read by all threads.
+struct BatchQuestion {
+    enum class Ask { key, day } ask = Ask::key;
+    BatchForm form = BatchForm::table;
+    std::vector<site::LocalDate> dates;
+    bool per_range = false;
+    study::KeySettings key;
+    study::KeyCriteria criteria;
+    study::LateLightBand band;
+    study::VisitSettings visit;
+    bool with_header = true;
+    bool only_fitting = false, all = false;
+    std::shared_ptr<const study::SharedTrack> track;
+    std::uint64_t digest = 0;  // of all that shapes a line
+
+    /// Dates are worked through in parts, so that one place's answer takes no more memory.
+    [[nodiscard]] std::size_t parts() const;
+};
+
+[[nodiscard]] Answer<BatchQuestion> read_question(const BatchRequest& request);
+
+}  // namespace keyhour::cli

@@ -1,0 +1,109 @@
+#include "batch_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+#include "keyhour/site/dates.hpp"
+#include "text.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr std::size_t indent_after = 47;  // under what stands in the last column
+
+std::string wrapped(const std::string& row) {
+    std::ostringstream out;
+    print_wrapped(out, row, 0, indent_after);
+    return out.str();
+}
+
+long clock_minutes(const study::Span& span) {
+    return std::lround((nearest_minute(span.to) - nearest_minute(span.from)).count() / 60);
+}
+
+std::string row_of(const file::BatchSubject& subject, const study::KeyInterval& k,
+                   const std::string& why_not, const study::RoomStudy& study) {
+    const site::Site& site = study.location().site;
+    const room::Room& room = study.room();
+    const study::Span& span = k.span ? *k.span : k.possible;
+    std::string place = fmt::format("{}: {} on {}", place_name(site.name, subject.source),
+                                    room.windows[k.window].name, room.marks[k.mark].name);
+    if (k.camera) place += fmt::format(" ({})", room.cameras[*k.camera].name);
+    if (!k.to_cover.empty()) place += ", with covers";
+    if (!why_not.empty()) place += "; NO: " + why_not;
+    return wrapped(fmt::format(
+        "{}  {} {}-{} {:>4} {:>4}  {}", row_date(site::local_date(span.from, site.zone)),
+        offset_at(span.from, site.zone).substr(3), site::whole_minutes(span.from, site.zone),
+        site::whole_minutes(span.to, site.zone),
+        k.span ? fmt::format("{}", clock_minutes(*k.span)) : "-",
+        k.sure ? fmt::format("{}", std::lround(std::floor(k.sure_hold().count() / 60))) : "-",
+        place));
+}
+
+std::string clock_or_dashes(const study::Day& day, study::DayEventKind kind,
+                            const site::Zone& zone) {
+    const auto at = std::find_if(day.events.begin(), day.events.end(),
+                                 [&](const study::DayEvent& e) { return e.kind == kind; });
+    return at == day.events.end() ? "--" : site::whole_minutes(at->at, zone);
+}
+
+}  // namespace
+
+const std::string& place_name(const std::string& name, const std::string& source) {
+    return name.empty() ? source : name;
+}
+
+std::string key_table_head() {
+    return "               offset              hold sure\n"
+           "date           UTC    clock        min  min  place: window on mark (camera)\n";
+}
+
+std::string key_rows(const file::BatchSubject& subject, const study::KeyChoice& choice,
+                     const study::RoomStudy& study) {
+    if (choice.fits()) {
+        std::string rows;
+        for (const study::KeyInterval& interval : choice.fitting)
+            rows += row_of(subject, interval, {}, study);
+        return rows;
+    }
+    if (choice.nearest) return row_of(subject, *choice.nearest, choice.why_not, study);
+    const std::string dates = subject.is_range ? "any date" : row_date(subject.first);
+    return wrapped(fmt::format("{:<13}  {:<18} {:>4} {:>4}  {}; NO: {}", dates, "--", "-", "-",
+                               place_name(study.location().site.name, subject.source),
+                               choice.why_not));
+}
+
+std::string day_table_head() {
+    return "               offset       first        last         late light\n"
+           "date           UTC    rise  sun   noon  sun   set    in the evening  place\n";
+}
+
+std::string day_row(const file::BatchSubject& subject, const study::Day& day,
+                    const site::Site& site) {
+    using Kind = study::DayEventKind;
+    const auto clock = [&](Kind kind) { return clock_or_dashes(day, kind, site.zone); };
+    const auto evening = std::find_if(day.late_light.begin(), day.late_light.end(),
+                                      [](const study::LateLight& l) { return l.evening; });
+    const std::string late =
+        evening == day.late_light.end()
+            ? "--"
+            : fmt::format("{}-{}", site::whole_minutes(evening->start, site.zone),
+                          site::whole_minutes(evening->end, site.zone));
+    std::string place = place_name(site.name, subject.source);
+    if (day.state == study::DayState::sun_always_up) place += ", sun up all day";
+    if (day.state == study::DayState::sun_always_down) place += ", sun down all day";
+    std::ostringstream out;
+    print_wrapped(
+        out,
+        fmt::format("{}  {} {:<5} {:<5} {:<5} {:<5} {:<5}  {:<14}  {}", row_date(day.date),
+                    offset_at(site.zone.start_of(day.date) + Seconds{43200}, site.zone).substr(3),
+                    clock(Kind::rise), clock(Kind::first_sun), clock(Kind::transit),
+                    clock(Kind::last_sun), clock(Kind::set), late, place),
+        0, 71);
+    return out.str();
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,22 @@
+#pragma once
+// The rows that people read of a batch: 80 columns, whole minutes, local time with its offset.
+
+#include <string>
+
+#include "keyhour/file/batch_documents.hpp"
+
+namespace keyhour::cli {
+
+[[nodiscard]] std::string key_table_head();
+/// A row for each interval that fits, or one that says why none does.
+[[nodiscard]] std::string key_rows(const file::BatchSubject& subject,
+                                   const study::KeyChoice& choice, const study::RoomStudy& study);
+
+[[nodiscard]] std::string day_table_head();
+[[nodiscard]] std::string day_row(const file::BatchSubject& subject, const study::Day& day,
+                                  const site::Site& site);
+
+/// A place without a name is called by its source.
+[[nodiscard]] const std::string& place_name(const std::string& name, const std::string& source);
+
+}  // namespace keyhour::cli

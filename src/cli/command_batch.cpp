@@ -1,0 +1,334 @@
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <iostream>
+#include <memory>
+#include <ostream>
+#include <thread>
+
+#include "batch_answer.hpp"
+#include "batch_compare.hpp"
+#include "batch_ranking.hpp"
+#include "batch_request.hpp"
+#include "batch_source.hpp"
+#include "batch_visit.hpp"
+#include "command.hpp"
+#include "interrupt.hpp"
+#include "keyhour/file/atomic_file.hpp"
+#include "keyhour/file/run_file.hpp"
+#include "ordered_work.hpp"
+#include "progress.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr int by_signal = 128;  // a shell's code for "ended by signal N" is 128 + N
+
+std::size_t thread_count(const BatchRequest& request) {
+    if (request.threads > 0) return static_cast<std::size_t>(request.threads);
+    return std::max(1U, std::thread::hardware_concurrency());
+}
+
+/// One run over all places: the outcomes come in one by one, in order.
+class BatchRun {
+public:
+    BatchRun(const BatchRequest& request, const BatchQuestion& question, Session& session)
+        : request_{request},
+          question_{question},
+          session_{session},
+          source_{request.inputs, request.recursive, question.parts(), session.in},
+          progress_{session.err, is_terminal(session.err),
+                    is_terminal(session.err) ? source_.count() : std::nullopt},
+          ranking_{question, static_cast<std::size_t>(request.best.value_or(0))} {}
+
+    int run() {
+        if (const auto failure = open()) return report(*failure, session_.err);
+        if (file_ && file_->was_finished()) {
+            session_.err << "keyhour batch: " << request_.out
+                         << " belongs to no interrupted run: nothing to go on with\n";
+            return answered;
+        }
+        const InterruptWatch watch;
+        work_through();
+        progress_.clear();
+        return finish();
+    }
+
+private:
+    static bool is_terminal(const std::ostream& err) {
+        return &err == &std::cerr && ::isatty(STDERR_FILENO) == 1;
+    }
+    [[nodiscard]] bool is_whole() const {
+        return request_.compare || request_.visit || request_.best;
+    }
+
+    std::optional<Failure> open() {
+        if (request_.out.empty()) {
+            if (!is_whole() && question_.with_header) session_.out << batch_head(question_);
+            return std::nullopt;
+        }
+        if (is_whole()) {
+            auto file = file::AtomicFile::create(request_.out, file::AtomicFile::Existing::replace);
+            if (!file) return Failure{bad_data, file.error()};
+            whole_file_.emplace(*std::move(file));
+            return std::nullopt;
+        }
+        auto file = file::RunFile::open(
+            request_.out,
+            request_.resume ? file::RunFile::Start::go_on : file::RunFile::Start::fresh,
+            question_.digest);
+        if (!file) return Failure{bad_data, file.error()};
+        file_.emplace(*std::move(file));
+        kept_ = file_->kept();
+        if (kept_.inputs == 0 && question_.with_header && !file_->was_finished())
+            head_ = batch_head(question_);
+        return std::nullopt;
+    }
+
+    void work_through() {
+        struct Numbered {
+            std::size_t number;
+            BatchItem item;
+        };
+        std::size_t taken = 0;
+        const auto take = [&]() -> std::optional<Numbered> {
+            if (interrupted() != 0) return std::nullopt;
+            auto item = source_.next();
+            // A line that a signal cut short is no place.
+            if (!item || interrupted() != 0) return std::nullopt;
+            return Numbered{taken++, *std::move(item)};
+        };
+        const auto work = [&](const Numbered& numbered) {
+            if (numbered.number < kept_.inputs) return pass_over(numbered.item);
+            return answer_item(question_, numbered.item, request_.compare || request_.visit);
+        };
+        const auto give = [this](BatchOutcome& outcome) { return take_in(outcome); };
+        OrderedWork pipeline{thread_count(request_), take, work, give};
+    }
+
+    /// @return false: stop
+    bool take_in(BatchOutcome& outcome) {
+        if (outcome.is_new_place) done_.digest = next_digest(done_.digest, outcome.digest);
+        ++done_.inputs;
+        if (done_.inputs <= kept_.inputs) return pass(outcome);
+        if (outcome.is_new_place) ++places_;
+        if (!outcome.refusal.empty()) {
+            progress_.clear();
+            session_.err << outcome.refusal;
+            ++done_.refused;
+        }
+        progress_.show(places_, done_.refused);
+        if (outcome.brief) return keep(*std::move(outcome.brief));
+        if (request_.best) {
+            for (BatchLine& line : outcome.lines)
+                ranking_.add(std::move(line));
+            return true;
+        }
+        return write(outcome);
+    }
+
+    static std::uint64_t next_digest(std::uint64_t before, std::uint64_t added) {
+        return (before ^ added) * 1099511628211ULL + 1;  // order matters
+    }
+
+    /// An item that the interrupted run has answered.
+    bool pass(const BatchOutcome& outcome) {
+        if (outcome.is_new_place) ++places_;
+        if (done_.inputs < kept_.inputs) return true;
+        is_changed_ = done_.digest != kept_.digest;
+        done_ = kept_;
+        return !is_changed_;
+    }
+
+    bool keep(BriefPlace place) {
+        const std::size_t most = request_.visit ? study::most_visit_rooms : most_compared_rooms;
+        if (briefs_.size() == most) {
+            is_too_much_ = true;
+            return false;
+        }
+        briefs_.push_back(std::move(place));
+        return true;
+    }
+
+    bool write(const BatchOutcome& outcome) {
+        std::string text = std::move(head_);
+        head_.clear();
+        for (const BatchLine& line : outcome.lines)
+            text += line.text;
+        done_.lines += outcome.lines.size();
+        if (file_) return file_->append(text, done_);
+        session_.out << text;
+        return session_.out.good();
+    }
+
+    int finish() {
+        if (is_too_much_)
+            return report(
+                {wrong_usage,
+                 request_.visit
+                     ? fmt::format("--visit plans a day of up to {} rooms", study::most_visit_rooms)
+                     : fmt::format("--compare shows up to {} rooms in its grid; "
+                                   "--best ranks any number",
+                                   most_compared_rooms)},
+                session_.err);
+        if (file_ && (is_changed_ || (interrupted() == 0 && done_.inputs < kept_.inputs)))
+            return report({bad_data, "the places are not those with which " + request_.out +
+                                         " was begun: --resume needs the same, in the same order"},
+                          session_.err);
+        if (const int code = finish_output(); code != answered) return code;
+        if (done_.refused > 0) {
+            session_.err << fmt::format("keyhour batch: {} of {} inputs answered, {} refused\n",
+                                        places_ - done_.refused, places_, done_.refused);
+            return partly_failed;
+        }
+        return answered;
+    }
+
+    /// Says what is kept of a run that did not come to its end.
+    int finish_output() {
+        const int signal = interrupted();
+        if (is_whole()) {
+            if (signal == 0) return write_whole();
+            session_.err << "keyhour batch: stopped by a signal; nothing was written, as the "
+                            "answer needs all places\n";
+            return by_signal + signal;
+        }
+        if (!file_) return finish_stream(signal);
+        std::string head = std::move(head_);  // no place was answered
+        const bool is_good = (head.empty() || file_->append(head, done_)) &&
+                             (signal == 0 ? file_->finish() : file_->write_out());
+        if (is_good && signal == 0) return answered;
+        session_.err << "keyhour batch: "
+                     << (is_good ? std::string{"stopped by a signal"}
+                                 : request_.out + " could not be written: " + file_->error())
+                     << fmt::format(
+                            "; {} keeps {} lines of {} inputs, --resume goes on from there\n",
+                            request_.out, file_->kept().lines, file_->kept().inputs);
+        return is_good ? by_signal + signal : static_cast<int>(bad_data);
+    }
+
+    int finish_stream(int signal) {
+        session_.out.flush();
+        const bool is_good = session_.out.good();
+        if (is_good && signal == 0) return answered;
+        session_.err << "keyhour batch: "
+                     << (is_good ? "stopped by a signal" : "the output takes no more")
+                     << fmt::format(
+                            "; {} inputs were answered. With --out FILE a run can be gone "
+                            "on with (--resume)\n",
+                            places_ - done_.refused);
+        return is_good ? by_signal + signal : static_cast<int>(answered);
+    }
+
+    int write_whole() {
+        std::ostream& out = whole_file_ ? whole_file_->stream() : session_.out;
+        if (request_.best) {
+            if (question_.with_header) out << ranking_.head(batch_head(question_));
+            ranking_.print(out);
+        } else if (!briefs_.empty()) {
+            request_.compare ? print_compare(question_, briefs_, out)
+                             : print_visit(question_, briefs_, out);
+        }
+        if (!whole_file_) return answered;
+        if (const auto done = whole_file_->commit(); !done)
+            return report({bad_data, done.error()}, session_.err);
+        return answered;
+    }
+
+    const BatchRequest& request_;
+    const BatchQuestion& question_;
+    Session& session_;
+    BatchSource source_;
+    Progress progress_;
+    BatchRanking ranking_;
+    std::optional<file::AtomicFile> whole_file_;
+    std::optional<file::RunFile> file_;
+    file::RunProgress kept_, done_;
+    std::vector<BriefPlace> briefs_;
+    std::string head_;
+    std::size_t places_ = 0;
+    bool is_changed_ = false, is_too_much_ = false;
+};
+
+int answer_batch(const BatchRequest& request, Session& session) {
+    const auto question = read_question(request);
+    if (!question) return report(question.error(), session.err);
+    if (request.compare && question->dates.size() > most_compared_dates)
+        return report({wrong_usage, fmt::format("--compare shows up to {} dates in its grid",
+                                                most_compared_dates)},
+                      session.err);
+    return BatchRun{request, *question, session}.run();
+}
+
+}  // namespace
+
+void offer_batch(CLI::App& app, Session& session) {
+    auto request = std::make_shared<BatchRequest>();
+    CLI::App* command =
+        app.add_subcommand("batch", "key or day over many location files and dates");
+    command
+        ->add_option("places", request->inputs,
+                     "location files, folders of them, .ndjson files;\n- for lines of JSON on "
+                     "standard input")
+        ->type_name("FILE");
+    command->add_flag("--recursive", request->recursive, "folders within folders, too");
+    request->dates.offer(*command);
+    const auto option = [&](const char* name, auto& value, const char* type, const char* text,
+                            const char* group) {
+        command->add_option(name, value, text)->type_name(type)->group(group);
+    };
+    const auto flag = [&](const char* name, bool& value, const char* text, const char* group) {
+        command->add_flag(name, value, text)->group(group);
+    };
+    const char* const asked = "The question";
+    option("--ask", request->ask, "WHAT", "key or day (default: key)", asked);
+    option("--per", request->per, "WHAT", "an answer a date (default), or the best of the range",
+           asked);
+    option("--coverage", request->coverage_percent, "PERCENT",
+           "of the mark that must be lit (default: 95)", asked);
+    option("--key-angle", request->key_angle, "LOW,HIGH",
+           "degrees from the lens axis (default: 25,70)", asked);
+    option("--altitude", request->altitude, "LOW,HIGH",
+           "degrees of the sun, apparent (default: 8,55)", asked);
+    option("--near", request->near_m, "M", "other sun this near needs a cover (default: 1.5)",
+           asked);
+    flag("--as-is", request->as_is, "only what needs no cover", asked);
+    option("--late-light", request->late_light, "DEG,DEG",
+           "--ask day: altitudes of the sun (default: -4,6)", asked);
+    const char* const criteria = "What fits";
+    option("--min-hold", request->min_hold_min, "MIN", "at least this hold", criteria);
+    option("--min-sure", request->min_sure_min, "MIN", "at least this sure part", criteria);
+    option("--earliest-start", request->earliest_start, "HH:MM",
+           "local; what lies before is cut off", criteria);
+    option("--latest-end", request->latest_end, "HH:MM", "local; what lies after is cut off",
+           criteria);
+    flag("--only-fitting", request->only_fitting, "leave out what does not fit", criteria);
+    flag("--all", request->all, "all intervals that fit, not only the best", criteria);
+    option("--best", request->best, "N", "rank all, and show the N best", criteria);
+    const char* const together = "Rooms together";
+    flag("--compare", request->compare, "one grid of rooms and dates", together);
+    flag("--visit", request->visit, "rooms to be reached on one day, in order", together);
+    option("--speed-kmh", request->speed_kmh, "KM/H", "from room to room", together);
+    option("--detour", request->detour, "TIMES", "road over crow's flight (default: 1.3)",
+           together);
+    option("--setup", request->setup_min, "MIN", "from arriving to the first take (default: 30)",
+           together);
+    const char* const output = "Output";
+    flag("--csv", request->csv, "RFC 4180, in place of a table", output);
+    flag("--json", request->json, "one JSON document a line", output);
+    flag("--no-header", request->no_header, "leave out the first line, to join outputs", output);
+    option("--out", request->out, "FILE", "write there", output);
+    flag("--resume", request->resume, "go on with an interrupted run into --out", output);
+    option("--threads", request->threads, "N", "default: one a processor", output);
+    command->footer(
+        "example:\n"
+        "  keyhour batch locations --from 2026-03-01 --to 2026-03-31 --weekdays mon,tue\n"
+        "  keyhour batch locations --dates 2026-03-10,2026-03-12 --compare\n"
+        "  keyhour batch - --date 2026-03-10 --min-hold 30 --json < places.ndjson\n"
+        "exit code: 0 answered, 3 some places were refused (the rest are answered),\n"
+        "128 + N stopped by signal N");
+    command->callback([request, &session] { session.exit_code = answer_batch(*request, session); });
+}
+
+}  // namespace keyhour::cli
