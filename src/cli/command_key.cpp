@@ -10,6 +10,7 @@
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
+#include "light_text.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
@@ -26,7 +27,7 @@ struct KeyRequest {
     std::optional<double> coverage_percent, lock_min;
     std::string key_angle, altitude, hours;
     double near_m = 1.5;
-    bool as_is = false, all = false, json = false;
+    bool as_is = false, all = false, json = false, no_light = false;
 };
 
 /// Long ranges are worked through in stretches of this many dates, so that memory stays level.
@@ -63,6 +64,7 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     if (by_sun && request.lock_min) option = "--lock";
     if (by_sun && !request.hours.empty()) option = "--hours";
     if (option) return Failure{wrong_usage, std::string{option} + " goes with --by lamp"};
+    if (!by_sun && request.no_light) option = "--no-light";
     if (!by_sun && request.coverage_percent) option = "--coverage";
     if (!by_sun && !request.key_angle.empty()) option = "--key-angle";
     if (!by_sun && !request.altitude.empty()) option = "--altitude";
@@ -190,8 +192,17 @@ void print_doubt(std::ostream& out) {
                   3, 6);
 }
 
+void print_light(const study::KeyInterval& k, const study::RoomStudy& study,
+                 const study::RoomLight* light, std::ostream& out) {
+    if (!light) return;
+    print_wrapped(
+        out,
+        light_text(study::drift(*light, study.path(), k.mark, k.window, k.span->from, k.span->to)),
+        3, 6);
+}
+
 void print_interval(std::size_t number, const study::KeyInterval& k, const study::RoomStudy& study,
-                    std::ostream& out) {
+                    const study::RoomLight* light, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     print_wrapped(
         out,
@@ -208,16 +219,17 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
                                   in_minutes(clock_length(*k.centre))),
                       3, 6);
     print_wrapped(out, edges(k.begins_by, k.ends_by, study.room()), 3, 6);
-    std::string light =
+    std::string sun =
         fmt::format("sun {:.0f} to {:.0f} degrees high", k.altitude_deg[0], k.altitude_deg[1]);
     if (k.camera)
-        light += fmt::format("; key angle {:.0f} to {:.0f}, light from the subject's {}",
-                             k.key_angle_deg[0], k.key_angle_deg[1],
-                             k.light_from_right ? "right" : "left");
+        sun += fmt::format("; key angle {:.0f} to {:.0f}, light from the subject's {}",
+                           k.key_angle_deg[0], k.key_angle_deg[1],
+                           k.light_from_right ? "right" : "left");
     if (k.drift_m_per_min)
-        light += fmt::format("; patch on {} moves {:.1f} cm/min",
-                             room::words(k.behind, study.room()), *k.drift_m_per_min * 100);
-    print_wrapped(out, light, 3, 6);
+        sun += fmt::format("; patch on {} moves {:.1f} cm/min", room::words(k.behind, study.room()),
+                           *k.drift_m_per_min * 100);
+    print_wrapped(out, sun, 3, 6);
+    print_light(k, study, light, out);
     print_covers(k.to_cover, site::local_date(k.span->from, zone), study, out);
 }
 
@@ -338,7 +350,8 @@ file::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
     return list;
 }
 
-void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, std::ostream& out) {
+void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, const study::RoomLight* light,
+                    std::ostream& out) {
     file::Json head = file::start_document(q.location, q.read_back());
     head["by"] = "sun";
     head["without"] = misses_json(answer, *q.study);
@@ -355,7 +368,7 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, std::ostream
         day["date"] = site::iso_date(d);
         day["intervals"] = file::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next)
-            day["intervals"].push_back(file::json_of(*next->second, *q.study));
+            day["intervals"].push_back(file::json_of(*next->second, *q.study, light));
         document.add(day);
     }
     document.finish();
@@ -363,7 +376,7 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, std::ostream
 
 /// @param shown  so many of the intervals
 void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown,
-               std::ostream& out) {
+               const study::RoomLight* light, std::ostream& out) {
     const std::size_t n = answer.intervals.size();
     if (n == 0)
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
@@ -378,7 +391,7 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown
         out << "best first; sure -: no part is; hold -: possible at another bearing only\n";
     } else {
         for (std::size_t i = 0; i < shown; ++i)
-            print_interval(i + 1, answer.intervals[i], *q.study, out);
+            print_interval(i + 1, answer.intervals[i], *q.study, light, out);
     }
     if (!answer.misses.empty()) {
         out << (n == 0 ? "\nwhy there is none\n" : "\nnone at the stated bearing\n");
@@ -387,6 +400,12 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown
     }
     out << '\n';
     print_meaning(q, out);
+    if (light && n > 0)
+        print_wrapped(
+            out,
+            "levels: clear sky, no cloud; air alone: one class clearer to one hazier; fill: "
+            "what the room gives back on average, good to a factor 2.",
+            0, 0);
 }
 
 int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
@@ -396,10 +415,15 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
     const std::size_t shown = told(request, q, answer);
     for (std::size_t i = 0; i < shown; ++i)
         study::describe(*q.study, wanted.key, answer.intervals[i]);
+    // The rows of a range's table have no room for it.
+    std::optional<study::RoomLight> light;
+    if (!request.no_light && shown > 0 && (request.json || !q.dates.is_range))
+        light.emplace(*q.study);
+    const study::RoomLight* const wanted_light = light ? &*light : nullptr;
     if (request.json)
-        write_sun_json(q, answer, out);
+        write_sun_json(q, answer, wanted_light, out);
     else
-        print_sun(q, answer, shown, out);
+        print_sun(q, answer, shown, wanted_light, out);
     return answered;
 }
 
@@ -538,6 +562,7 @@ void offer_key(CLI::App& app, Session& session) {
            "by lamp: for which no light may move (default: 120)");
     option("--hours", request->hours, "FROM,TO", "by lamp: working hours, as 08:00,20:00");
     command->add_flag("--all", request->all, "all rows of a range, not only the best");
+    command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

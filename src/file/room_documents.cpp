@@ -1,5 +1,6 @@
 #include "keyhour/file/room_documents.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -60,6 +61,49 @@ void add_times(Json& j, const Interval& interval, const study::RoomStudy& study)
     j["ends_by"] = edge(interval.ends_by, study.room());
 }
 
+Json at_ends(double start, double end, int decimals) {
+    return {{"at_start", rounded(start, decimals)}, {"at_end", rounded(end, decimals)}};
+}
+
+Json at_ends(const std::optional<double>& start, const std::optional<double>& end) {
+    const auto figure = [](const std::optional<double>& k) {
+        return k ? Json(rounded(*k, 0)) : Json();
+    };
+    return {{"at_start", figure(start)}, {"at_end", figure(end)}};
+}
+
+/// What the air may make of it, over both ends.
+void add_air(Json& j, const light::Band& start, const light::Band& end, int decimals) {
+    j["low"] = rounded(std::min(start.low, end.low), decimals);
+    j["high"] = rounded(std::max(start.high, end.high), decimals);
+}
+
+/// Levels at the mark at the interval's start and end; null for one that is only possible.
+void add_light(Json& j, const study::KeyInterval& interval, const study::RoomStudy& study,
+               const study::RoomLight& light) {
+    for (const char* name : {"level_lx", "fill_lx", "key_to_fill_stops", "key_kelvin"})
+        j[name] = nullptr;
+    if (!interval.span) return;
+    const study::LightDrift drift =
+        study::drift(light, study.path(), interval.mark, interval.window, interval.span->from,
+                     interval.span->to);
+    const study::MarkLight &start = drift.at_start, &end = drift.at_end;
+    constexpr int lx_decimals = 1, stop_decimals = 2;
+    const auto levels = [](const light::Band& a, const light::Band& b) {
+        Json out = at_ends(a.likely, b.likely, lx_decimals);
+        add_air(out, a, b, lx_decimals);
+        return out;
+    };
+    j["level_lx"] = levels(start.key_lx, end.key_lx);
+    j["fill_lx"] = levels(start.fill_lx, end.fill_lx);
+    if (start.key_to_fill_stops && end.key_to_fill_stops) {
+        const light::Band &a = *start.key_to_fill_stops, &b = *end.key_to_fill_stops;
+        j["key_to_fill_stops"] = at_ends(a.likely, b.likely, stop_decimals);
+        add_air(j["key_to_fill_stops"], a, b, stop_decimals);
+    }
+    j["key_kelvin"] = at_ends(start.key_kelvin, end.key_kelvin);
+}
+
 Json outlines(const room::Patch& patch) {
     Json rings = Json::array();
     for (const auto& ring : patch.outlines) {
@@ -98,7 +142,8 @@ Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study) 
     return j;
 }
 
-Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study) {
+Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study,
+             const study::RoomLight* light) {
     const room::Room& room = study.room();
     Json j;
     j["mark"] = room.marks[interval.mark].name;
@@ -115,6 +160,7 @@ Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study) 
     j["drift_m_per_min"] =
         interval.drift_m_per_min ? Json(rounded(*interval.drift_m_per_min)) : Json();
     j["patch_behind_on"] = interval.span ? Json(room::words(interval.behind, room)) : Json();
+    if (light) add_light(j, interval, study, *light);
     return j;
 }
 

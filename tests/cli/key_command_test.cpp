@@ -148,6 +148,33 @@ TEST_CASE("hold and sure part are the lengths of the spans given", "[cli]") {
     }
 }
 
+TEST_CASE("key tells level, ratio and colour at the mark, unless they are to be left out",
+          "[cli]") {
+    const Arguments press{KEYHOUR_LOCATIONS "/tallow-lane.toml", "--date", "2026-02-17"};
+    const auto k = key_json(press)["intervals"][0];
+    for (const char* name : {"level_lx", "fill_lx", "key_to_fill_stops"})
+        for (const char* end : {"at_start", "at_end"}) {
+            INFO(name << ' ' << end);
+            CHECK(k[name]["low"].get<double>() <= k[name][end].get<double>());
+            CHECK(k[name]["high"].get<double>() >= k[name][end].get<double>());
+        }
+    // A sun of 20 to 25 degrees through one pane: tens of klx, and warmer than white.
+    CHECK(k["level_lx"]["at_start"].get<double>() > 20000);
+    CHECK(k["level_lx"]["at_start"].get<double>() < 70000);
+    CHECK(k["key_kelvin"]["at_start"].get<double>() > 4000);
+    CHECK(k["key_kelvin"]["at_start"].get<double>() < 5600);
+    CHECK(std::log2(k["level_lx"]["at_end"].get<double>() / k["fill_lx"]["at_end"].get<double>()) ==
+          Approx(k["key_to_fill_stops"]["at_end"].get<double>()).margin(0.02));
+
+    const auto dark = key_json(press, {"--no-light"})["intervals"][0];
+    CHECK_FALSE(dark.contains("level_lx"));
+    CHECK(dark["hold_min"] == k["hold_min"]);
+    CHECK(key(press).out.find("at the mark") != std::string::npos);
+    CHECK(key(press).out.find("key:fill") != std::string::npos);
+    CHECK(key(press, {"--no-light"}).out.find("at the mark") == std::string::npos);
+    CHECK(key(press, {"--by", "lamp", "--no-light"}).code == 2);
+}
+
 TEST_CASE("a range lists each date, and its table the best first with the offset", "[cli]") {
     const Arguments range{press, "--from", "2026-10-24", "--to", "2026-10-26"};
     const auto json = key_json(range);

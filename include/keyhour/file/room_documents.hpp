@@ -9,6 +9,7 @@
 #include "keyhour/file/document.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/lock.hpp"
+#include "keyhour/study/mark_light.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/sun_free.hpp"
 
@@ -17,7 +18,9 @@ namespace keyhour::file {
 /// One instant of `patch`.
 [[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study);
 
-[[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);
+/// @param light  without it the figures of the light are left out
+[[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study,
+                           const study::RoomLight* light = nullptr);
 [[nodiscard]] Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study);
 [[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
 
