@@ -19,6 +19,7 @@ void offer_day(CLI::App& app, Session& session);
 void offer_patch(CLI::App& app, Session& session);
 void offer_key(CLI::App& app, Session& session);
 void offer_lock(CLI::App& app, Session& session);
+void offer_exterior(CLI::App& app, Session& session);
 void offer_batch(CLI::App& app, Session& session);
 void offer_check(CLI::App& app, Session& session);
 void offer_new(CLI::App& app, Session& session);

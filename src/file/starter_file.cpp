@@ -89,6 +89,7 @@ view_deg = 40                      # horizontal angle of view
 # name = "house opposite"
 # footprint = [[-4, -16], [9, -16], [9, -10], [-4, -10]]
 # height_m = 7
+# facade = { side = 3, kind = "glass" }   # glass | white render; side 1: first to second corner
 
 # Camera positions outside, on the plan (at) or on the map (position = "..."):
 # [[spot]]
@@ -96,6 +97,8 @@ view_deg = 40                      # horizontal angle of view
 # at = [7.0, 2.0]
 # camera_bearing = 240
 # wants = "side"                   # front | side | back | any
+# view_deg = 40                    # of the lens, level; tilt_deg = 0, up is positive
+# facade_faces = 286               # true bearing that the wall in the shot faces
 )";
 
 }  // namespace

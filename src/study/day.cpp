@@ -45,7 +45,7 @@ public:
             add_crossings(c);
         add_transits();
         add_horizon();
-        add_late_light(band);
+        day_.late_light = late_light(track_, place_, from_, to_, band);
         std::stable_sort(day_.events.begin(), day_.events.end(),
                          [](const DayEvent& a, const DayEvent& b) { return a.at < b.at; });
         std::sort(day_.absent.begin(), day_.absent.end(),
@@ -158,24 +158,6 @@ private:
             day_.absent.push_back({Kind::last_sun, side});
     }
 
-    void add_late_light(const LateLightBand& band) {
-        std::vector<Instant> bounds{from_, to_};
-        for (const Altitude altitude : {band.low, band.high}) {
-            const Found found = crossings(altitude);
-            for (std::size_t i = 0; i < found.count; ++i)
-                bounds.push_back(found.at[i].at);
-        }
-        std::sort(bounds.begin(), bounds.end());
-        for (std::size_t i = 0; i + 1 < bounds.size(); ++i) {
-            const Instant middle = bounds[i] + 0.5 * (bounds[i + 1] - bounds[i]);
-            const Altitude altitude = track_.horizontal(place_, middle).true_altitude;
-            if (!(bounds[i] < bounds[i + 1]) || altitude < band.low || altitude > band.high)
-                continue;
-            const Altitude later = track_.horizontal(place_, middle + Seconds{1}).true_altitude;
-            day_.late_light.push_back({bounds[i], bounds[i + 1], later < altitude});
-        }
-    }
-
     const site::Site& site_;
     const sun::Track& track_;
     sun::Place place_;
@@ -194,6 +176,27 @@ std::string in_words(DayEventKind kind) {
     std::string words = name(kind);
     std::replace(words.begin(), words.end(), '_', ' ');
     return words;
+}
+
+std::vector<LateLight> late_light(const sun::Track& track, const sun::Place& place, Instant from,
+                                  Instant to, const LateLightBand& band) {
+    std::vector<Instant> bounds{from, to};
+    for (const Altitude altitude : {band.low, band.high}) {
+        std::array<sun::Crossing, 8> at{};
+        const auto found = sun::crossings(track, place, altitude, from, to, at);
+        for (std::size_t i = 0; i < found.count; ++i)
+            bounds.push_back(at[i].at);
+    }
+    std::sort(bounds.begin(), bounds.end());
+    std::vector<LateLight> out;
+    for (std::size_t i = 0; i + 1 < bounds.size(); ++i) {
+        const Instant middle = bounds[i] + 0.5 * (bounds[i + 1] - bounds[i]);
+        const Altitude altitude = track.horizontal(place, middle).true_altitude;
+        if (!(bounds[i] < bounds[i + 1]) || altitude < band.low || altitude > band.high) continue;
+        const Altitude later = track.horizontal(place, middle + Seconds{1}).true_altitude;
+        out.push_back({bounds[i], bounds[i + 1], later < altitude});
+    }
+    return out;
 }
 
 Day day(const site::Site& site, const sun::Track& track, site::LocalDate date,

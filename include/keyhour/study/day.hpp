@@ -70,6 +70,12 @@ struct Day {
     std::vector<LateLight> late_light;
 };
 
+/// When the sun stands within the band, in from <= t < to, ascending.
+/// @pre  the track covers from..to and a second more
+[[nodiscard]] std::vector<LateLight> late_light(const sun::Track& track, const sun::Place& place,
+                                                Instant from, Instant to,
+                                                const LateLightBand& band = {});
+
 /// The events that fall on a local date, by the almanacs' conventions (design.md, section 3).
 /// An event may happen twice on a date, or not at all.
 /// @pre  track covers the date and an hour to either side

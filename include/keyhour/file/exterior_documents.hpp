@@ -1,0 +1,29 @@
+#pragma once
+/// @file
+/// The answers about spots as JSON: one object per spot and local date, to stand in a document.
+/// Schema: tests/schema/exterior.schema.json.
+
+#include <nlohmann/json_fwd.hpp>
+#include <vector>
+
+#include "keyhour/file/document.hpp"
+#include "keyhour/study/facade_light.hpp"
+#include "keyhour/study/spot_light.hpp"
+
+namespace keyhour::file {
+
+/// Everything that could be set, as it was.
+[[nodiscard]] Json json_of(const study::SpotSettings& settings);
+
+/// One spot on one date. @param instants  rows of the day, may be empty
+[[nodiscard]] Json json_of(const study::SpotDay& day,
+                           const std::vector<study::SpotInstant>& instants,
+                           const study::SpotLight& spot);
+
+/// Light thrown back into the room.
+[[nodiscard]] Json json_of(const study::FacadeLight& light, const study::RoomStudy& study);
+
+/// "front", "side", "back", "any".
+[[nodiscard]] const char* name(site::Side side) noexcept;
+
+}  // namespace keyhour::file

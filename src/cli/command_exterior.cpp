@@ -1,0 +1,295 @@
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "command.hpp"
+#include "date_options.hpp"
+#include "exterior_page.hpp"
+#include "keyhour/file/exterior_documents.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/nearest.hpp"
+#include "numbers.hpp"
+#include "site_options.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+struct ExteriorRequest {
+    std::string location;
+    DateOptions dates;
+    std::string spot, late_light, low_sun, sides, raking;
+    std::vector<std::string> times;
+    double set_up_min = 20, shot_min = 10, person_m = 1.7, stand_m = 3;
+    double floor_lx = 0;  // not given
+    bool json = false;
+};
+
+Answer<study::LateLightBand> band(const char* option, const std::string& text,
+                                  const study::LateLightBand& usual) {
+    if (text.empty()) return usual;
+    const auto pair = read_pair(text, -18, 90);
+    if (!pair) return usage_failure(fmt::format("{}: {}", option, pair.error()));
+    return study::LateLightBand{{Angle::degrees((*pair)[0])}, {Angle::degrees((*pair)[1])}};
+}
+
+Answer<std::array<double, 2>> limits(const char* option, const std::string& text, double highest,
+                                     std::array<double, 2> usual) {
+    if (text.empty()) return usual;
+    const auto pair = read_pair(text, 0, highest);
+    if (!pair) return usage_failure(fmt::format("{}: {}", option, pair.error()));
+    return *pair;
+}
+
+bool within(double value, double least, double most) {
+    return value >= least && value <= most;
+}
+
+Answer<study::SpotSettings> settings_of(const ExteriorRequest& r) {
+    study::SpotSettings s;
+    const auto late = band("--late-light", r.late_light, s.late_light);
+    if (!late) return tl::unexpected{late.error()};
+    const auto low = band("--low-sun", r.low_sun, s.low_sun);
+    if (!low) return tl::unexpected{low.error()};
+    const auto sides = limits("--sides", r.sides, 180, {s.front_below_deg, s.back_above_deg});
+    if (!sides) return tl::unexpected{sides.error()};
+    const auto raking = limits("--raking", r.raking, 90, {s.raking_from_deg, s.raking_to_deg});
+    if (!raking) return tl::unexpected{raking.error()};
+    if (!within(r.set_up_min, 0, 1440))
+        return usage_failure("--setup: accepted: 0 to 1440 minutes");
+    if (!within(r.shot_min, 1, 1440)) return usage_failure("--shot: accepted: 1 to 1440 minutes");
+    if (!within(r.person_m, 0.1, 10)) return usage_failure("--person: accepted: 0.1 to 10 metres");
+    if (!within(r.stand_m, 0.1, 100)) return usage_failure("--stand: accepted: 0.1 to 100 metres");
+    if (r.floor_lx != 0 && !within(r.floor_lx, 0.001, 50000))
+        return usage_failure("--floor-lx: accepted: 0.001 to 50000 lux");
+    s.late_light = *late;
+    s.low_sun = *low;
+    s.front_below_deg = (*sides)[0];
+    s.back_above_deg = (*sides)[1];
+    s.raking_from_deg = (*raking)[0];
+    s.raking_to_deg = (*raking)[1];
+    s.set_up = Seconds{60 * r.set_up_min};
+    s.shot = Seconds{60 * r.shot_min};
+    s.person_m = r.person_m;
+    s.stand_m = r.stand_m;
+    if (r.floor_lx != 0) s.floor_lx = r.floor_lx;
+    return s;
+}
+
+Answer<std::vector<std::chrono::seconds>> times_of(const ExteriorRequest& r) {
+    std::vector<std::chrono::seconds> times;
+    for (const std::string& text : r.times) {
+        const auto time = site::read_time_of_day(text);
+        if (!time) return usage_failure("--time: " + time.error());
+        times.push_back(*time);
+    }
+    std::ranges::sort(times);
+    return times;
+}
+
+/// Indices of the spots asked for.
+Answer<std::vector<std::size_t>> spots_of(const site::Location& location, const std::string& name) {
+    if (location.spots.empty())
+        return data_failure(
+            "the location has no [[spot]]: add one, such as\n"
+            "  [[spot]]\n  name = \"yard door\"\n  position = \"52.9536N 1.1505W\"\n"
+            "  camera_bearing = 240\n  wants = \"side\"\n"
+            "(with a [room], at = [x, y] in plan metres may stand in place of position)");
+    std::vector<std::size_t> found;
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < location.spots.size(); ++i) {
+        names.push_back(location.spots[i].name);
+        if (name.empty() || names.back() == name) found.push_back(i);
+    }
+    if (!found.empty()) return found;
+    const auto suggestion = site::nearest(name, names);
+    return usage_failure(fmt::format("--spot \"{}\" is not in the location; {}", name,
+                                     suggestion
+                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
+                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
+}
+
+/// The times asked for on a date; without any, the whole hours at which the sun is up.
+Answer<std::vector<Instant>> instants_of(const site::Zone& zone, site::LocalDate date,
+                                         const std::vector<std::chrono::seconds>& times) {
+    std::vector<Instant> out;
+    for (const std::chrono::seconds time : times) {
+        const auto t = zone.instant(date::local_days{date} + time);
+        if (!t) return usage_failure("--time: " + t.error().message);
+        out.push_back(*t);
+    }
+    return out;
+}
+
+std::vector<study::SpotInstant> rows_of(const study::SpotLight& spot, const site::Zone& zone,
+                                        site::LocalDate date, const std::vector<Instant>& asked) {
+    std::vector<study::SpotInstant> rows;
+    const site::Outlook outlook{spot.location(), spot.spot(), date};
+    for (const Instant t : asked)
+        rows.push_back(spot.at(t, outlook));
+    if (!asked.empty()) return rows;
+    const Instant to = zone.start_of(site::next_day(date));
+    for (Instant t = zone.start_of(date); t < to; t = t + Seconds{3600})
+        if (spot.sun_is_up(t)) rows.push_back(spot.at(t, outlook));
+    return rows;
+}
+
+struct Question {
+    site::Location location;
+    DateRange dates;
+    study::SpotSettings settings;
+    std::vector<std::chrono::seconds> times;
+    std::vector<std::size_t> spots;
+    std::shared_ptr<const study::SharedTrack> track;
+    std::vector<study::SpotLight> lights;
+    std::optional<study::RoomStudy> room;  // if a facade throws light back
+    [[nodiscard]] const site::Zone& zone() const { return location.site.zone; }
+};
+
+bool has_facade(const site::Location& location) {
+    return location.room && std::ranges::any_of(location.room->buildings,
+                                                [](const auto& b) { return b.facade.has_value(); });
+}
+
+Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
+    const auto settings = settings_of(request);
+    if (!settings) return tl::unexpected{settings.error()};
+    const auto times = times_of(request);
+    if (!times) return tl::unexpected{times.error()};
+    SiteOptions site;
+    site.location = request.location;
+    auto location = site.read();
+    if (!location) return tl::unexpected{location.error()};
+    const auto spots = spots_of(*location, request.spot);
+    if (!spots) return tl::unexpected{spots.error()};
+    const auto dates = request.dates.read(location->site.zone, now());
+    if (!dates) return tl::unexpected{dates.error()};
+    auto q = std::make_unique<Question>();
+    q->location = *std::move(location);
+    q->dates = *dates;
+    q->settings = *settings;
+    q->times = *times;
+    q->spots = *spots;
+    constexpr Seconds dusk{9 * 3600};
+    q->track = track_of(q->dates, q->zone(), dusk);
+    for (const std::size_t spot : q->spots) {
+        q->lights.emplace_back(q->location, spot, q->track, q->settings);
+        if (const std::string in = q->lights.back().stands_in(); !in.empty())
+            q->location.questions.push_back(
+                fmt::format("spot \"{}\" stands in {}: direct light is judged as if from inside it",
+                            q->location.spots[spot].name, in));
+    }
+    if (has_facade(q->location)) q->room.emplace(q->location, q->track);
+    return q;
+}
+
+std::vector<study::FacadeLight> thrown_back(const Question& q, site::LocalDate date) {
+    if (!q.room) return {};
+    return study::facade_light(*q.room, q.zone().start_of(date),
+                               q.zone().start_of(site::next_day(date)));
+}
+
+int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostream& err) {
+    const auto asked = prepare(request);
+    if (!asked) return report(asked.error(), err);
+    const Question& q = **asked;
+    // A time that does not exist on some date is told before anything is written.
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
+        if (const auto instants = instants_of(q.zone(), d, q.times); !instants)
+            return report(instants.error(), err);
+    const auto lines = site_read_back(q.location, q.dates);
+    file::Json head = file::start_document(q.location, lines);
+    head["settings"] = file::json_of(q.settings);
+    file::DaysWriter document{out, head, q.dates.is_range};
+    const ExteriorPage page{out, q.zone(), q.settings};
+    if (!request.json) {
+        print_read_back(lines, out);
+        if (q.dates.is_range) page.range_head();
+    }
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
+        const std::vector<Instant> instants = *instants_of(q.zone(), d, q.times);
+        file::Json day{{"date", site::iso_date(d)}, {"spots", file::Json::array()}};
+        if (!request.json && !q.dates.is_range) page.date(d);
+        for (const study::SpotLight& light : q.lights) {
+            const study::SpotDay spot_day = light.on(d);
+            if (!request.json && q.dates.is_range) {
+                page.range_row(light, spot_day);
+                continue;
+            }
+            const bool rows_wanted = spot_day.exists && (!q.dates.is_range || !q.times.empty());
+            const auto rows = rows_wanted ? rows_of(light, q.zone(), d, instants)
+                                          : std::vector<study::SpotInstant>{};
+            if (request.json)
+                day["spots"].push_back(file::json_of(spot_day, rows, light));
+            else
+                page.spot(light, spot_day, rows);
+        }
+        const auto facades = thrown_back(q, d);
+        if (request.json) {
+            day["thrown_back"] = file::Json::array();
+            for (const study::FacadeLight& f : facades)
+                day["thrown_back"].push_back(file::json_of(f, *q.room));
+            document.add(day);
+        } else if (!q.dates.is_range && q.room) {
+            page.thrown_back(facades, *q.room);
+        }
+    }
+    if (request.json)
+        document.finish();
+    else
+        page.cautions(q.dates.is_range);
+    return answered;
+}
+
+}  // namespace
+
+void offer_exterior(CLI::App& app, Session& session) {
+    auto request = std::make_shared<ExteriorRequest>();
+    CLI::App* command = app.add_subcommand(
+        "exterior", "when the light at a spot outside is where the shot wants it, and goes");
+    command->add_option("location", request->location, "location file (TOML)")
+        ->type_name("FILE")
+        ->required();
+    request->dates.offer(*command);
+    command->add_option("--spot", request->spot, "one spot (default: all)")->type_name("NAME");
+    command->add_option("--time", request->times, "rows at these times (default: whole hours)")
+        ->type_name("HH:MM")
+        ->delimiter(',');
+    command->add_option("--setup", request->set_up_min, "minutes of set-up (default: 20)")
+        ->type_name("MIN");
+    command->add_option("--shot", request->shot_min, "minutes of the shot (default: 10)")
+        ->type_name("MIN");
+    command->add_option("--late-light", request->late_light, "altitudes of the sun (default: -4,6)")
+        ->type_name("DEG,DEG");
+    command->add_option("--low-sun", request->low_sun, "a second band (default: 0,6)")
+        ->type_name("DEG,DEG");
+    command
+        ->add_option("--sides", request->sides,
+                     "key angles between which light is side light (default: 60,120)")
+        ->type_name("DEG,DEG");
+    command
+        ->add_option("--raking", request->raking,
+                     "angles off square at which light rakes a wall (default: 60,88)")
+        ->type_name("DEG,DEG");
+    command->add_option("--person", request->person_m, "height for shadows (default: 1.7)")
+        ->type_name("M");
+    command->add_option("--stand", request->stand_m, "another, of a stand (default: 3)")
+        ->type_name("M");
+    command->add_option("--floor-lx", request->floor_lx, "level below which it is too dark")
+        ->type_name("LX");
+    command->add_flag("--json", request->json, "one JSON document instead of a table");
+    command->footer(
+        "example:\n"
+        "  keyhour exterior locations/kiln-road.toml --date 2026-03-10\n"
+        "  keyhour exterior locations/kiln-road.toml --spot \"yard gate\" \\\n"
+        "    --from 2026-03-01 --to 2026-03-31");
+    command->callback([request, &session] {
+        session.exit_code = answer_exterior(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli

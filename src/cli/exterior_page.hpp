@@ -1,0 +1,45 @@
+#pragma once
+// The answers of `exterior` on a page of 80 columns.
+
+#include <iosfwd>
+#include <vector>
+
+#include "keyhour/study/facade_light.hpp"
+#include "keyhour/study/spot_light.hpp"
+
+namespace keyhour::cli {
+
+class ExteriorPage {
+public:
+    ExteriorPage(std::ostream& out, const site::Zone& zone, const study::SpotSettings& settings)
+        : out_{out}, zone_{zone}, settings_{settings} {}
+
+    void date(site::LocalDate date) const;
+    void spot(const study::SpotLight& light, const study::SpotDay& day,
+              const std::vector<study::SpotInstant>& rows) const;
+    void thrown_back(const std::vector<study::FacadeLight>& facades,
+                     const study::RoomStudy& room) const;
+
+    void range_head() const;
+    void range_row(const study::SpotLight& light, const study::SpotDay& day) const;
+
+    void cautions(bool is_range) const;
+
+private:
+    void line(const std::string& text) const;
+    void answer(const study::SpotLight& light, const study::SpotDay& day) const;
+    void direct(const study::SpotDay& day) const;
+    void start(const char* before, const std::vector<study::SafeStart>& starts) const;
+    void facade(const study::SpotLight& light, const study::SpotDay& day) const;
+    void evening(const study::SpotDay& day) const;
+    void moon(const study::SpotDay& day) const;
+    void rows(const study::SpotLight& light, const std::vector<study::SpotInstant>& rows) const;
+    [[nodiscard]] std::string clock(Instant t) const;
+    [[nodiscard]] std::string promised(const study::Span& span) const;
+
+    std::ostream& out_;
+    const site::Zone& zone_;
+    const study::SpotSettings& settings_;
+};
+
+}  // namespace keyhour::cli
