@@ -105,8 +105,8 @@ TEST_CASE("batch answers the files of a folder by name, date by date", "[cli]") 
     CHECK(press["date"] == "2026-02-17");
     CHECK(press["fits"] == true);
     // The same interval as key's own answer.
-    const Outcome key =
-        run_program({"key", example("tallow-lane"), "--date", "2026-02-17", "--json"});
+    const Outcome key = run_program(
+        {"key", example("tallow-lane"), "--date", "2026-02-17", "--no-light", "--json"});
     CHECK(press["intervals"][0] == nlohmann::json::parse(key.out)["intervals"][0]);
 }
 
@@ -291,7 +291,7 @@ TEST_CASE("options that contradict each other are wrong usage", "[cli]") {
 TEST_CASE("what looks wrong in a place stands beside its answer as a question", "[cli]") {
     const ScratchFile far{"keyhour_far.toml", changed(example_text("tallow-lane"), "Europe/London",
                                                       "Pacific/Auckland")};
-    const Outcome outcome = batch({far.path, "--date", "2026-02-17", "--json"});
+    const Outcome outcome = batch({far.path, "--date", "2026-02-17", "--no-light", "--json"});
     CHECK(outcome.code == answered);
     CHECK(faults_of(outcome.out).empty());
     CHECK(holds(outcome.out, "Is the zone right?"));

@@ -2,6 +2,8 @@
 
 #include "keyhour/file/run_file.hpp"
 
+#include <unistd.h>
+
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
@@ -14,7 +16,10 @@ using keyhour::file::RunProgress;
 namespace {
 
 struct Place {
-    std::string path = (std::filesystem::temp_directory_path() / "keyhour_run_file.txt").string();
+    // Tests run side by side, a process each.
+    std::string path = (std::filesystem::temp_directory_path() /
+                        ("keyhour_run_file_" + std::to_string(getpid()) + ".txt"))
+                           .string();
     std::string note = path + ".resume";
     Place() { clear(); }
     ~Place() { clear(); }
