@@ -250,7 +250,7 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
 void offer_exterior(CLI::App& app, Session& session) {
     auto request = std::make_shared<ExteriorRequest>();
     CLI::App* command = app.add_subcommand(
-        "exterior", "when the light at a spot outside is where the shot wants it, and goes");
+        "exterior", "when the light at a spot outside is as wanted, and when it goes");
     command->add_option("location", request->location, "location file (TOML)")
         ->type_name("FILE")
         ->required();
@@ -267,13 +267,11 @@ void offer_exterior(CLI::App& app, Session& session) {
         ->type_name("DEG,DEG");
     command->add_option("--low-sun", request->low_sun, "a second band (default: 0,6)")
         ->type_name("DEG,DEG");
-    command
-        ->add_option("--sides", request->sides,
-                     "key angles between which light is side light (default: 60,120)")
+    command->add_option("--sides", request->sides, "side light: key angles (default: 60,120)")
         ->type_name("DEG,DEG");
     command
         ->add_option("--raking", request->raking,
-                     "angles off square at which light rakes a wall (default: 60,88)")
+                     "raking light: degrees off square (default: 60,88)")
         ->type_name("DEG,DEG");
     command->add_option("--person", request->person_m, "height for shadows (default: 1.7)")
         ->type_name("M");

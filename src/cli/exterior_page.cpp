@@ -31,7 +31,7 @@ std::string side_cell(const study::SpotInstant& now) {
     if (!now.lit) return "shade";
     const double a = now.key_angle.in_degrees();
     const char* hand = std::abs(a) < 10 || std::abs(a) > 170 ? "" : a > 0 ? " left" : " right";
-    return std::string{file::name(now.side)} + hand + (now.in_frame ? " IN" : "");
+    return std::string{file::name(now.side)} + hand + (now.in_frame ? "*" : "");
 }
 
 /// Three digits at most: a shadow's length.
@@ -232,8 +232,8 @@ void ExteriorPage::rows(const study::SpotLight& light,
     if (rows.empty()) return;
     const bool wall = light.spot().facade_faces.has_value();
     out_ << '\n';
-    const int light_width = wall ? 18 : 13;
-    constexpr const char* head = "  {:<6}{:>3}  {:<8}{:<{}}{:<12}{:<4}{:<8}{:<5}{}\n";
+    const int light_width = wall ? 17 : 13;
+    constexpr const char* head = "  {:<6}{:>3}  {:<8}{:<{}}{:<12}{:<4}{:<9}{:<5}{}\n";
     fmt::print(out_, fmt::runtime(head), "", "sun", "", "", light_width, "shadow, m", "to",
                "sun klx", "sky", "stops");
     fmt::print(out_, fmt::runtime(head), "time", "deg", "azimuth", wall ? "light, wall" : "light",
@@ -244,7 +244,7 @@ void ExteriorPage::rows(const study::SpotLight& light,
         if (wall && now.lit && now.incidence && now.incidence->in_degrees() < 90)
             side += fmt::format(" w{:.0f}", now.incidence->in_degrees());
         const double high = now.sun.apparent_altitude.above_horizon.in_degrees();
-        fmt::print(out_, "  {:<6}{:>3.0f}  {:<8}{:<{}}{:<6}{:<6}{:<4}{:<8}{:<5}{}\n",
+        fmt::print(out_, "  {:<6}{:>3.0f}  {:<8}{:<{}}{:<6}{:<6}{:<4}{:<9}{:<5}{}\n",
                    site::whole_minutes(now.at, zone_), high,
                    fmt::format("{:03.0f} {}", file::rounded_turn(now.sun.azimuth.from_north, 0),
                                site::compass_letters(now.sun.azimuth)),
@@ -312,7 +312,7 @@ void ExteriorPage::cautions(bool is_range) const {
     else
         print_wrapped(
             out_,
-            "light: from camera left or right, IN: the sun is in the frame, w: degrees off square "
+            "light: from camera left or right, *: the sun is in the frame, w: degrees off square "
             "to the wall; to: where the shadow points; sun klx square to the beam; stops in 10': "
             "lost over the next ten minutes, of the sun, in shade of the sky.",
             0, 0);

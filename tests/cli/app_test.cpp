@@ -52,7 +52,7 @@ TEST_CASE("help is an answer, and every command's has an example", "[cli]") {
     CHECK(o.code == 0);
     CHECK(o.err.empty());
     fits_80_columns(o.out);
-    for (const char* command : {"sun", "day", "patch", "key", "lock", "check", "new"}) {
+    for (const char* command : {"sun", "day", "patch", "key", "lock", "exterior", "check", "new"}) {
         CHECK(holds(o.out, std::string{"  "} + command));
         const Outcome help = run_program({command, "--help"});
         CHECK(help.code == 0);

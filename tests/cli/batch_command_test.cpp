@@ -291,7 +291,7 @@ TEST_CASE("options that contradict each other are wrong usage", "[cli]") {
 TEST_CASE("what looks wrong in a place stands beside its answer as a question", "[cli]") {
     const ScratchFile far{"keyhour_far.toml", changed(example_text("tallow-lane"), "Europe/London",
                                                       "Pacific/Auckland")};
-    const Outcome outcome = batch({far.path, "--date", "2026-02-17", "--no-light", "--json"});
+    const Outcome outcome = batch({far.path, "--date", "2026-02-17", "--json"});
     CHECK(outcome.code == answered);
     CHECK(faults_of(outcome.out).empty());
     CHECK(holds(outcome.out, "Is the zone right?"));

@@ -96,6 +96,23 @@ TEST_CASE("exterior shows one spot of many and suggests the nearest name", "[cli
     CHECK(holds(o.err, "did you mean \"boat house\"?"));
 }
 
+TEST_CASE("exterior rakes the wall that a spot names", "[cli]") {
+    const ScratchFile wall{
+        "exterior-wall.toml",
+        changed(example_text("sundet"), "camera_bearing = 75\n",
+                "camera_bearing = 150\nfacade_faces = 170\nview_deg = 90\ntilt_deg = 10\n")};
+    const auto json = answer({wall.path, "--date", "2026-04-20"});
+    const auto& facade = json["spots"][0]["facade"];
+    CHECK(facade["faces_deg"] == 170);
+    CHECK(facade["raking"].size() >= 1);
+    const Outcome o = page({wall.path, "--date", "2026-04-20"});
+    CHECK(too_long(o.out) == Words{});
+    CHECK(holds(o.out, "the wall that faces south (170 true): in the sun"));
+    CHECK(holds(o.out, "light rakes it (60 to 88 degrees off square)"));
+    CHECK(holds(o.out, "the sun is in the frame"));
+    CHECK(holds(o.out, "right* w"));
+}
+
 TEST_CASE("exterior says what a file without spots needs", "[cli]") {
     const ScratchFile none{"exterior-none.toml", without_tables(example_text("kiln-road"), "spot")};
     const Outcome o = page({none.path, "--date", "2026-05-01"});
