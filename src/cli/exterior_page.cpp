@@ -148,7 +148,7 @@ void ExteriorPage::direct(const study::SpotDay& day) const {
         if (s.span.length() >= Seconds{60})
             sides.push_back(fmt::format(
                 "{} {}", file::name(s.side),
-                clock_span(nearest_minute(s.span.from), nearest_minute(s.span.to), zone_)));
+                clock_span(minute_after(s.span.from), minute_before(s.span.to), zone_)));
     if (!sides.empty()) line("from the lens: " + joined(sides));
     std::vector<std::string> seen;
     for (const study::Span& span : day.in_frame)

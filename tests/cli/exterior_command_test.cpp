@@ -110,7 +110,7 @@ TEST_CASE("exterior rakes the wall that a spot names", "[cli]") {
     CHECK(holds(o.out, "the wall that faces south (170 true): in the sun"));
     CHECK(holds(o.out, "light rakes it (60 to 88 degrees off square)"));
     CHECK(holds(o.out, "the sun is in the frame"));
-    CHECK(holds(o.out, "right* w"));
+    CHECK(holds(o.out, "left* w"));
 }
 
 TEST_CASE("exterior says what a file without spots needs", "[cli]") {
