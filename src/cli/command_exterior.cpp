@@ -249,8 +249,8 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
 
 void offer_exterior(CLI::App& app, Session& session) {
     auto request = std::make_shared<ExteriorRequest>();
-    CLI::App* command = app.add_subcommand(
-        "exterior", "when the light at a spot suits the shot, and goes");
+    CLI::App* command =
+        app.add_subcommand("exterior", "when the light at a spot suits the shot, and goes");
     command->add_option("location", request->location, "location file (TOML)")
         ->type_name("FILE")
         ->required();
