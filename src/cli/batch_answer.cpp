@@ -11,6 +11,7 @@
 #include "keyhour/file/location_file.hpp"
 #include "keyhour/file/run_file.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/site/seasons.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -57,7 +58,7 @@ BatchLine key_line(const BatchQuestion& q, const file::BatchSubject& subject,
         line.start = best.span->from;
     }
     if (!line.fits && q.only_fitting) return line;
-    study::describe(study, q.key, choice);
+    if (!q.per_range) study::describe(study, q.key, choice);
     switch (q.form) {
         case BatchForm::table:
             line.text = key_rows(subject, choice, study);
@@ -72,26 +73,49 @@ BatchLine key_line(const BatchQuestion& q, const file::BatchSubject& subject,
     return line;
 }
 
+/// Asks about the dates of each season in turn: between two of them leaves open or fall.
+/// @param ask  (study, dates)
+template <class AskSeason>
+void for_each_season(const BatchQuestion& q, const site::Location& location,
+                     std::span<const site::LocalDate> dates, const AskSeason& ask) {
+    for (const site::Season& season : site::seasons(location, dates.front(), dates.back())) {
+        const auto end = std::upper_bound(dates.begin(), dates.end(), season.last);
+        const auto of_season = dates.first(static_cast<std::size_t>(end - dates.begin()));
+        dates = dates.subspan(of_season.size());
+        if (of_season.empty()) continue;
+        const site::Location grown = site::in_season(location, season.first);
+        ask(study::RoomStudy{grown, q.track}, of_season);
+    }
+}
+
 void answer_key(const BatchQuestion& q, std::span<const site::LocalDate> dates,
                 const study::RoomStudy& study, file::BatchSubject subject, BatchOutcome& outcome) {
-    constexpr std::size_t stretch = 366;  // of a range: only its best is kept
-    study::KeyChoice total;
-    while (!dates.empty()) {
-        const auto now = dates.first(std::min(stretch, dates.size()));
-        dates = dates.subspan(now.size());
-        for (study::DateChoice& day : study::key_choices(study, now, q.key, q.criteria)) {
-            if (q.per_range) {
-                study::add_choice(total, std::move(day.choice), q.all);
-                continue;
-            }
-            subject.first = subject.last = day.date;
-            outcome.lines.push_back(key_line(q, subject, day.choice, study));
-        }
+    for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
+        subject.first = subject.last = day.date;
+        outcome.lines.push_back(key_line(q, subject, day.choice, study));
     }
-    if (!q.per_range) return;
+}
+
+/// One line about all dates.
+void answer_range(const BatchQuestion& q, const site::Location& location,
+                  file::BatchSubject subject, BatchOutcome& outcome) {
+    constexpr std::size_t stretch = 366;  // only the best of each is kept
+    study::KeyChoice total;
+    for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
+        study::KeyChoice season;
+        while (!dates.empty()) {
+            const auto now = dates.first(std::min(stretch, dates.size()));
+            dates = dates.subspan(now.size());
+            for (study::DateChoice& day : study::key_choices(study, now, q.key, q.criteria))
+                study::add_choice(season, std::move(day.choice), q.all);
+        }
+        study::describe(study, q.key, season);  // while its trees stand as they did
+        study::add_choice(total, std::move(season), q.all);
+    });
     subject.first = q.dates.front();
     subject.last = q.dates.back();
-    outcome.lines.push_back(key_line(q, subject, total, study));
+    const study::RoomStudy names{location, q.track};
+    outcome.lines.push_back(key_line(q, subject, total, names));
 }
 
 void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
@@ -115,20 +139,21 @@ void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
     }
 }
 
-BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const study::RoomStudy& study) {
-    const site::Location& location = study.location();
+BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const site::Location& location) {
     BriefPlace out{location.site.name,
                    item.source,
                    {location.site.observer.latitude, location.site.observer.longitude},
                    location.site.zone,
                    {}};
-    for (study::DateChoice& day : study::key_choices(study, q.dates, q.key, q.criteria)) {
-        BriefDate date{day.date, {}, day.choice.why_not};
-        for (const study::KeyInterval& k : day.choice.fitting)
-            date.holds.push_back({*k.span, k.sure, study.room().marks[k.mark].name,
-                                  study.room().windows[k.window].name});
-        out.dates.push_back(std::move(date));
-    }
+    for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
+        for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
+            BriefDate date{day.date, {}, day.choice.why_not};
+            for (const study::KeyInterval& k : day.choice.fitting)
+                date.holds.push_back({*k.span, k.sure, study.room().marks[k.mark].name,
+                                      study.room().windows[k.window].name});
+            out.dates.push_back(std::move(date));
+        }
+    });
     return out;
 }
 
@@ -170,11 +195,15 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
         answer_day(question, dates_of(question, item), location->site, subject, outcome);
         return outcome;
     }
-    const study::RoomStudy study{*location, question.track};
     if (brief)
-        outcome.brief = brief_of(question, item, study);
+        outcome.brief = brief_of(question, item, *location);
+    else if (question.per_range)
+        answer_range(question, *location, subject, outcome);
     else
-        answer_key(question, dates_of(question, item), study, subject, outcome);
+        for_each_season(question, *location, dates_of(question, item),
+                        [&](const study::RoomStudy& study, auto dates) {
+                            answer_key(question, dates, study, subject, outcome);
+                        });
     return outcome;
 }
 

@@ -37,6 +37,7 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
     if (r.ask == "day") {
         if (auto failure = refused({{"--min-hold", r.min_hold_min.has_value()},
                                     {"--min-sure", r.min_sure_min.has_value()},
+                                    {"--min-level-lx", r.min_level_lx.has_value()},
                                     {"--coverage", r.coverage_percent.has_value()},
                                     {"--near", r.near_m.has_value()},
                                     {"--key-angle", !r.key_angle.empty()},
@@ -99,6 +100,11 @@ std::optional<Failure> read_key(const BatchRequest& r, BatchQuestion& q) {
     };
     if (auto f = minutes("--min-hold", r.min_hold_min, q.criteria.min_hold)) return f;
     if (auto f = minutes("--min-sure", r.min_sure_min, q.criteria.min_sure)) return f;
+    if (r.min_level_lx) {
+        const auto level = within("--min-level-lx", *r.min_level_lx, 1, 150'000, "lx");
+        if (!level) return level.error();
+        q.criteria.min_level_lx = *level;
+    }
     const double percent = r.coverage_percent.value_or(q.key.coverage * 100);
     if (auto f =
             store(within("--coverage", percent, 1, 100, "percent of the mark"), q.key.coverage))
@@ -175,8 +181,9 @@ std::uint64_t digest_of(const BatchRequest& r, const BatchQuestion& q) {
     text += fmt::format("|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}", q.key.coverage,
                         q.key.key_angle_deg[0], q.key.key_angle_deg[1], q.key.altitude_deg[0],
                         q.key.altitude_deg[1], q.key.near_m, q.key.as_is,
-                        q.criteria.min_hold.count(), q.criteria.min_sure.count(), r.earliest_start,
-                        r.latest_end, r.late_light, r.only_fitting, r.all, r.no_header);
+                        q.criteria.min_hold.count(), q.criteria.min_sure.count(),
+                        q.criteria.min_level_lx.value_or(0), r.earliest_start, r.latest_end,
+                        r.late_light, r.only_fitting, r.all, r.no_header);
     return file::digest(text);
 }
 

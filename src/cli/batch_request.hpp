@@ -19,7 +19,7 @@ struct BatchRequest {
     std::vector<std::string> inputs;
     DateListOptions dates;
     std::string ask = "key", per = "date";
-    std::optional<double> min_hold_min, min_sure_min, coverage_percent, near_m;
+    std::optional<double> min_hold_min, min_sure_min, min_level_lx, coverage_percent, near_m;
     std::string key_angle, altitude, earliest_start, latest_end, late_light;
     bool as_is = false, recursive = false;
     bool only_fitting = false, all = false;

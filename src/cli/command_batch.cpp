@@ -299,6 +299,8 @@ void offer_batch(CLI::App& app, Session& session) {
     const char* const criteria = "What fits";
     option("--min-hold", request->min_hold_min, "MIN", "at least this hold", criteria);
     option("--min-sure", request->min_sure_min, "MIN", "at least this sure part", criteria);
+    option("--min-level-lx", request->min_level_lx, "LX",
+           "at least this direct sun at the mark, clear sky", criteria);
     option("--earliest-start", request->earliest_start, "HH:MM",
            "local; what lies before is cut off", criteria);
     option("--latest-end", request->latest_end, "HH:MM", "local; what lies after is cut off",

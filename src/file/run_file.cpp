@@ -21,7 +21,7 @@ namespace keyhour::file {
 namespace {
 
 constexpr std::size_t most_held = std::size_t{256} << 10U;
-constexpr std::chrono::milliseconds longest_held{100};
+constexpr std::chrono::milliseconds longest_held{20};
 constexpr const char* first_word = "keyhour-batch-run-1";
 
 class Descriptor {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/mark_light.hpp"
 
 namespace keyhour::study {
 
@@ -59,8 +60,17 @@ long hold_minutes(const Span& span, Seconds wanted) {
     return Seconds{60.0 * static_cast<double>(minutes)} < wanted ? minutes : minutes - 1;
 }
 
+/// The sun is weakest where it is lowest, and lowest at one of the ends.
+double weakest_lx(const RoomStudy& study, const KeyInterval& interval) {
+    const auto level = [&](Instant t) {
+        return direct_lx(study, interval.window, study.path().at(t));
+    };
+    return std::min(level(interval.span->from), level(interval.span->to));
+}
+
 /// Empty if it fits.
-std::string misfit(const KeyInterval& interval, const KeyCriteria& criteria) {
+std::string misfit(const RoomStudy& study, const KeyInterval& interval,
+                   const KeyCriteria& criteria) {
     if (!interval.span) return "possible at another bearing only";
     if (interval.hold() < criteria.min_hold)
         return fmt::format("hold {} min, {:g} wanted",
@@ -70,6 +80,11 @@ std::string misfit(const KeyInterval& interval, const KeyCriteria& criteria) {
         return fmt::format("sure {} min, {:g} wanted",
                            std::lround(std::floor(interval.sure_hold().count() / 60)),
                            criteria.min_sure.count() / 60);
+    if (!criteria.min_level_lx) return {};
+    const double level = weakest_lx(study, interval);
+    if (level < *criteria.min_level_lx)
+        return fmt::format("sun of {:.0f} lx, {:g} wanted", std::floor(level / 100) * 100,
+                           *criteria.min_level_lx);
     return {};
 }
 
@@ -87,7 +102,7 @@ KeyChoice chosen(const RoomStudy& study, site::LocalDate date, std::vector<KeyIn
     }
     sort_best_first(found);
     for (KeyInterval& interval : found) {
-        std::string why = misfit(interval, criteria);
+        std::string why = misfit(study, interval, criteria);
         if (why.empty()) {
             choice.fitting.push_back(std::move(interval));
         } else if (!choice.nearest) {

@@ -487,4 +487,16 @@ LightDrift drift(const RoomLight& light, const SunPath& path, std::size_t mark,
             light.at(mark, key_window, path.at(to - inward))};
 }
 
+double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m) {
+    const double incidence = study.scene().in_front(window, study.sun(m));
+    if (m.above_skyline_deg <= 0 || incidence <= 0) return 0;
+    const site::Site& site = study.location().site;
+    const sun::Position p = study.path().position(m.at);
+    const light::SkyLevels sky = light::clear_sky(
+        {p.apparent_altitude, p.true_altitude, site.observer.elevation_m, p.distance_au},
+        air_of(site.air));
+    return sky.direct_normal_lx *
+           light::transmittance_at_cosine(glass_of(study.room().windows[window]), incidence);
+}
+
 }  // namespace keyhour::study

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "json_places.hpp"
 #include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
@@ -57,35 +58,6 @@ std::string faults_of(const std::string& line) {
     return faults;
 }
 
-std::string json_line(const std::string& name, double faces) {
-    const nlohmann::json place{
-        {"format", 1},
-        {"site",
-         {{"name", name}, {"position", "52.9536N 1.1505W"}, {"time_zone", "Europe/London"}}},
-        {"room",
-         {{"floor", {{0, 0}, {7.2, 0}, {7.2, 4.6}, {0, 4.6}}},
-          {"walls", {"street", "yard", "back", "party"}},
-          {"height_m", 3.1},
-          {"bearing", {{"wall", "street"}, {"faces", faces}, {"north", "true"}}}}},
-        {"window",
-         {{{"name", "press window"},
-           {"wall", "street"},
-           {"left_m", 1.1},
-           {"width_m", 1.4},
-           {"sill_m", 0.85},
-           {"height_m", 1.6},
-           {"reveal_m", 0.28}}}},
-        {"mark", {{{"name", "type case"}, {"at", {3.2, 1.8}}, {"height_m", 1.25}}}}};
-    return place.dump() + '\n';
-}
-
-std::string many_lines(int n) {
-    std::string text;
-    for (int i = 0; i < n; ++i)
-        text += json_line("Room " + std::to_string(i), 150 + i % 90);
-    return text;
-}
-
 }  // namespace
 
 TEST_CASE("batch answers the files of a folder by name, date by date", "[cli]") {
@@ -131,7 +103,7 @@ TEST_CASE("every form of batch says the same and keeps to its form", "[cli]") {
 }
 
 TEST_CASE("lines come out in the order of the input, whatever the number of threads", "[cli]") {
-    const std::string input = many_lines(60);
+    const std::string input = many_json_places(60);
     const Arguments asked{"-", "--json", "--threads", "1"};
     const Outcome one = batch(asked, february, input);
     CHECK(one.code == answered);
@@ -144,8 +116,8 @@ TEST_CASE("lines come out in the order of the input, whatever the number of thre
 }
 
 TEST_CASE("a refused place is reported in its turn and the rest are answered", "[cli]") {
-    std::string input = many_lines(2);
-    input += "{\"format\": 1}\n\n" + json_line("Last", 200);
+    std::string input = many_json_places(2);
+    input += "{\"format\": 1}\n\n" + json_place("Last", 200);
     const Outcome outcome = batch({"-", "--json", "--date", "2026-02-17"}, {}, input);
     CHECK(outcome.code == partly_failed);
     CHECK(lines_of(outcome.out).size() == 3);
@@ -200,7 +172,7 @@ TEST_CASE("the best of a range and the best of all places are found", "[cli]") {
 }
 
 TEST_CASE("twelve rooms and five dates are one grid within 80 columns", "[cli]") {
-    const std::string input = many_lines(12);
+    const std::string input = many_json_places(12);
     const Arguments asked{"-", "--compare", "--dates",
                           "2026-02-17,2026-03-10,2026-04-01,2026-09-20,2026-12-01"};
     const Outcome grid = batch(asked, {}, input);
@@ -218,13 +190,14 @@ TEST_CASE("twelve rooms and five dates are one grid within 80 columns", "[cli]")
         batch({"-", "--compare", "--from", "2026-02-17", "--to", "2026-02-24"}, {}, input);
     CHECK(too_long(folded.out).empty());
     CHECK(holds(folded.out, "Sun 22 Feb Mon 23 Feb Tue 24 Feb"));
-    const Outcome crowd = batch({"-", "--compare", "--date", "2026-02-17"}, {}, many_lines(41));
+    const Outcome crowd =
+        batch({"-", "--compare", "--date", "2026-02-17"}, {}, many_json_places(41));
     CHECK(crowd.code == wrong_usage);
     CHECK(holds(crowd.err, "--compare shows up to 40 rooms"));
 }
 
 TEST_CASE("rooms of one day are planned with the way between them", "[cli]") {
-    const std::string input = many_lines(1) + json_line("South", 240);
+    const std::string input = many_json_places(1) + json_place("South", 240);
     const Arguments asked{"-",           "--date", "2026-02-17", "--visit",
                           "--speed-kmh", "30",     "--min-hold", "10"};
     const Outcome table = batch(asked, {}, input);
@@ -300,7 +273,7 @@ TEST_CASE("what looks wrong in a place stands beside its answer as a question", 
 
 TEST_CASE("names that a spreadsheet would run are defused", "[cli]") {
     const Outcome outcome = batch({"-", "--csv", "--no-header", "--date", "2026-02-17"}, {},
-                                  json_line("=HYPERLINK(\"x\",\"y\")", 200));
+                                  json_place("=HYPERLINK(\"x\",\"y\")", 200));
     CHECK(outcome.out.starts_with("\"'=HYPERLINK(\"\"x\"\",\"\"y\"\")\",standard input,"));
 }
 

@@ -6,6 +6,7 @@
 
 #include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/mark_light.hpp"
 
 using namespace keyhour;
 using namespace date::literals;
@@ -90,6 +91,26 @@ TEST_CASE("what does not fit says by how much", "[study]") {
     criteria.min_hold = Seconds{0};
     criteria.min_sure = Seconds{60 * 60};
     CHECK(press.on(february, criteria).why_not == "sure 56 min, 60 wanted");
+}
+
+TEST_CASE("a level wanted is that of the weaker end", "[study]") {
+    const Press press;
+    const auto whole = press.on(february);
+    REQUIRE(whole.fits());
+    const auto& k = whole.fitting.front();
+    // Direct sun alone, as the light at the mark counts it: the whole mark is lit within the hold.
+    const study::RoomLight light{press.room};
+    const auto lit = [&](Instant t) {
+        return light.at(k.mark, k.window, press.room.path().at(t)).windows[k.window].direct_lx;
+    };
+    const double level = std::min(lit(k.span->from + Seconds{1}), lit(k.span->to - Seconds{1}));
+    study::KeyCriteria criteria;
+    criteria.min_level_lx = level * 0.9;
+    CHECK(press.on(february, criteria).fits());
+    criteria.min_level_lx = level * 1.1;
+    const auto weak = press.on(february, criteria);
+    CHECK_FALSE(weak.fits());
+    CHECK(weak.why_not.find(" lx, ") != std::string::npos);
 }
 
 TEST_CASE("the best of a range is the best of its dates", "[study]") {

@@ -18,6 +18,10 @@ struct KeyCriteria {
     /// Local times of day, since midnight: what lies before or after is cut off the interval.
     std::optional<std::chrono::seconds> earliest_start, latest_end;
 
+    /// Direct sun at the mark through the key window, square to the beam, clear sky, at the weaker
+    /// end; lx.
+    std::optional<double> min_level_lx;
+
     [[nodiscard]] bool has_hours() const { return earliest_start || latest_end; }
 };
 

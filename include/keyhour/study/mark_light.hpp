@@ -123,4 +123,8 @@ struct LightDrift {
 [[nodiscard]] LightDrift drift(const RoomLight& light, const SunPath& path, std::size_t mark,
                                std::size_t key_window, Instant from, Instant to);
 
+/// Direct sun that has passed a window's glass, lx, square to its beam: clear sky, likely air; what
+/// a lit mark gets of it. Needs no RoomLight.
+[[nodiscard]] double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m);
+
 }  // namespace keyhour::study

@@ -1,0 +1,186 @@
+// keyhour batch as a process: killed and gone on with, interrupted, before a full disk or a closed
+// pipe.
+
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+#include "child.hpp"
+#include "json_places.hpp"
+#include "page.hpp"
+#include "scratch_folder.hpp"
+#include "support/dice.hpp"
+
+namespace {
+
+using std::chrono::milliseconds;
+
+std::string contents(const std::filesystem::path& path) {
+    std::ostringstream text;
+    text << std::ifstream{path, std::ios::binary}.rdbuf();
+    return text.str();
+}
+
+void write(const std::filesystem::path& path, const std::string& text) {
+    std::ofstream{path, std::ios::binary} << text;
+}
+
+struct Pipe {
+    int ends[2] = {-1, -1};
+    Pipe() {
+        REQUIRE(::pipe(ends) == 0);
+        for (const int end : ends)  // a child keeps only what it is given
+            ::fcntl(end, F_SETFD, FD_CLOEXEC);
+    }
+    ~Pipe() {
+        close_end(0);
+        close_end(1);
+    }
+    Pipe(const Pipe&) = delete;
+    Pipe& operator=(const Pipe&) = delete;
+    void close_end(int i) {
+        if (ends[i] >= 0) ::close(ends[i]);
+        ends[i] = -1;
+    }
+};
+
+constexpr milliseconds patience{20'000};  // for a loaded machine and the sanitizers
+
+}  // namespace
+
+TEST_CASE("killed at random moments 50 times and gone on with, the output is that of one run",
+          "[cli]") {
+    const ScratchFolder folder{"keyhour_killed"};
+    std::string input = many_json_places(600);
+    input.insert(input.find('\n') + 1, "{\"format\": 1}\n");  // a refused one among them
+    const std::string places = (folder.path / "places.ndjson").string();
+    write(places, input);
+    keyhour::test::Dice dice{50};
+    int kills = 0, completed = 0;
+    for (const char* form : {"--json", "--csv"}) {
+        const std::string out = (folder.path / "out").string();
+        const std::vector<std::string> command{
+            "batch", places, form, "--dates", "2026-02-17,2026-02-18", "--out", out, "--resume"};
+        const auto begin = std::chrono::steady_clock::now();
+        REQUIRE(Child(command, {}).wait() == 3);
+        const std::chrono::duration<double> unbroken = std::chrono::steady_clock::now() - begin;
+        const std::string expected = contents(out);
+        std::filesystem::remove(out);
+        const int wanted = kills + 25;
+        while (kills < wanted || std::filesystem::exists(out + ".resume")) {
+            Child child{command, {}};
+            if (kills < wanted) {
+                const auto delay = unbroken * dice.between(0, 0.4);
+                if (!child.wait_for(std::chrono::duration_cast<milliseconds>(delay))) {
+                    child.send(SIGKILL);
+                    kills += child.wait() == 128 + SIGKILL;
+                }
+            } else {
+                REQUIRE(child.wait() == 3);
+            }
+            if (std::filesystem::exists(out + ".resume")) continue;
+            if (!std::filesystem::exists(out)) continue;  // killed before it began
+            REQUIRE(contents(out) == expected);
+            std::filesystem::remove(out);
+            ++completed;
+        }
+    }
+    CHECK(kills == 50);
+    CHECK(completed >= 2);
+}
+
+TEST_CASE("a changed list of places or another question is not gone on with", "[cli]") {
+    const ScratchFolder folder{"keyhour_changed"};
+    const std::string places = (folder.path / "places.ndjson").string();
+    const std::string out = (folder.path / "out.json").string();
+    const std::string err = (folder.path / "err").string();
+    const std::vector<std::string> command{"batch",      "-",     "--json", "--date",
+                                           "2026-02-17", "--out", out,      "--resume"};
+    const std::string input = many_json_places(6);
+    {
+        // Some lines, then a wait for more: the run is interrupted there.
+        Pipe pipe;
+        ChildFiles files;
+        files.in_pipe = pipe.ends[0];
+        files.err = err;
+        Child child{command, files};
+        const std::size_t half = input.find("Room 3");
+        const std::string begun = input.substr(0, input.rfind('\n', half) + 1);
+        REQUIRE(::write(pipe.ends[1], begun.data(), begun.size()) ==
+                static_cast<ssize_t>(begun.size()));
+        for (int i = 0; i < 5000 && contents(out).find("Room 2") == std::string::npos; ++i) {
+            // What is answered is written out with the next answer, or at the end.
+            if (contents(out + ".resume").find('\n') != std::string::npos && i > 100) break;
+            std::this_thread::sleep_for(milliseconds{2});
+        }
+        child.send(SIGINT);
+        REQUIRE(child.wait_for(patience) == 128 + SIGINT);
+        CHECK(holds(contents(err), "stopped by a signal; " + out + " keeps "));
+    }
+    REQUIRE(holds(contents(out), "Room 0"));
+    const auto go_on = [&](const std::string& text, std::vector<std::string> words) {
+        write(places, text);
+        ChildFiles files;
+        files.in = places;
+        files.err = err;
+        return Child(words, files).wait();
+    };
+    std::string moved = input;
+    moved.replace(moved.find("Room 0"), 6, "Loft 0");
+    CHECK(go_on(moved, command) == 1);
+    CHECK(holds(contents(err), "the places are not those with which"));
+    CHECK(go_on(input.substr(0, input.find('\n') / 2), command) == 1);
+    std::vector<std::string> other = command;
+    other[4] = "2026-02-18";
+    CHECK(go_on(input, other) == 1);
+    CHECK(holds(contents(err), "was begun with other dates"));
+    other = command;
+    other.pop_back();
+    CHECK(go_on(input, other) == 1);
+    CHECK(holds(contents(err), "--resume goes on with it"));
+    CHECK(go_on(input, command) == 0);
+    const std::string resumed = contents(out);
+    std::filesystem::remove(out);
+    other = command;
+    other.pop_back();
+    CHECK(go_on(input, other) == 0);
+    CHECK(resumed == contents(out));
+    // A finished run is left alone.
+    CHECK(go_on(input, command) == 0);
+    CHECK(holds(contents(err), "belongs to no interrupted run"));
+    CHECK(resumed == contents(out));
+}
+
+TEST_CASE("a full disk and a closed pipe end the run at once, and it says what is kept", "[cli]") {
+    const ScratchFolder folder{"keyhour_full"};
+    const std::string places = (folder.path / "places.ndjson").string();
+    const std::string err = (folder.path / "err").string();
+    write(places, many_json_places(300));
+    const std::vector<std::string> command{"batch",      places, "--json",    "--from",
+                                           "2026-02-17", "--to", "2026-02-26"};
+    ChildFiles files;
+    files.err = err;
+    if (std::filesystem::exists("/dev/full")) {
+        files.out = "/dev/full";
+        CHECK(Child(command, files).wait() == 1);
+        CHECK(holds(contents(err), "the output takes no more; "));
+        CHECK(holds(contents(err), "No space left on device"));
+        CHECK_FALSE(holds(contents(err), "; 300 inputs"));
+        std::vector<std::string> into = command;
+        into.insert(into.end(), {"--out", "/dev/full"});
+        CHECK(Child(into, files).wait() == 1);
+        CHECK(holds(contents(err), "No space left on device; /dev/full keeps 0 lines"));
+    }
+    Pipe pipe;
+    files.out_pipe = pipe.ends[1];
+    Child child{command, files};
+    pipe.close_end(1);
+    char some[64];
+    REQUIRE(::read(pipe.ends[0], some, sizeof some) > 0);
+    pipe.close_end(0);
+    CHECK(child.wait_for(patience) == 0);  // as for head: a reader that has seen enough is no error
+    CHECK(holds(contents(err), "the output takes no more; "));
+    CHECK_FALSE(holds(contents(err), "; 300 inputs"));
+}
