@@ -39,6 +39,8 @@ tl::expected<site::Location, std::string> location_of(const BatchItem& item,
             missing = "[[window]]";
         else if (read->room->marks.empty())
             missing = "[[mark]]";
+    } else if (ask == Ask::exterior && read->spots.empty()) {
+        missing = "[[spot]]";
     }
     if (missing != nullptr)
         return tl::unexpected{
@@ -139,6 +141,49 @@ void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
     }
 }
 
+/// The longest light from the side that the spot wants, judged as a hold is.
+BatchLine exterior_line(const BatchQuestion& q, const file::BatchSubject& subject,
+                        const study::SpotDay& day, const study::SpotLight& spot) {
+    BatchLine line;
+    std::string why_not = "no direct light as wanted";
+    if (const study::SafeStart* best = study::longest(day.for_wanted)) {
+        line.hold = best->light.length();
+        line.start = best->light.from;
+        why_not.clear();
+        if (line.hold < q.criteria.min_hold)
+            why_not =
+                fmt::format("light of {:.0f} min, {:g} wanted", std::floor(line.hold.count() / 60),
+                            q.criteria.min_hold.count() / 60);
+    }
+    line.fits = why_not.empty();
+    if (!line.fits && q.only_fitting) return line;
+    switch (q.form) {
+        case BatchForm::table:
+            line.text = exterior_row(subject, day, spot, why_not);
+            break;
+        case BatchForm::csv:
+            line.text = file::exterior_csv_record(subject, day, spot, why_not);
+            break;
+        case BatchForm::json:
+            line.text = file::exterior_json_line(subject, day, spot, why_not);
+            break;
+    }
+    return line;
+}
+
+void answer_exterior(const BatchQuestion& q, std::span<const site::LocalDate> dates,
+                     const site::Location& location, file::BatchSubject subject,
+                     BatchOutcome& outcome) {
+    std::vector<study::SpotLight> spots;
+    for (std::size_t i = 0; i < location.spots.size(); ++i)
+        spots.emplace_back(location, i, q.track, q.spot);
+    for (const site::LocalDate date : dates)
+        for (const study::SpotLight& spot : spots) {
+            subject.first = subject.last = date;
+            outcome.lines.push_back(exterior_line(q, subject, spot.on(date), spot));
+        }
+}
+
 BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const site::Location& location) {
     BriefPlace out{location.site.name,
                    item.source,
@@ -195,6 +240,10 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
         answer_day(question, dates_of(question, item), location->site, subject, outcome);
         return outcome;
     }
+    if (question.ask == Ask::exterior) {
+        answer_exterior(question, dates_of(question, item), *location, subject, outcome);
+        return outcome;
+    }
     if (brief)
         outcome.brief = brief_of(question, item, *location);
     else if (question.per_range)
@@ -208,14 +257,15 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
 }
 
 std::string batch_head(const BatchQuestion& question) {
-    const bool key = question.ask == Ask::key;
-    switch (question.form) {
-        case BatchForm::table:
-            return key ? key_table_head() : day_table_head();
-        case BatchForm::csv:
-            return key ? file::key_csv_head() : file::day_csv_head();
-        case BatchForm::json:
-            break;
+    if (question.form == BatchForm::json) return {};
+    const bool table = question.form == BatchForm::table;
+    switch (question.ask) {
+        case Ask::key:
+            return table ? key_table_head() : file::key_csv_head();
+        case Ask::exterior:
+            return table ? exterior_table_head() : file::exterior_csv_head();
+        case Ask::day:
+            return table ? day_table_head() : file::day_csv_head();
     }
     return {};
 }

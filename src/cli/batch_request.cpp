@@ -34,9 +34,8 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
             if (g.is_given) return std::optional{Failure{wrong_usage, g.option + std::string{why}}};
         return std::optional<Failure>{};
     };
-    if (r.ask == "day") {
-        if (auto failure = refused({{"--min-hold", r.min_hold_min.has_value()},
-                                    {"--min-sure", r.min_sure_min.has_value()},
+    if (r.ask != "key") {
+        if (auto failure = refused({{"--min-sure", r.min_sure_min.has_value()},
                                     {"--min-level-lx", r.min_level_lx.has_value()},
                                     {"--coverage", r.coverage_percent.has_value()},
                                     {"--near", r.near_m.has_value()},
@@ -45,17 +44,21 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
                                     {"--earliest-start", !r.earliest_start.empty()},
                                     {"--latest-end", !r.latest_end.empty()},
                                     {"--as-is", r.as_is},
-                                    {"--only-fitting", r.only_fitting},
                                     {"--all", r.all},
-                                    {"--best", r.best.has_value()},
                                     {"--per range", r.per == "range"},
                                     {"--compare", r.compare},
                                     {"--visit", r.visit}},
-                                   " is about the clean key: leave out --ask day"))
+                                   " is about the clean key: it goes with --ask key"))
             return failure;
     } else if (!r.late_light.empty()) {
-        return Failure{wrong_usage, "--late-light goes with --ask day"};
+        return Failure{wrong_usage, "--late-light goes with --ask day or --ask exterior"};
     }
+    if (r.ask == "day")
+        if (auto failure = refused({{"--min-hold", r.min_hold_min.has_value()},
+                                    {"--only-fitting", r.only_fitting},
+                                    {"--best", r.best.has_value()}},
+                                   " needs a light that holds: --ask key or --ask exterior"))
+            return failure;
     if (!r.visit)
         if (auto failure = refused({{"--speed-kmh", r.speed_kmh.has_value()},
                                     {"--detour", r.detour.has_value()},
@@ -198,8 +201,8 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
         return usage_failure(
             "no places: give location files, folders of them, or - for lines of JSON on standard "
             "input");
-    if (request.ask != "key" && request.ask != "day")
-        return usage_failure("--ask \"" + request.ask + "\": accepted: key, day");
+    if (request.ask != "key" && request.ask != "exterior" && request.ask != "day")
+        return usage_failure("--ask \"" + request.ask + "\": accepted: key, exterior, day");
     if (request.per != "date" && request.per != "range")
         return usage_failure("--per \"" + request.per + "\": accepted: date, range");
     if (const auto failure = misplaced(request)) return tl::unexpected{*failure};
@@ -208,7 +211,9 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
     if (request.threads < 0 || request.threads > 256)
         return usage_failure(fmt::format("--threads {}: accepted: 1 to 256", request.threads));
     BatchQuestion q;
-    q.ask = request.ask == "day" ? BatchQuestion::Ask::day : BatchQuestion::Ask::key;
+    q.ask = request.ask == "day"        ? BatchQuestion::Ask::day
+            : request.ask == "exterior" ? BatchQuestion::Ask::exterior
+                                        : BatchQuestion::Ask::key;
     q.form = request.csv ? BatchForm::csv : request.json ? BatchForm::json : BatchForm::table;
     q.per_range = request.per == "range";
     q.only_fitting = request.only_fitting;
@@ -223,6 +228,7 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
         const auto band = read_pair(request.late_light, -18, 90);
         if (!band) return usage_failure("--late-light: " + band.error());
         q.band = {{Angle::degrees((*band)[0])}, {Angle::degrees((*band)[1])}};
+        q.spot.late_light = q.band;
     }
     q.track = track_over(q.dates);
     if (!q.track)

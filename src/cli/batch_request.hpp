@@ -11,6 +11,7 @@
 #include "failure.hpp"
 #include "keyhour/study/best_key.hpp"
 #include "keyhour/study/day.hpp"
+#include "keyhour/study/spot_light.hpp"
 #include "keyhour/study/visit.hpp"
 
 namespace keyhour::cli {
@@ -36,13 +37,14 @@ enum class BatchForm { table, csv, json };
 
 /// Checked. The same for every place, read by all threads.
 struct BatchQuestion {
-    enum class Ask { key, day } ask = Ask::key;
+    enum class Ask { key, exterior, day } ask = Ask::key;
     BatchForm form = BatchForm::table;
     std::vector<site::LocalDate> dates;
     bool per_range = false;
     study::KeySettings key;
     study::KeyCriteria criteria;
     study::LateLightBand band;
+    study::SpotSettings spot;
     study::VisitSettings visit;
     bool with_header = true;
     bool only_fitting = false, all = false;

@@ -106,4 +106,36 @@ std::string day_row(const file::BatchSubject& subject, const study::Day& day,
     return out.str();
 }
 
+std::string exterior_table_head() {
+    return "               offset direct light  as wanted    late light\n"
+           "date           UTC    from  to      from  min    from  to     place: spot\n";
+}
+
+std::string exterior_row(const file::BatchSubject& subject, const study::SpotDay& day,
+                         const study::SpotLight& spot, const std::string& why_not) {
+    const site::Zone& zone = spot.location().site.zone;
+    // What is counted on is rounded towards its middle.
+    const auto from = [&](Instant t) { return site::whole_minutes(minute_after(t), zone); };
+    const auto to = [&](Instant t) { return minute_down(t, zone); };
+    std::string direct = "--", wanted = "--", late = "--";
+    if (!day.direct.empty())
+        direct = fmt::format("{}-{}{}", from(day.direct.front().span.from),
+                             to(day.direct.back().span.to), day.direct.size() > 1 ? "+" : "");
+    if (const study::SafeStart* best = study::longest(day.for_wanted))
+        wanted = fmt::format("{} {:>4.0f}", from(best->light.from),
+                             std::floor(best->light.length().count() / 60));
+    for (const study::LateLight& l : day.late_light)
+        if (l.evening) late = fmt::format("{}-{}", from(l.start), to(l.end));
+    std::string place = fmt::format("{}: {}", place_name(spot.location().site.name, subject.source),
+                                    spot.spot().name);
+    if (!why_not.empty()) place += "; NO: " + why_not;
+    std::ostringstream out;
+    print_wrapped(out,
+                  fmt::format("{}  {} {:<13} {:<12} {:<12}  {}", row_date(day.date),
+                              offset_at(zone.start_of(day.date) + Seconds{43200}, zone).substr(3),
+                              direct, wanted, late, place),
+                  0, 64);
+    return out.str();
+}
+
 }  // namespace keyhour::cli

@@ -16,6 +16,11 @@ namespace keyhour::cli {
 [[nodiscard]] std::string day_row(const file::BatchSubject& subject, const study::Day& day,
                                   const site::Site& site);
 
+[[nodiscard]] std::string exterior_table_head();
+/// @param why_not  why it does not fit; empty if it does
+[[nodiscard]] std::string exterior_row(const file::BatchSubject& subject, const study::SpotDay& day,
+                                       const study::SpotLight& spot, const std::string& why_not);
+
 /// A place without a name is called by its source.
 [[nodiscard]] const std::string& place_name(const std::string& name, const std::string& source);
 

@@ -266,7 +266,7 @@ int answer_batch(const BatchRequest& request, Session& session) {
 void offer_batch(CLI::App& app, Session& session) {
     auto request = std::make_shared<BatchRequest>();
     CLI::App* command =
-        app.add_subcommand("batch", "key or day over many location files and dates");
+        app.add_subcommand("batch", "key, exterior or day over many places and dates");
     command
         ->add_option("places", request->inputs,
                      "location files, folders of them, .ndjson files;\n- for lines of JSON on "
@@ -282,7 +282,7 @@ void offer_batch(CLI::App& app, Session& session) {
         command->add_flag(name, value, text)->group(group);
     };
     const char* const asked = "The question";
-    option("--ask", request->ask, "WHAT", "key or day (default: key)", asked);
+    option("--ask", request->ask, "WHAT", "key, exterior or day (default: key)", asked);
     option("--per", request->per, "WHAT", "an answer a date (default), or the best of the range",
            asked);
     option("--coverage", request->coverage_percent, "PERCENT",
@@ -295,9 +295,10 @@ void offer_batch(CLI::App& app, Session& session) {
            asked);
     flag("--as-is", request->as_is, "only what needs no cover", asked);
     option("--late-light", request->late_light, "DEG,DEG",
-           "--ask day: altitudes of the sun (default: -4,6)", asked);
+           "exterior, day: altitudes of the sun (default: -4,6)", asked);
     const char* const criteria = "What fits";
-    option("--min-hold", request->min_hold_min, "MIN", "at least this hold", criteria);
+    option("--min-hold", request->min_hold_min, "MIN",
+           "at least this hold; of an exterior: wanted light", criteria);
     option("--min-sure", request->min_sure_min, "MIN", "at least this sure part", criteria);
     option("--min-level-lx", request->min_level_lx, "LX",
            "at least this direct sun at the mark, clear sky", criteria);

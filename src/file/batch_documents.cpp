@@ -8,6 +8,7 @@
 
 #include "keyhour/file/csv.hpp"
 #include "keyhour/file/day_document.hpp"
+#include "keyhour/file/exterior_documents.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
@@ -162,6 +163,28 @@ std::string key_record(const BatchSubject& subject, const study::KeyInterval* in
     return r.text(windows_to_cover(k, room)).text(questions_of(subject)).line();
 }
 
+constexpr std::array exterior_columns{"location",
+                                      "source",
+                                      "from",
+                                      "to",
+                                      "spot",
+                                      "wants",
+                                      "fits",
+                                      "why_not",
+                                      "direct_start_local",
+                                      "direct_end_local",
+                                      "direct_begins_by",
+                                      "direct_ends_by",
+                                      "direct_min",
+                                      "wanted_start_local",
+                                      "wanted_end_local",
+                                      "wanted_min",
+                                      "set_up_latest_local",
+                                      "late_light_start_local",
+                                      "late_light_end_local",
+                                      "set_local",
+                                      "questions"};
+
 constexpr std::array day_events{study::DayEventKind::civil_dawn, study::DayEventKind::rise,
                                 study::DayEventKind::first_sun,  study::DayEventKind::transit,
                                 study::DayEventKind::last_sun,   study::DayEventKind::set,
@@ -185,6 +208,15 @@ std::string day_json_line(const BatchSubject& subject, const study::Day& day,
                           const site::Site& site, const study::LateLightBand& band) {
     Json line = start_line(subject, site.name, "day");
     line.update(json_of(day, site.zone, band));
+    return line_of(line);
+}
+
+std::string exterior_json_line(const BatchSubject& subject, const study::SpotDay& day,
+                               const study::SpotLight& spot, const std::string& why_not) {
+    Json line = start_line(subject, spot.location().site.name, "exterior");
+    line["fits"] = why_not.empty();
+    line["why_not"] = why_not.empty() ? Json() : Json(why_not);
+    line["spot"] = json_of(day, {}, spot);
     return line_of(line);
 }
 
@@ -238,6 +270,43 @@ std::string day_csv_record(const BatchSubject& subject, const study::Day& day,
             record.local(at->start, site.zone).local(at->end, site.zone);
     }
     return record.text(questions_of(subject)).line();
+}
+
+std::string exterior_csv_head() {
+    return head_of(exterior_columns);
+}
+
+std::string exterior_csv_record(const BatchSubject& subject, const study::SpotDay& day,
+                                const study::SpotLight& spot, const std::string& why_not) {
+    const site::Zone& zone = spot.location().site.zone;
+    Record r = start_record(subject, spot.location().site.name);
+    r.text(spot.spot().name).text(name(spot.spot().wants));
+    r.text(why_not.empty() ? "yes" : "no").text(why_not);
+    if (day.direct.empty()) {
+        r.none().none().none().none();
+    } else {
+        const study::DirectSpan &first = day.direct.front(), &last = day.direct.back();
+        r.local(first.span.from, zone).local(last.span.to, zone);
+        r.text(first.begins_by).text(last.ends_by);
+    }
+    Seconds direct{0};
+    for (const study::DirectSpan& span : day.direct)
+        direct += span.span.length();
+    r.minutes(direct);
+    if (const study::SafeStart* best = study::longest(day.for_wanted)) {
+        r.local(best->light.from, zone).local(best->light.to, zone).minutes(best->light.length());
+        best->latest ? r.local(*best->latest, zone) : r.none();
+    } else {
+        r.none().none().minutes(Seconds{0}).none();
+    }
+    const auto evening = std::find_if(day.late_light.begin(), day.late_light.end(),
+                                      [](const study::LateLight& l) { return l.evening; });
+    if (evening == day.late_light.end())
+        r.none().none();
+    else
+        r.local(evening->start, zone).local(evening->end, zone);
+    day.set ? r.local(*day.set, zone) : r.none();
+    return r.text(questions_of(subject)).line();
 }
 
 }  // namespace keyhour::file

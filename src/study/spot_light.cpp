@@ -404,4 +404,11 @@ std::string SpotLight::stands_in() const {
     return {};
 }
 
+const SafeStart* longest(const std::vector<SafeStart>& starts) noexcept {
+    const SafeStart* best = nullptr;
+    for (const SafeStart& s : starts)
+        if (best == nullptr || s.light.length() > best->light.length()) best = &s;
+    return best;
+}
+
 }  // namespace keyhour::study

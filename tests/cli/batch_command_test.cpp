@@ -1,6 +1,7 @@
 // keyhour batch: many places at once, in order, whatever the number of threads.
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -9,6 +10,7 @@
 #include <vector>
 
 #include "json_places.hpp"
+#include "keyhour/file/exterior_documents.hpp"
 #include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
@@ -54,6 +56,12 @@ std::string faults_of(const std::string& line) {
              {"date", "events", "state", "absent", "day_length_min", "late_light"})
             wrapped[member] = document[member];
         faults += schema_faults("day", wrapped.dump());
+    } else if (document["question"] == "exterior") {
+        wrapped["settings"] = keyhour::file::json_of(keyhour::study::SpotSettings{});
+        wrapped["date"] = document["date"];
+        wrapped["spots"] = {document["spot"]};
+        wrapped["thrown_back"] = nlohmann::json::array();
+        faults += schema_faults("exterior", wrapped.dump());
     }
     return faults;
 }
@@ -245,9 +253,10 @@ TEST_CASE("options that contradict each other are wrong usage", "[cli]") {
         CHECK(outcome.out.empty());
         return outcome.err;
     };
-    CHECK(holds(refused({"--ask", "weather"}), "accepted: key, day"));
+    CHECK(holds(refused({"--ask", "weather"}), "accepted: key, exterior, day"));
     CHECK(holds(refused({"--per", "year"}), "accepted: date, range"));
-    CHECK(holds(refused({"--ask", "day", "--min-hold", "5"}), "--min-hold is about the clean key"));
+    CHECK(
+        holds(refused({"--ask", "day", "--min-hold", "5"}), "--min-hold needs a light that holds"));
     CHECK(holds(refused({"--resume"}), "--resume needs --out"));
     CHECK(holds(refused({"--csv", "--json"}), "give one"));
     CHECK(holds(refused({"--best", "0"}), "accepted: 1 to 10000"));
@@ -256,7 +265,7 @@ TEST_CASE("options that contradict each other are wrong usage", "[cli]") {
     CHECK(holds(refused({"--min-hold", "0"}), "accepted: 1 to 1440 minutes"));
     CHECK(holds(refused({"--earliest-start", "15:00", "--latest-end", "14:00"}), "is not before"));
     CHECK(holds(refused({"--latest-end", "25:00"}), "--latest-end: "));
-    CHECK(holds(refused({"--late-light", "-4,6"}), "goes with --ask day"));
+    CHECK(holds(refused({"--late-light", "-4,6"}), "goes with --ask day or"));
     CHECK(holds(refused({"--threads", "1000"}), "accepted: 1 to 256"));
     CHECK(batch({"--date", "2026-03-10"}).code == wrong_usage);
 }
@@ -269,6 +278,48 @@ TEST_CASE("what looks wrong in a place stands beside its answer as a question", 
     CHECK(faults_of(outcome.out).empty());
     CHECK(holds(outcome.out, "Is the zone right?"));
     CHECK(holds(batch({far.path, "--date", "2026-02-17", "--csv"}).out, "Is the zone right?"));
+}
+
+TEST_CASE("spots are asked about like rooms, each a line a date", "[cli]") {
+    const Arguments asked{KEYHOUR_LOCATIONS, "--ask", "exterior"};
+    const Outcome json = batch(asked, {"--date", "2026-06-10", "--json"});
+    CHECK(json.code == answered);
+    double longest = -1;
+    for (const std::string& line : lines_of(json.out)) {
+        CHECK(faults_of(line).empty());
+        const auto document = nlohmann::json::parse(line);
+        // The same as exterior's own answer.
+        const Outcome own = run_program({"exterior", document["source"], "--from", "2026-06-10",
+                                         "--to", "2026-06-10", "--json"});
+        const auto own_document = nlohmann::json::parse(own.out);
+        // A track over other dates moves a boundary by some milliseconds.
+        const auto same = [&](const nlohmann::json& spot) {
+            const auto& ours = document["spot"];
+            return spot["spot"] == ours["spot"] && spot["direct"].size() == ours["direct"].size() &&
+                   spot["wanted"].size() == ours["wanted"].size() &&
+                   (ours["wanted"].empty() ||
+                    std::abs(spot["wanted"][0]["min"].get<double>() -
+                             ours["wanted"][0]["min"].get<double>()) < 0.01);
+        };
+        const auto& spots = own_document["days"][0]["spots"];
+        CHECK(std::any_of(spots.begin(), spots.end(), same));
+        CHECK(document["fits"] == !document["spot"]["wanted"].empty());
+        for (const auto& light : document["spot"]["wanted"])
+            longest = std::max(longest, light["min"].get<double>());
+    }
+    REQUIRE(longest > 0);
+    const Outcome best = batch(asked, {"--date", "2026-06-10", "--json", "--best", "1"});
+    const auto first = nlohmann::json::parse(best.out);
+    CHECK(std::any_of(first["spot"]["wanted"].begin(), first["spot"]["wanted"].end(),
+                      [&](const auto& light) { return light["min"] == longest; }));
+    CHECK(too_long(batch(asked, february).out).empty());
+    const std::string csv = batch(asked, {"--date", "2026-06-10", "--csv"}).out;
+    const auto rows = lines_of(csv);
+    CHECK(rows.size() == lines_of(json.out).size() + 1);
+    CHECK(batch(asked, {"--date", "2026-06-10", "--min-hold", "1440", "--only-fitting"})
+              .out.find("2026-06-10") == std::string::npos);
+    CHECK(batch({example("tallow-lane"), "--ask", "exterior", "--date", "2026-06-10", "--compare"})
+              .code == wrong_usage);
 }
 
 TEST_CASE("names that a spreadsheet would run are defused", "[cli]") {

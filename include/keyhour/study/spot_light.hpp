@@ -50,6 +50,9 @@ struct SafeStart {
     Seconds slack{};  ///< by how much the day may slip: the light's length less the shot's
 };
 
+/// The longest of them; null if there is none.
+[[nodiscard]] const SafeStart* longest(const std::vector<SafeStart>& starts) noexcept;
+
 /// The moon over the spot at one instant.
 struct MoonSight {
     Instant at;
