@@ -147,7 +147,7 @@ TEST_CASE("from a roof, what lies below the eye hides nothing above the level", 
 
 TEST_CASE("the top agrees with a search along each ray through random outlines", "[site]") {
     Dice dice{7};
-    for (int round = 0; round < 40; ++round) {
+    for (int round = 0; round < 15; ++round) {
         Location place = yard();
         for (int k = 0; k < 4; ++k) {
             room::Building b;
@@ -165,15 +165,15 @@ TEST_CASE("the top agrees with a search along each ray through random outlines",
         for (int i = 0; i < 20; ++i) {
             const double towards = dice.between(0, 360), turn = towards * std::numbers::pi / 180;
             double highest = 0;
-            for (double d = 0.5; d < 110; d += 0.01)
+            for (double d = 0.5; d < 110; d += 0.02)
                 for (const auto& b : place.buildings_without_room)
                     if (room::contains(b.footprint, {d * std::sin(turn), d * std::cos(turn)}))
                         highest = std::max(highest, degrees_of(b.height_m - 1.6, d));
             const double found = altitude(outlook, towards);
             CAPTURE(round, towards, found, highest);
-            // A step of the search is 1 cm; it may also step over a corner's tip.
+            // A step of the search is 2 cm; it may also step over a corner's tip.
             CHECK(found >= highest - 1e-9);
-            if (highest > 0) CHECK(found - highest < 0.35);
+            if (highest > 0) CHECK(found - highest < 0.5);
         }
     }
 }
