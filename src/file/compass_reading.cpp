@@ -19,7 +19,8 @@ double decimal_year(site::LocalDate day) {
 }  // namespace
 
 tl::expected<CompassReading, std::string> compass_reading(const Observer& observer,
-                                                          std::optional<site::LocalDate> measured) {
+                                                          std::optional<site::LocalDate> measured,
+                                                          const char* what) {
     // The needle turns by a tenth of a degree a year or so: the model's middle does without a date,
     // and the crew is told.
     constexpr double middle = (site::magnetic_first_year + site::magnetic_last_year) / 2;
@@ -30,10 +31,9 @@ tl::expected<CompassReading, std::string> compass_reading(const Observer& observ
     if (!measured) {
         const double degrees = declination->in_degrees();
         reading.question = fmt::format(
-            "bearing: on which day was the compass read? {:.1f} degrees {} was taken, for the "
-            "middle "
-            "of {:.0f}; write measured = \"2026-02-10\" with the day.",
-            std::abs(degrees), degrees < 0 ? "WEST" : "EAST", std::floor(middle));
+            "{}: on which day was the compass read? {:.1f} degrees {} was taken, for the middle of "
+            "{:.0f}; write measured = \"2026-02-10\" with the day.",
+            what, std::abs(degrees), degrees < 0 ? "WEST" : "EAST", std::floor(middle));
     }
     return reading;
 }

@@ -16,9 +16,11 @@ struct CompassReading {
     std::optional<std::string> question;  ///< asked when no date was given
 };
 
+/// @param what      the key that was read off the compass, for the question
 /// @param measured  the day of the reading; without one the middle of the magnetic model's years
 /// @return the correction, or why there is none (year not served, field too weak)
 [[nodiscard]] tl::expected<CompassReading, std::string> compass_reading(
-    const Observer& observer, std::optional<site::LocalDate> measured);
+    const Observer& observer, std::optional<site::LocalDate> measured,
+    const char* what = "bearing");
 
 }  // namespace keyhour::file

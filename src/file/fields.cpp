@@ -104,6 +104,11 @@ const toml::node* Fields::find(std::string_view key, Need need, const std::strin
     return node;
 }
 
+bool Fields::holds_table(std::string_view key) const {
+    const toml::node* node = table_->get(key);
+    return node && node->is_table();
+}
+
 std::optional<std::string> Fields::text(std::string_view key, Need need,
                                         const std::string& example) {
     const std::string accepted =

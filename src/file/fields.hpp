@@ -18,7 +18,9 @@ namespace keyhour::file {
 /// Problems of one file, and what syntax errors did to it.
 class Findings {
 public:
-    explicit Findings(const Source& source) : source_{source} {}
+    /// @param folder  from which paths in the file are seen; empty: where the program runs
+    explicit Findings(const Source& source, std::string folder = {})
+        : source_{source}, folder_{std::move(folder)} {}
 
     void add(TextPlace at, std::string found, std::string accepted);
     void add(Problem problem) { problems_.push_back(std::move(problem)); }
@@ -30,11 +32,13 @@ public:
     /// Complaints so far, with those that were left out.
     [[nodiscard]] std::size_t count() const noexcept { return problems_.size() + left_out_; }
     [[nodiscard]] const Source& source() const noexcept { return source_; }
+    [[nodiscard]] const std::string& folder() const noexcept { return folder_; }
     /// Ascending by line and column.
     [[nodiscard]] std::vector<Problem> sorted() const;
 
 private:
     const Source& source_;
+    std::string folder_;
     std::vector<Problem> problems_;
     std::size_t left_out_ = 0;
     bool incomplete_ = false;
@@ -102,6 +106,8 @@ public:
     void complain(std::string_view key, const std::string& message);
     void complain_missing(std::string_view key, std::string found, std::string accepted);
     [[nodiscard]] bool has(std::string_view key) const { return table_->contains(key); }
+    /// Is the value of `key` a table, { ... }?
+    [[nodiscard]] bool holds_table(std::string_view key) const;
     /// Nothing was complained about here so far.
     [[nodiscard]] bool sound() const noexcept { return findings_->count() == before_; }
     [[nodiscard]] const std::string& label() const noexcept { return label_; }

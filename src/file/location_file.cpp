@@ -3,12 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cerrno>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
 
+#include "file_contents.hpp"
 #include "json_source.hpp"
 #include "parts.hpp"
 #include "source_text.hpp"
@@ -80,10 +77,12 @@ Read<site::Location> location_of(const toml::table& table, Findings& findings) {
     Fields root{table, "", findings};
     site::Location location;
     (void)root.whole("format", Need::required, 1, 1);
-    location.site = read_site(root, findings, location.questions);
-    location.room = read_room(root, location.site, findings, location.questions);
-    location.spots = read_spots(root, root.has("room"), findings);
+    SurroundingFiles files;
+    location.site = read_site(root, findings, location.questions, files);
+    read_room(root, location, findings);
+    location.spots = read_spots(root, findings);
     root.refuse_unknown();
+    if (findings.count() == 0) read_files(files, location, findings);
     std::vector<Problem> problems = findings.sorted();
     if (!problems.empty()) return tl::unexpected{std::move(problems)};
     return location;
@@ -92,28 +91,8 @@ Read<site::Location> location_of(const toml::table& table, Findings& findings) {
 }  // namespace
 
 tl::expected<std::string, Problem> location_text(const std::string& path) {
-    const char* const accepted = "accepted: a location file, as written by \"keyhour new\"";
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored)) {
-        return tl::unexpected{whole_file(path, "this is a folder", accepted)};
-    }
-    errno = 0;
-    std::ifstream in{path, std::ios::binary};
-    if (!in) {
-        const std::string reason = errno != 0 ? std::strerror(errno) : "unknown reason";
-        return tl::unexpected{whole_file(path, "the file cannot be read: " + reason, accepted)};
-    }
-    // Piece by piece: a device or a pipe has no size to ask for.
-    std::string text;
-    std::array<char, 16384> piece{};
-    while (in && text.size() <= largest_location_bytes) {
-        in.read(piece.data(), piece.size());
-        text.append(piece.data(), static_cast<std::size_t>(in.gcount()));
-    }
-    if (in.bad()) {
-        return tl::unexpected{whole_file(path, "reading the file failed half-way", accepted)};
-    }
-    return text;
+    return file_contents(path, largest_location_bytes, "a location file",
+                         "accepted: a location file, as written by \"keyhour new\"");
 }
 
 Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
@@ -126,7 +105,7 @@ Read<site::Location> read_location_text(std::string_view text, const std::string
         return tl::unexpected{std::vector{
             whole_file(name, "the file is empty", "\"keyhour new\" writes one to start from")}};
     }
-    Findings findings{source};
+    Findings findings{source, std::filesystem::path{name}.parent_path().string()};
     const toml::table table = parse(source, findings);
     return location_of(table, findings);
 }

@@ -23,38 +23,63 @@ room::Ring ring_of(const std::vector<Coordinates>& corners) {
 
 class RoomReader {
 public:
-    RoomReader(Fields& root, const site::Site& site, Findings& findings,
-               std::vector<std::string>& questions)
-        : root_{root}, site_{site}, findings_{findings}, questions_{questions} {}
+    RoomReader(Fields& root, site::Location& location, Findings& findings)
+        : root_{root},
+          location_{location},
+          site_{location.site},
+          findings_{findings},
+          questions_{location.questions} {}
 
-    std::optional<room::Room> read() {
+    void read() {
         const toml::table* table = root_.table("room", Need::optional, "a table [room]");
-        if (!table) {
+        if (table) {
+            read_walls(*table);
+            read_furniture();
+        } else {
             refuse_without_room();
-            return std::nullopt;
+            sound_.floor = sound_.height = false;  // there are none
         }
-        read_walls(*table);
+        read_all("building", buildings_, sound_.buildings, [this](Fields& f) { read_building(f); });
+        check_room(room_, sound_,
+                   [this](const RoomPart& part, std::string found, std::string accepted) {
+                       fields_of(part).complain(part.key, std::move(found), std::move(accepted));
+                   });
+        read_trees();
+        if (table && findings_.count() == 0) {
+            for (std::string& question : room_questions(room_)) {
+                questions_.push_back(std::move(question));
+            }
+        }
+        if (table)
+            location_.room = std::move(room_);
+        else
+            location_.buildings_without_room = std::move(room_.buildings);
+    }
+
+private:
+    using Tables = std::vector<Fields>;
+
+    void read_furniture() {
         // Marks come before the cameras that aim at them.
         read_all("window", windows_, sound_.windows, [this](Fields& f) { read_window(f); });
         read_all("mark", marks_, sound_.marks, [this](Fields& f) { read_mark(f); });
         mark_names_.complete = !root_.has("mark") || !marks_.empty();
         read_all("camera", cameras_, sound_.cameras, [this](Fields& f) { read_camera(f); });
         read_all("object", objects_, sound_.objects, [this](Fields& f) { read_object(f); });
-        read_all("building", buildings_, sound_.buildings, [this](Fields& f) { read_building(f); });
-        check_room(room_, sound_,
-                   [this](const RoomPart& part, std::string found, std::string accepted) {
-                       fields_of(part).complain(part.key, std::move(found), std::move(accepted));
-                   });
-        if (findings_.count() == 0) {
-            for (std::string& question : room_questions(room_)) {
-                questions_.push_back(std::move(question));
-            }
-        }
-        return std::move(room_);
     }
 
-private:
-    using Tables = std::vector<Fields>;
+    void read_trees() {
+        std::vector<bool> sound;
+        read_all("tree", trees_, sound,
+                 [this](Fields& f) { location_.trees.push_back(read_tree(f, name_)); });
+        for (std::size_t i = 0; i < sound.size(); ++i)
+            if (sound[i] && room::crosses_itself(location_.trees[i].footprint))
+                trees_[i].complain("footprint",
+                                   fmt::format("the footprint of tree \"{}\" crosses or touches "
+                                               "itself",
+                                               location_.trees[i].name),
+                                   "list each corner once, in order around it");
+    }
 
     template <class ReadOne>
     void read_all(const char* kind, Tables& tables, std::vector<bool>& sound, ReadOne read_one) {
@@ -292,7 +317,7 @@ private:
     }
 
     void refuse_without_room() {
-        for (const char* kind : {"window", "mark", "camera", "object", "building"}) {
+        for (const char* kind : {"window", "mark", "camera", "object"}) {
             const auto tables = root_.tables(kind);
             if (tables.empty() || root_.has("room")) continue;
             findings_.add_missing(findings_.source().place(*tables.front()),
@@ -302,21 +327,21 @@ private:
     }
 
     Fields& root_;
+    site::Location& location_;
     const site::Site& site_;
     Findings& findings_;
     std::vector<std::string>& questions_;
     room::Room room_;
     SoundParts sound_;
-    Tables room_fields_, windows_, marks_, cameras_, objects_, buildings_;
+    Tables room_fields_, windows_, marks_, cameras_, objects_, buildings_, trees_;
     KnownNames wall_names_{"wall", {}, true}, mark_names_{"mark", {}, true};
     std::string name_;  // of the table being read
 };
 
 }  // namespace
 
-std::optional<room::Room> read_room(Fields& root, const site::Site& site, Findings& findings,
-                                    std::vector<std::string>& questions) {
-    return RoomReader{root, site, findings, questions}.read();
+void read_room(Fields& root, site::Location& location, Findings& findings) {
+    RoomReader{root, location, findings}.read();
 }
 
 }  // namespace keyhour::file

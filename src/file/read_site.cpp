@@ -10,6 +10,7 @@ namespace keyhour::file {
 
 namespace {
 
+constexpr LengthRule eye_rule{0, 500, true, 20};
 constexpr LengthRule elevation_rule{-500, 9000, false, 9000};
 
 void read_zone(Fields& fields, site::Site& site) {
@@ -21,26 +22,6 @@ void read_zone(Fields& fields, site::Site& site) {
         return;
     }
     site.zone = *std::move(zone);
-}
-
-void read_horizon(Fields& fields, site::Site& site) {
-    const auto pairs = fields.pairs("horizon", {0, 360, " degrees"}, {0, 89, " degrees"});
-    if (!pairs) return;
-    std::vector<site::HorizonPoint> points;
-    for (const auto& [bearing, altitude] : *pairs) {
-        const double wrapped = bearing == 360 ? 0 : bearing;
-        const auto same = [&](const site::HorizonPoint& p) {
-            return p.bearing == Angle::degrees(wrapped);
-        };
-        if (std::ranges::any_of(points, same)) {
-            fields.complain("horizon",
-                            fmt::format("the horizon has two altitudes at bearing {}", bearing),
-                            "each bearing stands once; 0 and 360 are the same");
-            return;
-        }
-        points.push_back({Angle::degrees(wrapped), Angle::degrees(altitude)});
-    }
-    site.horizon = site::Horizon{std::move(points)};
 }
 
 }  // namespace
@@ -56,7 +37,8 @@ std::optional<Observer> read_position(Fields& fields, Need need) {
     return Observer{place->latitude, place->longitude, 0};
 }
 
-site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>& questions) {
+site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>& questions,
+                     SurroundingFiles& files) {
     site::Site site;
     const toml::table* table = root.table("site", Need::required, "a table [site]");
     if (!table) return site;
@@ -67,9 +49,10 @@ site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>&
     const std::size_t before = findings.count();
     site.observer.elevation_m =
         fields.length("elevation_m", Need::optional, elevation_rule).value_or(0);
+    files.elevation_given = fields.has("elevation_m");
     read_zone(fields, site);
     const bool zone_known = fields.has("time_zone") && findings.count() == before;
-    read_horizon(fields, site);
+    read_site_surroundings(fields, site, findings, questions, files);
     const auto air = fields.choice("air", Need::optional, {"very clear", "normal", "hazy"});
     site.air = air ? static_cast<site::AirClass>(*air) : site::AirClass::normal;
     Weather& weather = site.weather;
@@ -103,7 +86,7 @@ void read_lens_and_wall(Fields& fields, site::Spot& spot) {
 
 }  // namespace
 
-std::vector<site::Spot> read_spots(Fields& root, bool has_room, Findings& findings) {
+std::vector<site::Spot> read_spots(Fields& root, Findings& findings) {
     std::vector<site::Spot> spots;
     std::vector<std::string> names;
     for (const toml::table* table : root.tables("spot")) {
@@ -126,10 +109,8 @@ std::vector<site::Spot> read_spots(Fields& root, bool has_room, Findings& findin
                 fmt::format("{} has {}", fields.label(),
                             on_plan ? "both at and position" : "neither at nor position"),
                 "accepted: one of the two, at = [x, y] or position = \"...\"");
-        } else if (on_plan && !has_room) {
-            fields.complain_missing("at", fields.shown("at") + " has no plan to stand on",
-                                    "a table [room] is missing; or write position = \"...\"");
         }
+        spot.eye_m = fields.length("eye_m", Need::optional, eye_rule).value_or(spot.eye_m);
         const auto bearing = fields.number("camera_bearing", Need::required, {0, 360, " degrees"});
         spot.camera_bearing = Angle::degrees(bearing.value_or(0));
         const auto wants = fields.choice("wants", Need::optional, {"front", "side", "back", "any"});

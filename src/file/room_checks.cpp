@@ -4,7 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <polyclipping/clipper.hpp>
+
+#include "outlines.hpp"
 
 namespace keyhour::file {
 
@@ -16,31 +17,6 @@ using Kind = RoomPart::Kind;
 constexpr double slack_m = 1e-6;      // below what a tape can tell
 constexpr double touching_m2 = 1e-4;  // outlines that share less area only touch
 constexpr double camera_off_mark_m = 0.05;
-
-enum class Common { shared, only_first };
-
-/// Area shared by two outlines, or left of the first without the second.
-double area_m2(const Ring& first, const Ring& second, Common wanted) {
-    constexpr double per_m = 1e6;
-    const auto path = [](const Ring& ring) {
-        ClipperLib::Path out;
-        for (const room::Point2 p : ring) {
-            out.emplace_back(std::llround(p.x * per_m), std::llround(p.y * per_m));
-        }
-        return out;
-    };
-    ClipperLib::Clipper clipper;
-    clipper.AddPath(path(first), ClipperLib::ptSubject, true);
-    clipper.AddPath(path(second), ClipperLib::ptClip, true);
-    ClipperLib::Paths result;
-    clipper.Execute(
-        wanted == Common::shared ? ClipperLib::ctIntersection : ClipperLib::ctDifference, result,
-        ClipperLib::pftEvenOdd, ClipperLib::pftEvenOdd);
-    double area = 0;
-    for (const auto& outline : result)
-        area += ClipperLib::Area(outline);
-    return std::abs(area) / (per_m * per_m);
-}
 
 std::string metres(double value) {
     return fmt::format("{:.5g} m", std::abs(value) < slack_m ? 0.0 : value);
@@ -163,8 +139,7 @@ private:
                 object_simple_[i] = false;
                 continue;
             }
-            const bool outside =
-                floor_ && area_m2(o.footprint, room_.floor, Common::only_first) > touching_m2;
+            const bool outside = floor_ && area_outside_m2(o.footprint, room_.floor) > touching_m2;
             if (outside) {
                 complain_({Kind::object, i, "footprint"},
                           fmt::format("object \"{}\" stands partly outside the floor", o.name),
@@ -243,7 +218,7 @@ private:
                 complain_footprint(Kind::building, i, fmt::format("building \"{}\"", b.name));
                 continue;
             }
-            if (floor_ && area_m2(b.footprint, room_.floor, Common::shared) > touching_m2) {
+            if (floor_ && shared_area_m2(b.footprint, room_.floor) > touching_m2) {
                 complain_({Kind::building, i, "footprint"},
                           fmt::format("building \"{}\" overlaps the room's floor", b.name),
                           "accepted: a footprint outside the room; " + extent(room_.floor));

@@ -8,6 +8,7 @@
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/position.hpp"
+#include "keyhour/site/seasons.hpp"
 
 namespace keyhour::site {
 namespace {
@@ -67,15 +68,85 @@ void add_clock_changes(std::vector<std::string>& lines, const Zone& zone, LocalD
             fmt::format("and {} more changes of the clocks", changes.size() - most_changes));
 }
 
-std::string horizon_line(const Horizon& horizon) {
-    if (horizon.is_level()) return "horizon: level all round";
-    const auto& points = horizon.points();
+/// "7 points", "9 bearings surveyed with an inclinometer, magnetic, turned by 1.2 degrees WEST".
+std::string horizon_source(const Site& site) {
+    const std::size_t n = site.horizon.points().size();
+    const HorizonSource& source = site.horizon_source;
+    const char* plural = n == 1 ? "" : "s";
+    std::string words;
+    switch (source.kind) {
+        case HorizonSource::Kind::list:
+            return fmt::format("{} point{}", n, plural);
+        case HorizonSource::Kind::terrain:
+            return fmt::format("from {} terrain grid{}, eye {:.0f} m above the sea", source.tiles,
+                               source.tiles == 1 ? "" : "s", source.eye_above_sea_m);
+        case HorizonSource::Kind::file:
+            words = fmt::format("{} bearing{} from a file", n, plural);
+            break;
+        case HorizonSource::Kind::survey:
+            words = fmt::format("{} bearing{} surveyed with an inclinometer", n, plural);
+            break;
+    }
+    if (!source.magnetic) return words + ", true";
+    const double by = source.declination.in_degrees();
+    return words + fmt::format(", magnetic, turned by {:.1f} degrees {}", std::abs(by),
+                               by < 0 ? "WEST" : "EAST");
+}
+
+std::string horizon_line(const Site& site) {
+    if (site.horizon.is_level()) return "horizon: level all round";
+    const auto& points = site.horizon.points();
     const auto highest = std::max_element(
         points.begin(), points.end(),
         [](const HorizonPoint& a, const HorizonPoint& b) { return a.altitude < b.altitude; });
-    return fmt::format("horizon: {} point{}, highest {:.3g} degrees towards {} ({} true)",
-                       points.size(), points.size() == 1 ? "" : "s", highest->altitude.in_degrees(),
+    return fmt::format("horizon: {}, highest {:.3g} degrees towards {} ({} true)",
+                       horizon_source(site), highest->altitude.in_degrees(),
                        compass_words({highest->bearing}), degrees(highest->bearing));
+}
+
+const char* month_name(date::month month) {
+    constexpr const char* names[] = {"January",   "February", "March",    "April",
+                                     "May",       "June",     "July",     "August",
+                                     "September", "October",  "November", "December"};
+    return names[static_cast<unsigned>(month) - 1];
+}
+
+/// What the tree does on one date.
+std::string state_on(const Tree& tree, LocalDate date) {
+    const bool leafy = in_leaf(tree, date);
+    if (is_closed(tree, date))
+        return leafy ? "in leaf, counts as closed" : "bare, counts as closed";
+    return fmt::format("{}, direct sun passes, weakened by {:.0f} %", leafy ? "in leaf" : "bare",
+                       100 * opacity_on(tree, date));
+}
+
+std::string tree_line(const Tree& tree, LocalDate first, LocalDate last) {
+    const bool evergreen = tree.first_leaf == date::month{1} && tree.last_leaf == date::month{12};
+    const std::string leaf = evergreen ? "evergreen"
+                                       : fmt::format("leaf {} to {}", month_name(tree.first_leaf),
+                                                     month_name(tree.last_leaf));
+    Location alone;
+    alone.trees = {tree};
+    const auto stretches = seasons(alone, first, last);
+    std::string state = state_on(tree, first);
+    for (std::size_t i = 1; i < std::min(stretches.size(), most_changes); ++i)
+        state += fmt::format("; from {}: {}", iso_date(stretches[i].first),
+                             state_on(tree, stretches[i].first));
+    if (stretches.size() > most_changes) state += "; and so on";
+    return fmt::format("tree {} ({}): {} (a judgement, not a measurement)", tree.name, leaf, state);
+}
+
+void add_surroundings(std::vector<std::string>& lines, const Location& location, LocalDate first,
+                      LocalDate last) {
+    const bool on_plan = std::any_of(location.spots.begin(), location.spots.end(),
+                                     [](const Spot& spot) { return spot.on_plan; });
+    const bool any = !buildings(location).empty() || !location.trees.empty() || on_plan;
+    if (!location.room && any)
+        lines.emplace_back("plan: from the site's position, x to the east, y to true north");
+    if (location.imported_buildings > 0)
+        lines.push_back(fmt::format("buildings: {} from footprints", location.imported_buildings));
+    for (const Tree& tree : location.trees)
+        lines.push_back(tree_line(tree, first, last));
 }
 
 }  // namespace
@@ -104,7 +175,8 @@ std::vector<std::string> site_read_back(const Location& location, LocalDate firs
     lines.push_back(date_line(first, last));
     lines.push_back(clock_line(site.zone, first, last));
     add_clock_changes(lines, site.zone, first, last);
-    lines.push_back(horizon_line(site.horizon));
+    lines.push_back(horizon_line(site));
+    add_surroundings(lines, location, first, last);
     for (const std::string& question : location.questions)
         lines.push_back("please check: " + question);
     return lines;
