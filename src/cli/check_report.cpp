@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <fmt/ostream.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -123,13 +124,24 @@ void print_marks(const room::Room& room, std::ostream& out) {
             2, 6);
 }
 
-void print_obstructions(const room::Room& room, std::ostream& out) {
+void print_objects(const room::Room& room, std::ostream& out) {
     if (!room.objects.empty()) out << "\nobjects inside\n";
     for (const room::Object& o : room.objects)
         fmt::print(out, "  {}, {:.2f} high\n", o.name, o.height_m);
-    if (!room.buildings.empty()) out << "\nbuildings outside, above the ground\n";
-    for (const room::Building& b : room.buildings)
-        fmt::print(out, "  {}, {:.2f} high\n", b.name, b.height_m);
+}
+
+void print_surroundings(const site::Location& location, std::ostream& out) {
+    constexpr std::size_t most_shown = 20;  // a town's footprints say little as a list
+    const auto& buildings = site::buildings(location);
+    if (!buildings.empty()) out << "\nbuildings outside, above the ground\n";
+    for (std::size_t i = 0; i < std::min(buildings.size(), most_shown); ++i)
+        fmt::print(out, "  {}, {:.2f} high\n", buildings[i].name, buildings[i].height_m);
+    if (buildings.size() > most_shown)
+        fmt::print(out, "  and {} more\n", buildings.size() - most_shown);
+    if (!location.trees.empty()) out << "\ntrees outside, above the ground\n";
+    for (const site::Tree& t : location.trees)
+        fmt::print(out, "  {}, {:.2f} high, keeps back {:.0f} % in leaf, {:.0f} % bare\n", t.name,
+                   t.height_m, 100 * t.opacity, 100 * t.bare_opacity);
 }
 
 const char* word(site::Side side) {
@@ -167,7 +179,7 @@ void print_room(const CheckReport& report, std::ostream& out) {
     for (std::size_t i = 0; i < room.windows.size(); ++i)
         print_window(room, room.windows[i], report.sun[i], report, out);
     print_marks(room, out);
-    print_obstructions(room, out);
+    print_objects(room, out);
 }
 
 // --- JSON ---------------------------------------------------------------------------------------
@@ -275,6 +287,7 @@ void print(const CheckReport& report, std::ostream& out) {
         print_wrapped(out, line, 0, 4);
     const site::Location& location = report.location;
     if (location.room) print_room(report, out);
+    print_surroundings(location, out);
     print_spots(location, out);
     const std::size_t count = location.questions.size();
     if (count == 0)
@@ -294,6 +307,8 @@ void print_json(const CheckReport& report, std::ostream& out) {
     document["year"] = static_cast<int>(report.year);
     document["room"] = nullptr;
     if (report.location.room) document["room"] = json_of_room(report);
+    document["buildings"] = names(site::buildings(report.location));
+    document["trees"] = names(report.location.trees);
     document["spots"] = names(report.location.spots);
     document["questions"] = report.location.questions;
     file::write(out, document);

@@ -2,6 +2,7 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
+#include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -327,19 +328,65 @@ std::size_t told(const KeyRequest& request, const RoomQuestion& q, const SunAnsw
     return request.json || request.all || !q.dates.is_range ? n : std::min(n, usual_rows);
 }
 
+Instant start_of(const study::KeyInterval& interval) {
+    return interval.span ? interval.span->from : interval.possible.from;
+}
+
+/// The light of intervals, each in its own season: a tree in leaf takes sky as well.
+class IntervalLight {
+public:
+    IntervalLight(const RoomQuestion& q, bool wanted) : q_{q}, wanted_{wanted} {}
+    [[nodiscard]] bool is_wanted() const { return wanted_; }
+    /// Null if no levels are wanted.
+    const study::RoomLight* of(const study::KeyInterval& interval) {
+        if (!wanted_) return nullptr;
+        const study::RoomStudy& study = q_.seasons->at(start_of(interval));
+        return &lights_.try_emplace(&study, study).first->second;
+    }
+
+private:
+    const RoomQuestion& q_;
+    bool wanted_;
+    std::map<const study::RoomStudy*, study::RoomLight> lights_;
+};
+
+/// The one of two that came nearer.
+bool is_nearer(const study::NearestMiss& a, const study::NearestMiss& b) {
+    if (a.centre.has_value() != b.centre.has_value()) return a.centre.has_value();
+    return a.coverage > b.coverage;
+}
+
+/// One for each mark, camera and window: those of many seasons, the nearest of each.
+void keep_nearest(std::vector<study::NearestMiss>& all, std::vector<study::NearestMiss> more) {
+    for (study::NearestMiss& miss : more) {
+        const auto same = std::find_if(all.begin(), all.end(), [&](const study::NearestMiss& m) {
+            return m.mark == miss.mark && m.camera == miss.camera && m.window == miss.window;
+        });
+        if (same == all.end())
+            all.push_back(std::move(miss));
+        else if (is_nearer(miss, *same))
+            *same = std::move(miss);
+    }
+}
+
 SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
     SunAnswer answer;
-    date::sys_days first{q.dates.first};
-    const date::sys_days last{q.dates.last};
-    while (first <= last) {
-        const date::sys_days end = std::min(first + date::days{stretch_days - 1}, last);
-        auto found = study::clean_key(*q.study, q.start_of(first), q.end_of(end), wanted);
-        answer.intervals.insert(answer.intervals.end(), found.begin(), found.end());
-        first = end + date::days{1};
+    const auto& seasons = q.seasons->stretches();
+    for (const auto& season : seasons) {
+        date::sys_days first{season->season.first};
+        const date::sys_days last{season->season.last};
+        while (first <= last) {
+            const date::sys_days end = std::min(first + date::days{stretch_days - 1}, last);
+            auto found = study::clean_key(season->study, q.start_of(first), q.end_of(end), wanted);
+            answer.intervals.insert(answer.intervals.end(), found.begin(), found.end());
+            first = end + date::days{1};
+        }
     }
     study::sort_best_first(answer.intervals);
-    answer.misses = study::nearest_misses(*q.study, q.start_of(q.dates.first),
-                                          q.end_of(q.dates.last), wanted, answer.intervals);
+    for (const auto& season : seasons)
+        keep_nearest(answer.misses, study::nearest_misses(
+                                        season->study, q.start_of(season->season.first),
+                                        q.end_of(season->season.last), wanted, answer.intervals));
     return answer;
 }
 
@@ -350,15 +397,14 @@ file::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
     return list;
 }
 
-void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, const study::RoomLight* light,
+void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLight& light,
                     std::ostream& out) {
     file::Json head = file::start_document(q.location, q.read_back());
     head["by"] = "sun";
-    head["without"] = misses_json(answer, *q.study);
+    head["without"] = misses_json(answer, q.study());
     std::vector<std::pair<site::LocalDate, const study::KeyInterval*>> by_date;
     for (const study::KeyInterval& k : answer.intervals)
-        by_date.emplace_back(
-            site::local_date(k.span ? k.span->from : k.possible.from, q.location.site.zone), &k);
+        by_date.emplace_back(site::local_date(start_of(k), q.location.site.zone), &k);
     std::stable_sort(by_date.begin(), by_date.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     file::DaysWriter document{out, head, q.dates.is_range};
@@ -368,7 +414,8 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, const study:
         day["date"] = site::iso_date(d);
         day["intervals"] = file::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next)
-            day["intervals"].push_back(file::json_of(*next->second, *q.study, light));
+            day["intervals"].push_back(
+                file::json_of(*next->second, q.study(), light.of(*next->second)));
         document.add(day);
     }
     document.finish();
@@ -376,7 +423,7 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, const study:
 
 /// @param shown  so many of the intervals
 void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown,
-               const study::RoomLight* light, std::ostream& out) {
+               IntervalLight& light, std::ostream& out) {
     const std::size_t n = answer.intervals.size();
     if (n == 0)
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
@@ -385,22 +432,23 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown
         out << "               offset             hold sure\n"
                "date           UTC    clock        min  min  window on mark (camera)\n";
         for (std::size_t i = 0; i < shown; ++i)
-            print_row(answer.intervals[i], *q.study, out);
+            print_row(answer.intervals[i], q.study(), out);
         if (shown < n)
             fmt::print(out, "... and {} more, no better (--all shows them)\n", n - shown);
         out << "best first; sure -: no part is; hold -: possible at another bearing only\n";
     } else {
         for (std::size_t i = 0; i < shown; ++i)
-            print_interval(i + 1, answer.intervals[i], *q.study, light, out);
+            print_interval(i + 1, answer.intervals[i], q.study(), light.of(answer.intervals[i]),
+                           out);
     }
     if (!answer.misses.empty()) {
         out << (n == 0 ? "\nwhy there is none\n" : "\nnone at the stated bearing\n");
         for (const study::NearestMiss& miss : answer.misses)
-            print_miss(miss, *q.study, out);
+            print_miss(miss, q.study(), out);
     }
     out << '\n';
     print_meaning(q, out);
-    if (light && n > 0)
+    if (light.is_wanted() && n > 0)
         print_wrapped(
             out,
             "levels: clear sky, no cloud; air alone: one class clearer to one hazier; fill: "
@@ -414,16 +462,14 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
     SunAnswer answer = ask_sun(q, wanted.key);
     const std::size_t shown = told(request, q, answer);
     for (std::size_t i = 0; i < shown; ++i)
-        study::describe(*q.study, wanted.key, answer.intervals[i]);
+        study::describe(q.seasons->at(start_of(answer.intervals[i])), wanted.key,
+                        answer.intervals[i]);
     // The rows of a range's table have no room for it.
-    std::optional<study::RoomLight> light;
-    if (!request.no_light && shown > 0 && (request.json || !q.dates.is_range))
-        light.emplace(*q.study);
-    const study::RoomLight* const wanted_light = light ? &*light : nullptr;
+    IntervalLight light{q, !request.no_light && shown > 0 && (request.json || !q.dates.is_range)};
     if (request.json)
-        write_sun_json(q, answer, wanted_light, out);
+        write_sun_json(q, answer, light, out);
     else
-        print_sun(q, answer, shown, wanted_light, out);
+        print_sun(q, answer, shown, light, out);
     return answered;
 }
 
@@ -433,7 +479,8 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
 void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSettings wanted,
                    std::ostream& out) {
     wanted.lock = Seconds{60};
-    const auto shorter = study::sun_free_spans(*q.study, date, date == q.dates.first, wanted);
+    const auto shorter =
+        study::sun_free_spans(q.study_on(date), date, date == q.dates.first, wanted);
     const auto longest =
         std::max_element(shorter.begin(), shorter.end(),
                          [](const auto& a, const auto& b) { return a.hold() < b.hold(); });
@@ -442,7 +489,7 @@ void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSetti
         text +=
             fmt::format("; the longest is {}, {}: {}", in_minutes(longest->hold()),
                         clock_span(longest->span->from, longest->span->to, q.location.site.zone),
-                        who(*q.study, longest->window, longest->mark, longest->camera));
+                        who(q.study(), longest->window, longest->mark, longest->camera));
     print_wrapped(out, text, 0, 4);
 }
 
@@ -476,23 +523,23 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
             if (!study::lets_sun_in(window))
                 print_wrapped(out, "left out, as no lamp shines through its cover: " + window.name,
                               0, 4);
-        print_blind(*q.study, out);
+        print_blind(q.study(), out);
     }
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        const auto spans = study::sun_free_spans(*q.study, d, d == q.dates.first, wanted.lamp);
+        const auto spans = study::sun_free_spans(q.study_on(d), d, d == q.dates.first, wanted.lamp);
         if (request.json) {
             file::Json day;
             day["date"] = site::iso_date(d);
             day["intervals"] = file::Json::array();
             for (const study::SunFreeSpan& s : spans)
-                day["intervals"].push_back(file::json_of(s, *q.study));
+                day["intervals"].push_back(file::json_of(s, q.study()));
             document.add(day);
             continue;
         }
         fmt::print(out, "\n{}\n", site::date_in_words(d));
         if (spans.empty()) print_longest(q, d, wanted.lamp, out);
         for (std::size_t i = 0; i < spans.size(); ++i)
-            print_span(i + 1, spans[i], wanted.lamp.lock, *q.study, out);
+            print_span(i + 1, spans[i], wanted.lamp.lock, q.study(), out);
     }
     if (request.json) {
         document.finish();

@@ -95,8 +95,10 @@ Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const P
 /// One date's answer; nothing if the lock does not fit into the hours.
 std::optional<study::LockAnswer> ask(const RoomQuestion& q, const study::Span& within,
                                      const Placement& p, std::optional<std::size_t> key_window) {
-    if (p.start) return study::leaks_of_lock(*q.study, within.from, within.to, key_window);
-    return study::best_lock(*q.study, within.from, within.to, p.length, key_window);
+    if (p.start)
+        return study::leaks_of_lock(q.seasons->at(within.from), within.from, within.to, key_window);
+    return study::best_lock(q.seasons->at(within.from), within.from, within.to, p.length,
+                            key_window);
 }
 
 std::string joined(const std::vector<std::string>& words) {
@@ -243,7 +245,7 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
             file::Json day;
             day["date"] = site::iso_date(d);
             if (answer)
-                day.update(file::json_of(*answer, *q.study));
+                day.update(file::json_of(*answer, q.study_on(d)));
             else
                 day.update({{"lock", nullptr},
                             {"key_window", nullptr},

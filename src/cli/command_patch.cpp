@@ -35,14 +35,14 @@ Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQue
         if (!time) return usage_failure("--time: " + time.error());
         const auto at = q.location.site.zone.instant(date::local_days{date} + *time);
         if (!at) return usage_failure("--time: " + at.error().message);
-        if (study::sun_is_up(*q.study, *at)) out.push_back(*at);
+        if (study::sun_is_up(q.study_on(date), *at)) out.push_back(*at);
         return out;
     }
     const Seconds step{60.0 * (request.step_min > 0 ? request.step_min : usual_step_min)};
     const Instant from = q.start_of(date), to = q.end_of(date);
     for (int i = 0; from + i * step < to; ++i) {
         const Instant t = from + i * step;
-        if (study::sun_is_up(*q.study, t)) out.push_back(t);
+        if (study::sun_is_up(q.study_on(date), t)) out.push_back(t);
     }
     return out;
 }
@@ -125,9 +125,9 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         day["instants"] = file::Json::array();
         if (!request.json) fmt::print(out, "{}\n", site::date_in_words(d));
         for (const Instant t : *list) {
-            const auto instant = study::patches_at(*q.study, t);
+            const auto instant = study::patches_at(q.study_on(d), t);
             if (request.json)
-                day["instants"].push_back(file::json_of(instant, *q.study));
+                day["instants"].push_back(file::json_of(instant, q.study_on(d)));
             else
                 print_instant(instant, q, !request.time.empty(), out);
         }

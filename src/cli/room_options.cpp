@@ -107,7 +107,9 @@ Answer<std::unique_ptr<RoomQuestion>> RoomQuestion::ask(const RoomOptions& room,
         return usage_failure(
             "a question about a room looks two days beyond its dates; dates served: 1800-01-03 to "
             "2199-12-27");
-    question->study = std::make_unique<study::RoomStudy>(question->location, shared);
+    question->seasons = std::make_unique<study::SeasonalStudy>(question->location, shared,
+                                                               range->first, range->last);
+    question->location = question->study().location();
     return question;
 }
 

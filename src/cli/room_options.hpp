@@ -8,7 +8,7 @@
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/file/quick_room.hpp"
-#include "keyhour/study/room_study.hpp"
+#include "keyhour/study/seasonal_study.hpp"
 
 namespace CLI {
 class App;
@@ -39,9 +39,15 @@ private:
 
 /// The question, prepared. It stays where it is: the study looks at the location.
 struct RoomQuestion {
-    site::Location location;
+    site::Location location;  // as on the first date: trees stand among the buildings
     DateRange dates;
-    std::unique_ptr<study::RoomStudy> study;
+    std::unique_ptr<study::SeasonalStudy> seasons;
+
+    /// The room on the first date; names, indices and bearings are those of every date.
+    [[nodiscard]] const study::RoomStudy& study() const { return seasons->on(dates.first); }
+    [[nodiscard]] const study::RoomStudy& study_on(site::LocalDate date) const {
+        return seasons->on(date);
+    }
 
     /// @return null if the years are not served
     [[nodiscard]] static Answer<std::unique_ptr<RoomQuestion>> ask(const RoomOptions& room,

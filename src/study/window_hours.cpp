@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "keyhour/study/room_study.hpp"
+#include "keyhour/study/seasonal_study.hpp"
 #include "keyhour/study/sun_in_room.hpp"
 
 namespace keyhour::study {
@@ -18,11 +18,12 @@ public:
           year_{year},
           study_{location,
                  SharedTrack::make(zone_.start_of(year / 1 / 1) - margin,
-                                   zone_.start_of((year + date::years{1}) / 1 / 1) + margin)} {}
+                                   zone_.start_of((year + date::years{1}) / 1 / 1) + margin),
+                 year / 1 / 1, year / 12 / 31} {}
 
     [[nodiscard]] Seconds on(std::size_t window, site::LocalDate day) const {
         const site::LocalDate next{date::local_days{day} + date::days{1}};
-        return sun_time(study_, window, zone_.start_of(day), zone_.start_of(next));
+        return sun_time(study_.on(day), window, zone_.start_of(day), zone_.start_of(next));
     }
 
     [[nodiscard]] bool any(std::size_t window) const {
@@ -36,7 +37,7 @@ public:
 private:
     const site::Zone& zone_;
     date::year year_;
-    RoomStudy study_;
+    SeasonalStudy study_;
 };
 
 site::Location turned_half_round(const site::Location& location) {

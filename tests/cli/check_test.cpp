@@ -62,6 +62,7 @@ TEST_CASE("check prints what was understood of the press", "[cli]") {
 
 TEST_CASE("every example's check fits 80 columns and keeps to the schema", "[cli]") {
     for (const auto& entry : std::filesystem::directory_iterator{KEYHOUR_LOCATIONS}) {
+        if (entry.path().extension() != ".toml") continue;  // what they read beside them
         CHECK(too_long(run_program({"check", entry.path().string()}).out) ==
               std::vector<std::string>{});
         const Outcome o = run_program({"check", entry.path().string(), "--json"});

@@ -369,3 +369,36 @@ TEST_CASE("swapped, lost-sign and degrees-minutes positions are seen or read bac
     CHECK(holds(out, "position: 51.523 degrees NORTH, 1.5 degrees WEST\n"));
     CHECK(holds(out, "in minutes: 51 deg 31.38 min N, 1 deg 30.00 min W;"));
 }
+
+TEST_CASE("key over a range lets a tree open and close with its leaves", "[cli]") {
+    // A lime before the street windows of the press.
+    const ScratchFile file{"keyhour-key-lime.toml",
+                           example_text("tallow-lane") +
+                               "\n[[tree]]\nname = \"lime\"\nat = [3.5, -9]\ncrown_m = 12\n"
+                               "height_m = 30\nleaf = [\"03\", \"10\"]\n"};
+    const auto intervals = [](const std::string& path, const char* from, const char* to) {
+        const Outcome o =
+            run_program({"key", path, "--from", from, "--to", to, "--no-light", "--json"});
+        REQUIRE(o.code == 0);
+        CHECK(schema_faults("key", o.out) == "");
+        std::vector<std::string> out;
+        const auto document = nlohmann::json::parse(o.out);
+        for (const auto& day : document["days"])
+            for (const auto& i : day["intervals"])
+                out.push_back(i.dump());
+        return out;
+    };
+    const std::string press = example("tallow-lane");
+    // Bare in February: as without the tree. In leaf in March: otherwise.
+    CHECK(intervals(file.path, "2026-02-20", "2026-02-28") ==
+          intervals(press, "2026-02-20", "2026-02-28"));
+    const auto both = intervals(file.path, "2026-02-20", "2026-03-08");
+    auto apart = intervals(file.path, "2026-02-20", "2026-02-28");
+    for (const auto& i : intervals(file.path, "2026-03-01", "2026-03-08"))
+        apart.push_back(i);
+    CHECK(both.size() >= 9);
+    CHECK(both == apart);
+    CHECK(both != intervals(press, "2026-02-20", "2026-03-08"));
+    const Outcome day = run_program({"key", file.path, "--date", "2026-03-05", "--no-light"});
+    CHECK(holds(day.out, "tree lime (leaf March to October): in leaf, counts as closed"));
+}
