@@ -264,6 +264,102 @@ bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) cons
     });
 }
 
+namespace {
+
+bool holds(const Convex& hull, const Box2& box) noexcept {
+    for (const double x : {box.x0, box.x1})
+        for (const double y : {box.y0, box.y1})
+            for (int i = 0, j = hull.n - 1; i < hull.n; j = i++)
+                if ((hull.x[i] - hull.x[j]) * (y - hull.y[j]) <
+                    (hull.y[i] - hull.y[j]) * (x - hull.x[j]))
+                    return false;
+    return hull.n >= 3;
+}
+
+}  // namespace
+
+Touch Scene::touch(std::size_t mark, std::size_t window, Point3 sun, double wanted) const noexcept {
+    Touch out;
+    Beam beam;
+    const Opening& o = openings_[window];
+    const bool passes = make_beam(window, sun, beam);
+    if (!passes && beam.sw <= 0) {
+        out.beyond = 1 << 11;
+        return out;
+    }
+    const Mark& m = room_.marks[mark];
+    const Point2 at = o.marks[mark];
+    const Box2 box = m.box_m ? bounds(box_outline(o.frame, beam, m, at))
+                             : Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m}.box();
+    // An edge beyond the middle of a silhouette, which is the same on both sides of it, takes half.
+    const Point2 middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+    const Box2 core = wanted > 0.5 ? Box2{middle.x, middle.x, middle.y, middle.y} : box;
+    int bit = 0;
+    const auto add = [&](bool is_beyond) {
+        if (is_beyond) out.beyond = static_cast<std::uint16_t>(out.beyond | 1 << bit);
+        ++bit;
+    };
+    for (const double depth : {0.0, o.reveal}) {
+        const double du = depth * beam.kx, dz = depth * beam.kz;
+        add(core.x1 <= o.left - du);
+        add(core.x0 >= o.right - du);
+        add(core.y1 <= o.sill - dz);
+        add(core.y0 >= o.head - dz);
+    }
+    add(o.reveal * beam.kx >= o.right - o.left);
+    add(-o.reveal * beam.kx >= o.right - o.left);
+    add(o.reveal * beam.kz >= o.head - o.sill);
+    if (!passes || out.beyond != 0) return out;
+
+    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
+    int index = 0;
+    for (const auto& [u0, u1] : o.panes_u)
+        for (const auto& [z0, z1] : o.panes_z) {
+            if (common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open).contains(box))
+                out.pane = index;
+            ++index;
+        }
+
+    int piece_index = 0;
+    const auto next_slot = [&] {
+        const int slot = std::min(piece_index++, 15);
+        const std::uint64_t first = std::uint64_t{1} << (4 * slot);
+        if ((out.pieces & first) == 0) out.clear |= first * 15;
+        out.pieces |= first;
+        return slot;
+    };
+    const auto see = [&](const UprightPiece& piece, bool is_outside) {
+        const int slot = next_slot();
+        const std::uint64_t first = std::uint64_t{1} << (4 * slot);
+        if (is_outside) out.outside |= first;
+        const Box2 s = shadow_bounds(piece, beam);
+        const std::uint64_t sides = (s.x1 <= box.x0 ? 1U : 0U) | (s.x0 >= box.x1 ? 2U : 0U) |
+                                    (s.y0 >= box.y1 ? 4U : 0U) | (s.y1 <= box.y0 ? 8U : 0U);
+        out.clear &= ~(first * (15 - sides));
+        if (is_outside && sides == 0 && piece_index <= 15 && holds(shadow(piece, beam), box))
+            out.hidden = static_cast<std::uint16_t>(out.hidden | 1 << slot);
+    };
+    for (const UprightPiece& piece : o.outside)
+        see(piece, true);
+    const double reach = half_size(m);
+    const double lowest = m.height_m - (m.box_m ? (*m.box_m)[2] / 2 : m.radius_m);
+    const Point2 sunward{beam.su, beam.sw};
+    for (const auto* pieces : {&o.objects, &o.walls})
+        for (const UprightPiece& piece : *pieces) {
+            // What ends below the mark, or lies on its far side, meets the ray beyond it.
+            const bool before =
+                piece.top > lowest &&
+                std::any_of(piece.footprint.begin(), piece.footprint.end(), [&](Point2 q) {
+                    return dot(q - at, sunward) > -reach * length(sunward);
+                });
+            if (before)
+                see(piece, false);
+            else
+                next_slot();
+        }
+    return out;
+}
+
 double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
     Beam beam;
     if (!make_beam(window, sun, beam)) return 0;

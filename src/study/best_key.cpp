@@ -13,7 +13,7 @@ namespace keyhour::study {
 namespace {
 
 /// Dates in a row are asked about together, but no more than this: memory stays level.
-constexpr std::ptrdiff_t longest_row = 30;
+constexpr std::ptrdiff_t longest_row = 366;
 
 const char* const no_key = "no clean key";
 

@@ -1,147 +1,127 @@
 #include "keyhour/study/clean_key.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "key_criterion.hpp"
 #include "key_parts.hpp"
-#include "keyhour/study/doubt.hpp"
-#include "keyhour/study/sun_in_room.hpp"
+#include "key_regions.hpp"
+#include "sampled_key.hpp"
 
 namespace keyhour::study {
 namespace {
 
-constexpr Seconds sample_step{300};
-constexpr Seconds shaded_step{60};
 constexpr Seconds day{86400};
+/// Fewer days are sampled: finding a region costs as much as sampling so many.
+constexpr Seconds fewest_for_regions{5 * day.count()};
 
-/// Spans in which the margin is positive, outside those that are told already.
-/// @param told  ascending
-template <class Margin>
-std::vector<Span> untold_spans(const RoomStudy& study,
-                               std::span<const std::span<const Moment>> days,
-                               const std::vector<Span>& told, const Margin& margin) {
-    std::vector<Span> out;
-    auto next = told.begin();
-    const auto untold = [&](const Moment& m) {
-        while (next != told.end() && next->to < m.at)
-            ++next;
-        const auto inside = [&](const Span& s) { return s.from <= m.at && m.at <= s.to; };
-        // A solver looks back by a sample or two, so the span before may still matter.
-        if ((next != told.end() && inside(*next)) ||
-            (next != told.begin() && inside(*std::prev(next))))
-            return -1.0;
-        return margin(m);
-    };
-    for (const auto stretch : days) {
-        const auto found = find_spans(study.path(), stretch, untold);
-        out.insert(out.end(), found.begin(), found.end());
+/// The longest of the spans, each cut to `within`.
+std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& within) {
+    std::optional<Span> best;
+    auto s = std::lower_bound(spans.begin(), spans.end(), within.from,
+                              [](const Span& a, Instant t) { return a.to <= t; });
+    for (; s != spans.end() && s->from < within.to; ++s) {
+        const Span part{std::max(s->from, within.from), std::min(s->to, within.to)};
+        if (part.length() > boundary_tolerance && (!best || part.length() > best->length()))
+            best = part;
     }
-    return out;
+    return best;
 }
 
-/// Where something outside may shade the mark, a thin shadow can pass between two samples: there
-/// they stand a minute apart.
-std::vector<Moment> refined(const RoomStudy& study, const KeyInterval& who,
-                            std::span<const Moment> stretch) {
-    const auto shaded = [&](const Moment& m) {
-        return study.scene().may_be_shaded(who.mark, who.window, study.sun(m));
-    };
-    std::vector<Moment> out;
-    bool before = false;
-    for (std::size_t i = 0; i < stretch.size(); ++i) {
-        const bool now = shaded(stretch[i]);
-        if (i > 0 && (before || now))
-            for (int k = 1; k * shaded_step < stretch[i].at - stretch[i - 1].at; ++k)
-                out.push_back(study.path().at(stretch[i - 1].at + k * shaded_step));
-        out.push_back(stretch[i]);
-        before = now;
-    }
-    return out;
+/// The span of `spans` that holds the middle of `inside`, made to hold it all.
+Span run_with(const std::vector<Span>& spans, const Span& inside) {
+    const Instant middle = inside.from + 0.5 * inside.length();
+    for (auto s = std::lower_bound(spans.begin(), spans.end(), middle,
+                                   [](const Span&a, Instant t) { return a.to < t; });
+         s != spans.end() && s->from <= middle; ++s)
+        return {std::min(s->from, inside.from), std::max(s->to, inside.to)};
+    return {inside.from, inside.to};
 }
 
-/// How far samples must lie apart within a span.
-Seconds step_within(const RoomStudy& study, const KeyInterval& who, const Span& span) {
-    if (!study.scene().has_outside(who.window)) return sample_step;
-    for (const Moment& m : study.path().samples(span.from, span.to, sample_step))
-        if (study.scene().may_be_shaded(who.mark, who.window, study.sun(m))) return shaded_step;
-    return sample_step;
-}
-
-/// Intervals of one mark, camera and window.
-void add_intervals(const RoomStudy& study, const KeySettings& settings,
-                   std::span<const std::span<const Moment>> days, Instant from, Instant to,
-                   Instant first, Instant last, const KeyInterval& who,
-                   std::vector<KeyInterval>& out) {
+/// Does the key hold long enough at one of the bearings, within the run?
+bool holds_at_some_bearing(const RoomStudy& study, const KeySettings& settings,
+                           const KeyInterval& who, const Span& run) {
+    constexpr Seconds step{60};
+    if (run.length() < settings.shortest) return false;
     const KeyCriterion criterion{study, study.scene(), settings, who.mark, who.camera, who.window};
-    const auto at_turn = [&](const room::PlanTurn& turn) {
-        std::vector<Span> spans;
-        for (const auto stretch : days) {
-            const auto found = find_spans(study.path(), stretch,
-                                          [&](const Moment& m) { return criterion(m, turn); });
-            spans.insert(spans.end(), found.begin(), found.end());
-        }
-        return spans;
-    };
-    std::vector<Span> told;
-    const auto tell = [&](KeyInterval interval, Instant start) {
-        told.push_back(interval.possible);
-        if (start >= from && start < to) out.push_back(std::move(interval));
-    };
-    for (const Span& span : at_turn(study.bearings().stated)) {
-        if (span.length() < settings.shortest || span.runs_at_start) continue;
-        KeyInterval interval = who;
-        interval.span = span;
-        interval.sure = sure_part(study.path(), study.bearings(), span, criterion,
-                                  step_within(study, who, span));
-        interval.possible =
-            possible_part(study.path(), study.bearings(), span, first, last, criterion);
-        tell(std::move(interval), span.from);
-    }
-    // What the stated bearing does not give, another one may; told spans are passed over.
-    for (const room::PlanTurn& turn : study.bearings().some) {
-        std::sort(told.begin(), told.end(),
-                  [](const Span& a, const Span& b) { return a.from < b.from; });
+    const auto samples = study.path().samples(std::max(study.path().from(), run.from - step),
+                                              std::min(study.path().to(), run.to + step), step);
+    for (const room::PlanTurn& turn : study.bearings().some)
         for (const Span& span :
-             untold_spans(study, days, told, [&](const Moment& m) { return criterion(m, turn); })) {
-            if (span.length() < settings.shortest || span.runs_at_start) continue;
-            KeyInterval interval = who;
-            interval.possible =
-                possible_part(study.path(), study.bearings(), span, first, last, criterion);
-            if (std::none_of(told.begin(), told.end(), [&](const Span& s) {
-                    return s.from < interval.possible.to && interval.possible.from < s.to;
-                }))
-                tell(interval, interval.possible.from);
-        }
+             find_spans(study.path(), samples, [&](const Moment& m) { return criterion(m, turn); }))
+            if (span.length() >= settings.shortest && !span.runs_at_start) return true;
+    return false;
+}
+
+/// Intervals from the spans of one mark, camera and window that start in from <= t < to.
+void add_intervals(const RoomStudy& study, const KeySettings& settings, const KeySpans& spans,
+                   Instant from, Instant to, std::vector<KeyInterval>& out) {
+    std::vector<Span> told;
+    const auto tell = [&](const KeyInterval& interval, Instant start) {
+        told.push_back(interval.possible);
+        if (start >= from && start < to) out.push_back(interval);
+    };
+    for (const Span& span : spans.stated) {
+        if (span.length() < settings.shortest || span.runs_at_start) continue;
+        KeyInterval interval = spans.who;
+        interval.span = span;
+        interval.sure = longest_within(spans.every, span);
+        interval.possible = run_with(spans.some, span);
+        tell(interval, span.from);
+    }
+    // What the stated bearing does not give, another one may.
+    std::vector<Span> stated = told;
+    auto known = stated.begin();
+    for (const Span& run : spans.some) {
+        while (known != stated.end() && known->to <= run.from)
+            ++known;
+        if (known != stated.end() && known->from < run.to) continue;
+        if (run.from < from || run.from >= to || run.runs_at_start) continue;
+        if (!holds_at_some_bearing(study, settings, spans.who, run)) continue;
+        KeyInterval interval = spans.who;
+        interval.possible = run;
+        tell(interval, run.from);
     }
 }
 
-/// Stretches of samples in which the sun stands where the settings want it, one sample wider on
-/// each side.
-std::vector<std::span<const Moment>> stretches(std::span<const Moment> samples,
-                                               const KeySettings& settings) {
-    std::vector<std::span<const Moment>> out;
-    const auto fits = [&](const Moment& m) {
-        constexpr double slack_deg = 1.5;  // more than the sun climbs in a step
-        return m.above_skyline_deg > -slack_deg &&
-               m.altitude_deg > settings.altitude_deg[0] - slack_deg &&
-               m.altitude_deg < settings.altitude_deg[1] + slack_deg;
-    };
-    for (std::size_t i = 0; i < samples.size(); ++i) {
-        if (!fits(samples[i])) continue;
-        std::size_t end = i;
-        while (end < samples.size() && fits(samples[end]))
-            ++end;
-        const std::size_t first = i > 0 ? i - 1 : 0;
-        out.push_back(samples.subspan(first, std::min(end + 1, samples.size()) - first));
-        i = end;
+/// Where sun through other windows may end an interval, it is looked for by sampling, but only
+/// where there is a key at some bearing.
+std::vector<std::vector<Moment>> sampled(const RoomStudy& study, const KeySpans& spans) {
+    constexpr Seconds step{60}, aside{2};
+    std::vector<std::vector<Moment>> out;
+    for (const Span& run : spans.some)
+        out.push_back(study.path().samples(std::max(study.path().from(), run.from - aside),
+                                           std::min(study.path().to(), run.to + aside), step));
+    return out;
+}
+
+std::vector<KeyInterval> by_regions(const RoomStudy& study, Instant from, Instant to, Instant first,
+                                    Instant last, const KeySettings& settings) {
+    std::vector<KeyInterval> out;
+    for (const KeySpans& spans : key_spans(study, first, last, settings)) {
+        if (settings.as_is)
+            add_sampled_intervals(study, settings, sampled(study, spans), from, to, first, last,
+                                  spans.who, out);
+        else
+            add_intervals(study, settings, spans, from, to, out);
     }
     return out;
 }
 
-std::vector<Moment> day_samples(const RoomStudy& study, Instant from, Instant to) {
-    return study.path().samples(std::max(study.path().from(), from - Seconds{7200}),
-                                std::min(study.path().to(), to + day), sample_step);
+std::vector<KeyInterval> by_sampling(const RoomStudy& study, Instant from, Instant to,
+                                     Instant first, Instant last, const KeySettings& settings) {
+    std::vector<KeyInterval> out;
+    const auto samples = study.path().samples(first, last, sample_step);
+    for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
+        if (!lets_sun_in(study.room().windows[window]) || !study.scene().faces(window, mark))
+            return;
+        KeyInterval who;
+        who.mark = mark;
+        who.camera = camera;
+        who.window = window;
+        add_sampled_intervals(study, settings, lit_stretches(study, samples, settings, who), from,
+                              to, first, last, who, out);
+    });
+    return out;
 }
 
 }  // namespace
@@ -158,28 +138,10 @@ void sort_best_first(std::vector<KeyInterval>& intervals) {
 
 std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
                                    const KeySettings& settings) {
-    std::vector<KeyInterval> out;
-    const auto samples = day_samples(study, from, to);
-    const auto days = stretches(samples, settings);
-    for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
-        if (!lets_sun_in(study.room().windows[window]) || !study.scene().faces(window, mark))
-            return;
-        KeyInterval who;
-        who.mark = mark;
-        who.camera = camera;
-        who.window = window;
-        if (study.scene().has_outside(window)) {
-            std::vector<std::vector<Moment>> fine;
-            for (const auto stretch : days)
-                fine.push_back(refined(study, who, stretch));
-            const std::vector<std::span<const Moment>> fine_days(fine.begin(), fine.end());
-            add_intervals(study, settings, fine_days, from, to, samples.front().at,
-                          samples.back().at, who, out);
-            return;
-        }
-        add_intervals(study, settings, days, from, to, samples.front().at, samples.back().at, who,
-                      out);
-    });
+    const Instant first = std::max(study.path().from(), from - Seconds{7200});
+    const Instant last = std::min(study.path().to(), to + day);
+    auto out = to - from < fewest_for_regions ? by_sampling(study, from, to, first, last, settings)
+                                              : by_regions(study, from, to, first, last, settings);
     sort_best_first(out);
     return out;
 }

@@ -107,8 +107,8 @@ public:
         }
     }
 
-    /// Is anything left that a closer look could find?
-    [[nodiscard]] bool is_lit() const { return best_lit_.moment || most_lit_.moment; }
+    /// Did any sun come in through the window?
+    [[nodiscard]] bool comes_in() const { return comes_in_; }
 
     /// Calls each(instant) for where it came nearest, of every kind.
     template <class Each>
@@ -194,16 +194,15 @@ void look_closely(const RoomStudy& study, Instant from, Instant to,
 }
 
 /// Over a long range the sun comes by the same way again and again: it is sampled coarsely, and
-/// closely about what came nearest. A mark that no coarse sample lit is looked at closely all over,
-/// on so many dates that the sun passes within two degrees of every way it takes.
+/// closely about what came nearest. A window that no coarse sample saw lit is looked at closely on
+/// every fourth date: the sun then passes within a degree of every way it takes.
 void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRecord>& records) {
-    constexpr Seconds coarse{1200};
-    constexpr double coarse_days = 5;  // 2 degrees of declination at most
-    constexpr Seconds short_range{14 * day.count()};
-    std::vector<MissRecord*> all, unlit;
+    constexpr Seconds short_range{14 * day.count()}, coarse{1200};
+    constexpr int coarse_days = 7, close_days = 4;
+    std::vector<MissRecord*> all, dark;
     for (MissRecord& record : records)
         all.push_back(&record);
-    if (to - from <= short_range) return look_closely(study, from, to, all);
+    if (to - from <= short_range || records.empty()) return look_closely(study, from, to, all);
 
     for (Instant date = from; date < to; date = date + coarse_days * day)
         for (Instant t = date; t < std::min(date + day, to); t = t + coarse) {
@@ -212,19 +211,22 @@ void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRe
                 record->see(m);
         }
     for (MissRecord& record : records) {
-        if (!record.is_lit()) unlit.push_back(&record);
+        if (!record.comes_in()) {
+            dark.push_back(&record);
+            continue;
+        }
         std::vector<Instant> nearest;
         record.for_each_nearest([&](Instant t) { nearest.push_back(t); });
         MissRecord* const one[] = {&record};
         for (const Instant t : nearest)
-            for (int days = -4; days <= 4; ++days) {
-                const Instant mid = t + days * day;
-                look_closely(study, std::max(from, mid - coarse),
-                             std::min(to, mid + coarse + Seconds{1}), one);
+            for (int days = -coarse_days; days <= coarse_days; ++days) {
+                const Instant middle = t + days * day;
+                look_closely(study, std::max(from, middle - coarse),
+                             std::min(to, middle + coarse + Seconds{1}), one);
             }
     }
-    for (Instant date = from; date < to && !unlit.empty(); date = date + 4 * day)
-        look_closely(study, date, std::min(date + day, to), unlit);
+    for (Instant date = from; date < to && !dark.empty(); date = date + close_days * day)
+        look_closely(study, date, std::min(date + day, to), dark);
 }
 
 }  // namespace

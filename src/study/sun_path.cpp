@@ -38,6 +38,10 @@ sun::Position SunPath::position(Instant t) const {
     return place_.position(shared_->track().at(t));
 }
 
+sun::ApparentVector SunPath::vector(Instant t) const {
+    return t >= from() && t <= to() ? shared_->track().vector(t) : sun::apparent_vector(t);
+}
+
 std::vector<Moment> SunPath::samples(Instant from, Instant to, Seconds step) const {
     std::vector<Moment> out;
     out.reserve(static_cast<std::size_t>((to - from) / step) + 2);

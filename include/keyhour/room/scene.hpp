@@ -14,6 +14,7 @@
 
 #include "keyhour/room/limiting_edge.hpp"
 #include "keyhour/room/room.hpp"
+#include "keyhour/room/touch.hpp"
 #include "keyhour/sun/observer.hpp"
 
 namespace keyhour::room {
@@ -109,6 +110,11 @@ public:
     /// not looked at. An object or inner wall stands in the way where it lies sunward of the
     /// sphere's middle or of the box's face.
     [[nodiscard]] double coverage(std::size_t mark, std::size_t window, Point3 sun) const;
+
+    /// Which edges may touch the mark's silhouette: a bound for searches, cheaper than coverage.
+    /// @param wanted  coverage below which all is dark
+    [[nodiscard]] Touch touch(std::size_t mark, std::size_t window, Point3 sun,
+                              double wanted) const noexcept;
 
     /// How far the mark's centre lies within the opening as seen along the ray, metres in the
     /// wall's plane; negative outside. Knows head, sill and jambs only: a smooth guide for

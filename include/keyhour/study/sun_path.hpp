@@ -38,6 +38,9 @@ public:
     /// @pre the shared track covers t
     [[nodiscard]] Moment at(Instant t) const;
     [[nodiscard]] sun::Position position(Instant t) const;
+    /// The sun as seen from the Earth's centre; outside the shared track computed from the series.
+    [[nodiscard]] sun::ApparentVector vector(Instant t) const;
+    [[nodiscard]] const sun::Place& place() const noexcept { return place_; }
 
     /// from, from + step, ...; the last one is `to` itself.
     [[nodiscard]] std::vector<Moment> samples(Instant from, Instant to, Seconds step) const;
