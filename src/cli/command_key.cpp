@@ -32,7 +32,7 @@ struct KeyRequest {
 };
 
 /// Long ranges are worked through in stretches of this many dates, so that memory stays level.
-constexpr int stretch_days = 30;
+constexpr int stretch_days = 366;
 /// Rows of a range's table unless all are asked for.
 constexpr std::size_t usual_rows = 20;
 constexpr double usual_lock_min = 120;

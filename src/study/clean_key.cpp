@@ -12,7 +12,7 @@ namespace {
 
 constexpr Seconds day{86400};
 /// Fewer days are sampled: finding a region costs as much as sampling so many.
-constexpr Seconds fewest_for_regions{5 * day.count()};
+constexpr Seconds fewest_for_regions{7 * day.count()};
 
 /// The longest of the spans, each cut to `within`.
 std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& within) {

@@ -92,17 +92,22 @@ std::vector<Span> common(const std::vector<Span>& one, const std::vector<Span>& 
     return out;
 }
 
-/// A boundary known to a chord's error, held to the margin itself. Where the way grazes the
-/// region that error is seconds, and the boundary is solved anew.
+/// Where a boundary that is known to a chord's error may be moved to.
+enum class Move { inward, outward, both };
+
+/// A boundary held to the margin itself. Where the way grazes the region a chord's error is
+/// seconds, and the boundary is solved anew.
 /// @param inward  +1 at a beginning, -1 at an end
 template <class Margin>
-Instant settled(const SunPath& path, Instant boundary, int inward, const Margin& margin) {
+Instant settled(const SunPath& path, Instant boundary, int inward, Move move,
+                const Margin& margin) {
     constexpr Seconds near{0.25}, far{200};
     const auto at = [&](Instant t) { return margin(path.at(t)); };
     const auto step = [&](Seconds s) { return boundary + inward * s; };
     Seconds in = near, out = near;
     double at_in = at(step(in)), at_out = at(step(-out));
-    if (at_in > 0 && at_out <= 0) return boundary;
+    if (at_in > 0 && (at_out <= 0 || move == Move::inward)) return boundary;
+    if (at_in <= 0 && move == Move::outward) return boundary;
     Instant good = step(in), bad = step(-out);
     while (at_in <= 0) {
         bad = step(in);
@@ -123,17 +128,30 @@ Instant settled(const SunPath& path, Instant boundary, int inward, const Margin&
     return solve(bad, at_out, good, at_in, at);
 }
 
+template <class Margin>
+void settle(const SunPath& path, std::vector<Span>& spans, Move move, const Margin& margin) {
+    for (Span& span : spans) {
+        if (!span.runs_at_start) span.from = settled(path, span.from, 1, move, margin);
+        if (!span.runs_at_end) span.to = settled(path, span.to, -1, move, margin);
+    }
+    std::erase_if(spans, [](const Span& s) { return !(s.from < s.to); });
+}
+
 void settle(const RoomStudy& study, const KeySettings& settings, KeySpans& spans) {
     KeySettings covered = settings;
     covered.as_is = false;
     const KeyCriterion criterion{study,          study.scene(),    covered,
                                  spans.who.mark, spans.who.camera, spans.who.window};
-    const auto margin = [&](const Moment& m) { return criterion(m, study.bearings().stated); };
-    for (Span& span : spans.stated) {
-        if (!span.runs_at_start) span.from = settled(study.path(), span.from, 1, margin);
-        if (!span.runs_at_end) span.to = settled(study.path(), span.to, -1, margin);
-    }
-    std::erase_if(spans.stated, [](const Span& s) { return !(s.from < s.to); });
+    settle(study.path(), spans.stated, Move::both,
+           [&](const Moment& m) { return criterion(m, study.bearings().stated); });
+    if (study.bearings().all.size() < 3) return;
+    // What ends at a bearing between the two outermost, they do not see: they can only take from
+    // what is sure and add to what is possible.
+    const room::PlanTurn &one = study.bearings().all[0], &other = study.bearings().all[1];
+    settle(study.path(), spans.every, Move::inward,
+           [&](const Moment& m) { return std::min(criterion(m, one), criterion(m, other)); });
+    settle(study.path(), spans.some, Move::outward,
+           [&](const Moment& m) { return std::max(criterion(m, one), criterion(m, other)); });
 }
 
 }  // namespace
