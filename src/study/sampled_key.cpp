@@ -114,6 +114,9 @@ void add_sampled_intervals(const RoomStudy& study, const KeySettings& settings,
                                   step_within(study, who, span));
         interval.possible =
             possible_part(study.path(), study.bearings(), span, first, last, criterion);
+        // Ends are solved to a tolerance: what holds is possible, to the last fraction of a second.
+        interval.possible.from = std::min(interval.possible.from, span.from);
+        interval.possible.to = std::max(interval.possible.to, span.to);
         tell(std::move(interval), span.from);
     }
     // What the stated bearing does not give, another one may; told spans are passed over.

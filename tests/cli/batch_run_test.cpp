@@ -112,7 +112,7 @@ TEST_CASE("a changed list of places or another question is not gone on with", "[
                 static_cast<ssize_t>(begun.size()));
         for (int i = 0; i < 5000 && contents(out).find("Room 2") == std::string::npos; ++i) {
             // What is answered is written out with the next answer, or at the end.
-            if (contents(out + ".resume").find('\n') != std::string::npos && i > 100) break;
+            if (contents(out + ".resume").find('\n') != std::string::npos && i > 1000) break;
             std::this_thread::sleep_for(milliseconds{2});
         }
         child.send(SIGINT);

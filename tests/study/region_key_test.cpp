@@ -63,7 +63,8 @@ site::Location random_location(Dice& dice) {
 KeySettings random_settings(Dice& dice) {
     KeySettings s;
     if (dice.chance(0.5)) return s;
-    s.coverage = dice.chance(0.2) ? 1 : dice.between(0.3, 0.99);
+    // A wholly lit mark is sampled instead.
+    s.coverage = dice.chance(0.2) ? 0.995 : dice.between(0.3, 0.99);
     s.key_angle_deg[0] = dice.chance(0.3) ? 0 : dice.between(0, 60);
     s.key_angle_deg[1] = dice.chance(0.3) ? 180 : dice.between(70, 180);
     s.altitude_deg[0] = dice.between(0, 15);
