@@ -1,5 +1,7 @@
 // keyhour batch: many places at once, in order, whatever the number of threads.
 
+#include <fmt/format.h>
+
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <filesystem>
@@ -378,9 +380,7 @@ TEST_CASE("the thousand places of a folder, 37 of them broken in 37 ways", "[cli
             const auto& [from, to] = breaks[static_cast<std::size_t>(i / 27)];
             text = changed(text, from, to);
         }
-        char name[16];
-        std::snprintf(name, sizeof name, "p%04d.toml", i);
-        std::ofstream{folder.path / name} << text;
+        std::ofstream{folder.path / fmt::format("p{:04}.toml", i)} << text;
     }
     std::ofstream{folder.path / "notes.txt"} << "no location";
     const Outcome outcome =
@@ -390,9 +390,7 @@ TEST_CASE("the thousand places of a folder, 37 of them broken in 37 ways", "[cli
     CHECK(holds(outcome.err, "keyhour batch: 963 of 1000 inputs answered, 37 refused\n"));
     int told = 0;
     for (int i = 0; i < 37; ++i) {
-        char name[16];
-        std::snprintf(name, sizeof name, "p%04d.toml:", i * 27);
-        told += holds(outcome.err, name);
+        told += holds(outcome.err, fmt::format("p{:04}.toml:", i * 27));
     }
     CHECK(told == 37);
 }
