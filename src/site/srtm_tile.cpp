@@ -27,6 +27,10 @@ public:
     MappedFile(const MappedFile&) = delete;
     MappedFile& operator=(const MappedFile&) = delete;
     [[nodiscard]] const unsigned char* bytes() const noexcept { return bytes_; }
+    /// The system may keep the pages in its cache, but no longer counts them as ours.
+    void give_back() const noexcept {
+        madvise(const_cast<unsigned char*>(bytes_), size_, MADV_DONTNEED);
+    }
 
 private:
     const unsigned char* bytes_;
@@ -49,11 +53,18 @@ public:
 
     std::optional<double> highest_m() const override {
         std::int16_t highest = void_post;
-        for (std::size_t i = 0, n = shape_.rows * shape_.columns; i < n; ++i)
-            highest = std::max(highest, at(i));
+        constexpr std::size_t rows_at_once = 512;
+        for (std::size_t row = 0; row < shape_.rows; ++row) {
+            for (std::size_t i = row * shape_.columns; i < (row + 1) * shape_.columns; ++i)
+                highest = std::max(highest, at(i));
+            if (row % rows_at_once == 0) give_back();
+        }
+        give_back();
         if (highest == void_post) return std::nullopt;
         return highest;
     }
+
+    void give_back() const override { file_->give_back(); }
 
 private:
     std::int16_t at(std::size_t i) const {

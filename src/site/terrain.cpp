@@ -260,7 +260,7 @@ struct Terrain::Sight {
         farthest_m = std::max(farthest_m, d);
         if (!std::isfinite(steepest)) return 0;
         // A sharp edge stands between two steps: look there once more, twice as closely each time.
-        for (; best_step > 1; best_step /= 2)
+        for (; best_step > 0.1; best_step /= 2)
             for (const double there : {best_d - best_step / 2, best_d + best_step / 2}) {
                 if (there < first) continue;
                 double latitude = 0, longitude = 0;
@@ -305,6 +305,10 @@ tl::expected<Terrain::Skyline, std::string> Terrain::skyline(const Coordinates& 
         const double after = i + 1 == count ? first : sight.altitude_deg(b1);
         sight.refine(b0, before, b1, after, points);
         before = after;
+        constexpr int sector = 16;  // bearings, 4 degrees: neighbours look at the same posts
+        if (i % sector == sector - 1)
+            for (const auto& grid : grids_)
+                grid->give_back();
     }
     Skyline out;
     out.horizon = Horizon{std::move(points)};

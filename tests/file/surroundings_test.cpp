@@ -1,4 +1,5 @@
 // Skylines from files and surveys, trees, and what stands around a site without a room.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <string>
 #include <vector>
@@ -248,4 +249,56 @@ TEST_CASE("buildings and spots stand on a plan without a room", "[file]") {
                             "[0, 4]]\nheight_m = 8\n") ==
           list({"7:13: the footprint of building \"barn\" crosses or touches itself; list each "
                 "corner once, in order around it"}));
+}
+
+TEST_CASE("a skyline is read from terrain, for the site and for each spot", "[file]") {
+    // A plain of 200 m with a wall of 900 m along 1.3 W, in one tile of three arcseconds.
+    std::string tile;
+    for (int row = 0; row < 1201; ++row)
+        for (int column = 0; column < 1201; ++column) {
+            const int metres = column == 840 ? 900 : 200;
+            tile += static_cast<char>(metres >> 8);
+            tile += static_cast<char>(metres & 0xff);
+        }
+    const ScratchFolder folder;
+    folder.write("N52W002.hgt", tile);
+    const std::string text =
+        "format = 1\n[site]\nposition = \"52.5N 1.5W\"\n"
+        "time_zone = \"Europe/London\"\n";
+    const std::string spot =
+        "[[spot]]\nname = \"gate\"\nposition = \"52.5N 1.4W\"\n"
+        "camera_bearing = 90\n";
+    const std::string terrain = "horizon = { terrain = \"N52W002.hgt\" }\n";
+    const auto place = sound(text + terrain + spot, folder.path("a.toml"));
+    // 700 m over the eye at 13.58 and 6.79 km: 2.9 and 5.8 degrees.
+    CHECK(altitude(place, 90) == Approx(2.87).margin(0.05));
+    REQUIRE(place.spots[0].horizon.has_value());
+    CHECK(place.spots[0].horizon->altitude_at({Angle::degrees(90)}).above_horizon.in_degrees() ==
+          Approx(5.82).margin(0.05));
+    const site::Outlook gate{place, place.spots[0], 2026_y / 1 / 1};
+    CHECK(gate.words(gate.top_at({Angle::degrees(90)})) == "ridge");
+    CHECK(place.site.observer.elevation_m == Approx(200));
+    const auto asks_for_tiles = [](const std::string& question) {
+        return question.starts_with("terrain: in sight but not in the folder: N51W002, N51W003");
+    };
+    REQUIRE(place.questions.size() == 1);
+    CHECK(asks_for_tiles(place.questions[0]));
+    const auto odd = sound(text + "elevation_m = 20\n" + terrain, folder.path("a.toml"));
+    REQUIRE(odd.questions.size() == 2);
+    CHECK(std::ranges::any_of(odd.questions, asks_for_tiles));
+    CHECK(std::ranges::any_of(odd.questions, [](const std::string& question) {
+        return question.starts_with("elevation_m = 20, but the terrain lies at 200 m there");
+    }));
+    CHECK(odd.site.observer.elevation_m == 20);
+    CHECK(complaints(text + "horizon = { terrain = \"none\" }\n", folder.path("a.toml")) ==
+          std::vector{"5:23: " + folder.path("none") +
+                      ": there is no such file or folder; accepted: a folder of .hgt tiles, or one "
+                      "file"});
+    CHECK(complaints(text + terrain +
+                         "[[spot]]\nname = \"far\"\nposition = \"54.5N 1.4W\"\n"
+                         "camera_bearing = 90\n",
+                     folder.path("a.toml"))
+              .front()
+              .starts_with("5:23: spot \"far\": no elevation at 54.5 degrees NORTH"));
+    CHECK(complaints(text + "horizon = { beyond_m = 50 }\n").size() == 2);
 }

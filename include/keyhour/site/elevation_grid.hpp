@@ -29,6 +29,8 @@ public:
     [[nodiscard]] virtual std::optional<double> post(std::size_t row, std::size_t column) const = 0;
     /// Of all posts that are no voids; nothing if all are.
     [[nodiscard]] virtual std::optional<double> highest_m() const = 0;
+    /// Gives back the memory of posts that were looked at; they can be looked at again.
+    virtual void give_back() const {}
 
     /// Between four posts, bilinear; where one or more is a void, by the weights of the others.
     /// @param longitude_deg  in the turn of the grid: west <= longitude <= east
