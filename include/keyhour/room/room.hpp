@@ -25,6 +25,14 @@ struct Bars {
     double set_back_m = 0;  ///< from the outer wall face inward, 0..reveal
 };
 
+/// Half the range in which a measured length lies, m. Nothing: the usual for how it was measured.
+struct WindowDoubt {
+    std::optional<double> left_m, width_m, sill_m, height_m, reveal_m;
+};
+struct MarkDoubt {
+    std::optional<double> at_m, height_m;  ///< at_m: each way on the plan
+};
+
 /// A clear opening in a wall: a straight hole going outward from the wall's inner face.
 struct Window {
     std::string name;
@@ -37,6 +45,7 @@ struct Window {
     Bars bars;
     Glass glass = Glass::single_pane;
     Cover cover = Cover::open;
+    WindowDoubt within{};
 };
 
 /// Where the subject is: a sphere, or an upright box with sides along x and y.
@@ -46,6 +55,7 @@ struct Mark {
     double height_m = 0;  ///< of its centre above the floor
     double radius_m = 0.15;
     std::optional<std::array<double, 3>> box_m;  ///< along x, along y, tall; then radius is unused
+    MarkDoubt within{};
 };
 
 /// The radius of a sphere, half the diagonal of a box: no part of the mark is farther from its

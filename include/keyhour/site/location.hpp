@@ -8,6 +8,7 @@
 
 #include "keyhour/room/room.hpp"
 #include "keyhour/site/horizon.hpp"
+#include "keyhour/site/lamp.hpp"
 #include "keyhour/site/tree.hpp"
 #include "keyhour/site/zone.hpp"
 #include "keyhour/sun/observer.hpp"
@@ -56,6 +57,9 @@ struct Location {
     /// buildings().
     std::vector<room::Building> buildings_without_room;
     std::vector<Tree> trees;
+    std::vector<Lamp> lamps;
+    /// How far the clocks that times are read from may be off, s; nothing: not told.
+    std::optional<double> clock_within_s;
     std::size_t imported_buildings = 0;  ///< of the buildings, the last so many are from footprints
     /// What looks wrong but may be right, as questions to the crew; never acted upon.
     std::vector<std::string> questions;
