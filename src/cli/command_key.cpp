@@ -2,16 +2,15 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
-#include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "command.hpp"
+#include "key_page.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
-#include "light_text.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
@@ -31,8 +30,6 @@ struct KeyRequest {
     bool as_is = false, all = false, json = false, no_light = false;
 };
 
-/// Long ranges are worked through in stretches of this many dates, so that memory stays level.
-constexpr int stretch_days = 366;
 /// Rows of a range's table unless all are asked for.
 constexpr std::size_t usual_rows = 20;
 constexpr double usual_lock_min = 120;
@@ -121,273 +118,12 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
     return w;
 }
 
-// --- tables -----------------------------------------------------------------------------------
-
-std::string who(const study::RoomStudy& study, std::size_t window, std::size_t mark,
-                const std::optional<std::size_t>& camera) {
-    const room::Room& room = study.room();
-    std::string text = fmt::format("{} on {}", room.windows[window].name, room.marks[mark].name);
-    if (!camera) return text + ", no camera";
-    const std::string& name = room.cameras[*camera].name;
-    text += name == "camera" ? ", camera" : ", camera " + name;
-    return text;
-}
-
-/// For a table's row: "bench window on glazing bench (B)".
-std::string who_in_short(const study::RoomStudy& study, const study::KeyInterval& k) {
-    const room::Room& room = study.room();
-    std::string text =
-        fmt::format("{} on {}", room.windows[k.window].name, room.marks[k.mark].name);
-    if (k.camera) text += fmt::format(" ({})", room.cameras[*k.camera].name);
-    return text;
-}
-
-template <class Interval>
-std::string date_and_span(const Interval& interval, const site::Zone& zone) {
-    const study::Span& span = interval.span ? *interval.span : interval.possible;
-    return fmt::format("{}  {} ({})", short_date(site::local_date(span.from, zone)),
-                       clock_span(span.from, span.to, zone),
-                       offsets_over(span.from, span.to, zone));
-}
-
-template <class Interval>
-std::string band(const Interval& interval, const site::Zone& zone) {
-    return fmt::format("{}; possible {}",
-                       interval.sure ? "sure " + span_inward(*interval.sure, zone)
-                                     : std::string{"sure: no part of it"},
-                       span_outward(interval.possible, zone));
-}
-
-/// As long as the clock times say.
-Seconds clock_length(const study::Span& span) {
-    return nearest_minute(span.to) - nearest_minute(span.from);
-}
-
-/// @param date  on which the interval begins: a cover for another date names it
-void print_covers(const std::vector<study::CoverSpan>& covers, site::LocalDate date,
-                  const study::RoomStudy& study, std::ostream& out) {
-    const site::Zone& zone = study.location().site.zone;
-    for (const study::CoverSpan& c : covers)
-        print_wrapped(out,
-                      fmt::format("to cover: {}, {}{}", study.room().windows[c.window].name,
-                                  site::local_date(c.from, zone) == date
-                                      ? ""
-                                      : short_date(site::local_date(c.from, zone)) + " ",
-                                  span_outward({c.from, c.to, false, false}, zone)),
-                      3, 6);
-}
-
-std::string edges(const room::LimitingEdge& begins, const room::LimitingEdge& ends,
-                  const room::Room& room) {
-    const auto said = [&](const room::LimitingEdge& edge) {
-        return edge.kind == room::Edge::none ? std::string{"the hours asked for"}
-                                             : room::words(edge, room);
-    };
-    return fmt::format("begins by {}, ends by {}", said(begins), said(ends));
-}
-
-void print_doubt(std::ostream& out) {
-    print_wrapped(out,
-                  "not at the stated bearing, but at another within its doubt: check the bearing "
-                  "before you count on it",
-                  3, 6);
-}
-
-void print_light(const study::KeyInterval& k, const study::RoomStudy& study,
-                 const study::RoomLight* light, std::ostream& out) {
-    if (!light) return;
-    print_wrapped(
-        out,
-        light_text(study::drift(*light, study.path(), k.mark, k.window, k.span->from, k.span->to)),
-        3, 6);
-}
-
-void print_interval(std::size_t number, const study::KeyInterval& k, const study::RoomStudy& study,
-                    const study::RoomLight* light, std::ostream& out) {
-    const site::Zone& zone = study.location().site.zone;
-    print_wrapped(
-        out,
-        fmt::format("{}. {}  {}", number,
-                    k.span ? "hold " + in_minutes(clock_length(*k.span)) : "possible only",
-                    who(study, k.window, k.mark, k.camera)),
-        0, 6);
-    print_wrapped(out, date_and_span(k, zone), 3, 6);
-    if (!k.span) return print_doubt(out);
-    print_wrapped(out, band(k, zone), 3, 6);
-    if (k.centre && clock_length(*k.centre) > clock_length(*k.span))
-        print_wrapped(out,
-                      fmt::format("the mark's centre alone would hold {}: the whole mark does not",
-                                  in_minutes(clock_length(*k.centre))),
-                      3, 6);
-    print_wrapped(out, edges(k.begins_by, k.ends_by, study.room()), 3, 6);
-    std::string sun =
-        fmt::format("sun {:.0f} to {:.0f} degrees high", k.altitude_deg[0], k.altitude_deg[1]);
-    if (k.camera)
-        sun += fmt::format("; key angle {:.0f} to {:.0f}, light from the subject's {}",
-                           k.key_angle_deg[0], k.key_angle_deg[1],
-                           k.light_from_right ? "right" : "left");
-    if (k.drift_m_per_min)
-        sun += fmt::format("; patch on {} moves {:.1f} cm/min", room::words(k.behind, study.room()),
-                           *k.drift_m_per_min * 100);
-    print_wrapped(out, sun, 3, 6);
-    print_light(k, study, light, out);
-    print_covers(k.to_cover, site::local_date(k.span->from, zone), study, out);
-}
-
-/// From where a lamp's light would come through the middle of the window.
-void print_lamp_side(const study::SunFreeSpan& s, std::ostream& out) {
-    if (!s.key_angle_deg) return;
-    print_wrapped(out,
-                  fmt::format("from the middle of the window: key angle {:.0f}, light from the "
-                              "subject's {}{}",
-                              std::abs(*s.key_angle_deg), *s.key_angle_deg > 0 ? "right" : "left",
-                              s.window_in_frame ? "; the window stands IN FRAME" : ""),
-                  3, 6);
-}
-
-void print_span(std::size_t number, const study::SunFreeSpan& s, Seconds lock,
-                const study::RoomStudy& study, std::ostream& out) {
-    const site::Zone& zone = study.location().site.zone;
-    print_wrapped(
-        out,
-        fmt::format("{}. {}  {}", number,
-                    s.span ? "free " + in_minutes(clock_length(*s.span)) : "possible only",
-                    who(study, s.window, s.mark, s.camera)),
-        0, 6);
-    print_wrapped(
-        out, date_and_span(s, zone) + (s.whole_day ? ": no sun through it on the whole date" : ""),
-        3, 6);
-    if (s.span) {
-        print_wrapped(
-            out,
-            band(s, zone) +
-                (s.sure_hold() < lock ? ". NOT SURE for the " + in_minutes(lock) + " asked" : ""),
-            3, 6);
-        print_wrapped(out, edges(s.begins_by, s.ends_by, study.room()), 3, 6);
-    } else {
-        print_doubt(out);
-    }
-    print_lamp_side(s, out);
-    print_covers(s.to_cover, site::local_date((s.span ? *s.span : s.possible).from, zone), study,
-                 out);
-}
-
-void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::ostream& out) {
-    const site::Zone& zone = study.location().site.zone;
-    const study::Span& span = k.span ? *k.span : k.possible;
-    const site::LocalDate date = site::local_date(span.from, zone);
-    const auto minutes = [](Seconds s) { return std::lround(s.count() / 60); };
-    print_wrapped(
-        out,
-        fmt::format("{}  {} {}-{} {:>4} {:>4}  {}", row_date(date),
-                    offset_at(span.from, zone).substr(3), site::whole_minutes(span.from, zone),
-                    site::whole_minutes(span.to, zone),
-                    k.span ? fmt::format("{}", minutes(clock_length(*k.span))) : "-",
-                    k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
-                    who_in_short(study, k) + (k.to_cover.empty() ? "" : ", with covers")),
-        0, 47);
-}
-
-void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, std::ostream& out) {
-    std::string text = who(study, miss.window, miss.mark, miss.camera) + ": " + miss.reason;
-    if (miss.at) {
-        const site::Zone& zone = study.location().site.zone;
-        text +=
-            fmt::format(". Nearest: {} {} ({}), {:.0f} % of the mark lit, sun {} high",
-                        short_date(site::local_date(*miss.at, zone)),
-                        site::whole_minutes(*miss.at, zone), offset_at(*miss.at, zone),
-                        std::floor(100 * miss.coverage), in_degrees(std::round(miss.altitude_deg)));
-        if (miss.key_angle_deg) text += fmt::format(", key angle {:.0f}", *miss.key_angle_deg);
-        if (miss.centre)
-            text += fmt::format(". The mark's centre alone would hold {}: the whole mark does not",
-                                in_minutes(clock_length(*miss.centre)));
-    }
-    print_wrapped(out, text, 2, 6);
-}
-
-void print_meaning(const RoomQuestion& q, std::ostream& out) {
-    print_wrapped(out,
-                  fmt::format("sure: at every bearing within {} of the stated one; possible: at "
-                              "some. Times are good to a minute, not to a second.",
-                              in_degrees(q.location.room->bearing.within.in_degrees())),
-                  0, 0);
-    print_wrapped(out, "Never look at the sun through a finder, lens or sight: use shadows only.",
-                  0, 0);
-}
-
 // --- by the sun ---------------------------------------------------------------------------------
-
-struct SunAnswer {
-    std::vector<study::KeyInterval> intervals;  // best first
-    std::vector<study::NearestMiss> misses;     // of those that give none in the whole range
-};
 
 /// How many intervals are told: a table of a range shows the best alone.
 std::size_t told(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer) {
     const std::size_t n = answer.intervals.size();
     return request.json || request.all || !q.dates.is_range ? n : std::min(n, usual_rows);
-}
-
-Instant start_of(const study::KeyInterval& interval) {
-    return interval.span ? interval.span->from : interval.possible.from;
-}
-
-/// The light of intervals, each in its own season: a tree in leaf takes sky as well.
-class IntervalLight {
-public:
-    IntervalLight(const RoomQuestion& q, bool wanted) : q_{q}, wanted_{wanted} {}
-    [[nodiscard]] bool is_wanted() const { return wanted_; }
-    /// Null if no levels are wanted.
-    const study::RoomLight* of(const study::KeyInterval& interval) {
-        if (!wanted_) return nullptr;
-        const study::RoomStudy& study = q_.seasons->at(start_of(interval));
-        return &lights_.try_emplace(&study, study).first->second;
-    }
-
-private:
-    const RoomQuestion& q_;
-    bool wanted_;
-    std::map<const study::RoomStudy*, study::RoomLight> lights_;
-};
-
-/// The one of two that came nearer.
-bool is_nearer(const study::NearestMiss& a, const study::NearestMiss& b) {
-    if (a.centre.has_value() != b.centre.has_value()) return a.centre.has_value();
-    return a.coverage > b.coverage;
-}
-
-/// One for each mark, camera and window: those of many seasons, the nearest of each.
-void keep_nearest(std::vector<study::NearestMiss>& all, std::vector<study::NearestMiss> more) {
-    for (study::NearestMiss& miss : more) {
-        const auto same = std::find_if(all.begin(), all.end(), [&](const study::NearestMiss& m) {
-            return m.mark == miss.mark && m.camera == miss.camera && m.window == miss.window;
-        });
-        if (same == all.end())
-            all.push_back(std::move(miss));
-        else if (is_nearer(miss, *same))
-            *same = std::move(miss);
-    }
-}
-
-SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
-    SunAnswer answer;
-    const auto& seasons = q.seasons->stretches();
-    for (const auto& season : seasons) {
-        date::sys_days first{season->season.first};
-        const date::sys_days last{season->season.last};
-        while (first <= last) {
-            const date::sys_days end = std::min(first + date::days{stretch_days - 1}, last);
-            auto found = study::clean_key(season->study, q.start_of(first), q.end_of(end), wanted);
-            answer.intervals.insert(answer.intervals.end(), found.begin(), found.end());
-            first = end + date::days{1};
-        }
-    }
-    study::sort_best_first(answer.intervals);
-    for (const auto& season : seasons)
-        keep_nearest(answer.misses, study::nearest_misses(
-                                        season->study, q.start_of(season->season.first),
-                                        q.end_of(season->season.last), wanted, answer.intervals));
-    return answer;
 }
 
 file::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
@@ -419,41 +155,6 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLigh
         document.add(day);
     }
     document.finish();
-}
-
-/// @param shown  so many of the intervals
-void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown,
-               IntervalLight& light, std::ostream& out) {
-    const std::size_t n = answer.intervals.size();
-    if (n == 0)
-        out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
-            << '\n';
-    if (q.dates.is_range && n > 0) {
-        out << "               offset             hold sure\n"
-               "date           UTC    clock        min  min  window on mark (camera)\n";
-        for (std::size_t i = 0; i < shown; ++i)
-            print_row(answer.intervals[i], q.study(), out);
-        if (shown < n)
-            fmt::print(out, "... and {} more, no better (--all shows them)\n", n - shown);
-        out << "best first; sure -: no part is; hold -: possible at another bearing only\n";
-    } else {
-        for (std::size_t i = 0; i < shown; ++i)
-            print_interval(i + 1, answer.intervals[i], q.study(), light.of(answer.intervals[i]),
-                           out);
-    }
-    if (!answer.misses.empty()) {
-        out << (n == 0 ? "\nwhy there is none\n" : "\nnone at the stated bearing\n");
-        for (const study::NearestMiss& miss : answer.misses)
-            print_miss(miss, q.study(), out);
-    }
-    out << '\n';
-    print_meaning(q, out);
-    if (light.is_wanted() && n > 0)
-        print_wrapped(
-            out,
-            "levels: clear sky, no cloud; air alone: one class clearer to one hazier; fill: "
-            "what the room gives back on average, good to a factor 2.",
-            0, 0);
 }
 
 int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
@@ -491,18 +192,6 @@ void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSetti
                         clock_span(longest->span->from, longest->span->to, q.location.site.zone),
                         who(q.study(), longest->window, longest->mark, longest->camera));
     print_wrapped(out, text, 0, 4);
-}
-
-/// Windows that no straight line joins to a mark.
-void print_blind(const study::RoomStudy& study, std::ostream& out) {
-    const room::Room& room = study.room();
-    for (std::size_t w = 0; w < room.windows.size(); ++w)
-        for (std::size_t mark = 0; mark < room.marks.size(); ++mark)
-            if (study::lets_sun_in(room.windows[w]) && !study.scene().faces(w, mark))
-                print_wrapped(out,
-                              fmt::format("left out, as no straight line leads from it to {}: {}",
-                                          room.marks[mark].name, room.windows[w].name),
-                              0, 4);
 }
 
 int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,

@@ -1,0 +1,59 @@
+#include "key_answer.hpp"
+
+#include <algorithm>
+
+#include "keyhour/study/clean_key.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+/// Long ranges are worked through in stretches of this many dates, so that memory stays level.
+constexpr int stretch_days = 366;
+
+/// The one of two that came nearer.
+bool is_nearer(const study::NearestMiss& a, const study::NearestMiss& b) {
+    if (a.centre.has_value() != b.centre.has_value()) return a.centre.has_value();
+    return a.coverage > b.coverage;
+}
+
+/// One for each mark, camera and window: those of many seasons, the nearest of each.
+void keep_nearest(std::vector<study::NearestMiss>& all, std::vector<study::NearestMiss> more) {
+    for (study::NearestMiss& miss : more) {
+        const auto same = std::find_if(all.begin(), all.end(), [&](const study::NearestMiss& m) {
+            return m.mark == miss.mark && m.camera == miss.camera && m.window == miss.window;
+        });
+        if (same == all.end())
+            all.push_back(std::move(miss));
+        else if (is_nearer(miss, *same))
+            *same = std::move(miss);
+    }
+}
+
+}  // namespace
+
+Instant start_of(const study::KeyInterval& interval) {
+    return interval.span ? interval.span->from : interval.possible.from;
+}
+
+SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
+    SunAnswer answer;
+    const auto& seasons = q.seasons->stretches();
+    for (const auto& season : seasons) {
+        date::sys_days first{season->season.first};
+        const date::sys_days last{season->season.last};
+        while (first <= last) {
+            const date::sys_days end = std::min(first + date::days{stretch_days - 1}, last);
+            auto found = study::clean_key(season->study, q.start_of(first), q.end_of(end), wanted);
+            answer.intervals.insert(answer.intervals.end(), found.begin(), found.end());
+            first = end + date::days{1};
+        }
+    }
+    study::sort_best_first(answer.intervals);
+    for (const auto& season : seasons)
+        keep_nearest(answer.misses, study::nearest_misses(
+                                        season->study, q.start_of(season->season.first),
+                                        q.end_of(season->season.last), wanted, answer.intervals));
+    return answer;
+}
+
+}  // namespace keyhour::cli
