@@ -141,12 +141,15 @@ std::vector<DateChoice> key_choices(const RoomStudy& study, std::span<const site
         dates = dates.subspan(row.size());
         auto found = clean_key(study, zone.start_of(row.front()),
                                zone.start_of(site::next_day(row.back())), settings);
-        for (const site::LocalDate date : row) {
-            std::vector<KeyInterval> of_date;
-            for (KeyInterval& interval : found)
-                if (date_of(interval, zone) == date) of_date.push_back(interval);
-            out.push_back({date, chosen(study, date, std::move(of_date), criteria)});
+        const date::local_days first{row.front()};
+        std::vector<std::vector<KeyInterval>> by_date(row.size());
+        for (KeyInterval& interval : found) {
+            const auto day = date::local_days{date_of(interval, zone)} - first;
+            if (day.count() >= 0 && day.count() < std::ssize(row))
+                by_date[static_cast<std::size_t>(day.count())].push_back(std::move(interval));
         }
+        for (std::size_t i = 0; i < row.size(); ++i)
+            out.push_back({row[i], chosen(study, row[i], std::move(by_date[i]), criteria)});
     }
     return out;
 }
