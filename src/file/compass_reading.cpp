@@ -24,12 +24,13 @@ tl::expected<CompassReading, std::string> compass_reading(const Observer& observ
     // The needle turns by a tenth of a degree a year or so: the model's middle does without a date,
     // and the crew is told.
     constexpr double middle = (site::magnetic_first_year + site::magnetic_last_year) / 2;
-    const auto declination =
-        site::declination(observer, measured ? decimal_year(*measured) : middle);
-    if (!declination) return tl::unexpected{declination.error()};
-    CompassReading reading{*declination, std::nullopt};
+    const auto correction =
+        site::compass_correction(observer, measured ? decimal_year(*measured) : middle);
+    if (!correction) return tl::unexpected{correction.error()};
+    CompassReading reading{correction->declination, std::nullopt, correction->uncertainty};
+    if (correction->warning) reading.question = fmt::format("{}: {}.", what, *correction->warning);
     if (!measured) {
-        const double degrees = declination->in_degrees();
+        const double degrees = correction->declination.in_degrees();
         reading.question = fmt::format(
             "{}: on which day was the compass read? {:.1f} degrees {} was taken, for the middle of "
             "{:.0f}; write measured = \"2026-02-10\" with the day.",

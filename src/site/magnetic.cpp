@@ -4,6 +4,7 @@
 
 #include <GeographicLib/Geocentric.hpp>
 #include <GeographicLib/SphericalHarmonic.hpp>
+#include <algorithm>
 #include <cmath>
 #include <exception>
 #include <vector>
@@ -46,6 +47,17 @@ MagneticField field_from(double east, double north, double up) {
     return f;
 }
 
+tl::expected<MagneticField, std::string> usable_field(const Observer& observer,
+                                                      double decimal_year) {
+    auto field = magnetic_field(observer, decimal_year);
+    if (field && field->compass_useless())
+        return tl::unexpected{
+            fmt::format("a compass is useless here: the field is {:.0f} nT level, below {:.0f} nT; "
+                        "give the bearing from true north",
+                        field->horizontal_nt, compass_useless_below_nt)};
+    return field;
+}
+
 }  // namespace
 
 tl::expected<MagneticField, std::string> magnetic_field(const Observer& observer,
@@ -76,14 +88,36 @@ tl::expected<MagneticField, std::string> magnetic_field(const Observer& observer
 }
 
 tl::expected<Angle, std::string> declination(const Observer& observer, double decimal_year) {
-    const auto field = magnetic_field(observer, decimal_year);
+    const auto field = usable_field(observer, decimal_year);
     if (!field) return tl::unexpected{field.error()};
-    if (field->compass_useless())
-        return tl::unexpected{
-            fmt::format("a compass is useless here: the field is {:.0f} nT level, below {:.0f} nT; "
-                        "give the bearing from true north",
-                        field->horizontal_nt, compass_useless_below_nt)};
     return field->declination;
+}
+
+tl::expected<CompassCorrection, std::string> compass_correction(const Observer& observer,
+                                                                double decimal_year) {
+    // The last instant that the model serves.
+    const double nearest =
+        std::clamp(decimal_year, magnetic_first_year, std::nextafter(magnetic_last_year, 0.0));
+    const double beyond = std::abs(decimal_year - nearest);
+    const bool is_near = beyond <= magnetic_years_beyond;
+    const auto field = usable_field(observer, is_near ? nearest : decimal_year);
+    if (!field) return tl::unexpected{field.error()};
+    CompassCorrection correction{field->declination,
+                                 Angle::degrees(std::hypot(field->uncertainty.in_degrees(),
+                                                           beyond * drift_a_year.in_degrees())),
+                                 std::nullopt};
+    if (beyond > 0.01)
+        correction.warning = fmt::format(
+            "the magnetic model holds from {:.0f} up to {:.0f}, not for {:.1f}: its nearest year "
+            "was taken, {:.1f} degrees {}, good to {:.1f}",
+            magnetic_first_year, magnetic_last_year, decimal_year,
+            std::abs(field->declination.in_degrees()),
+            field->declination < Angle{} ? "WEST" : "EAST", correction.uncertainty.in_degrees());
+    else if (field->compass_needs_care())
+        correction.warning =
+            fmt::format("a compass needs care here: the field is {:.0f} nT level, below {:.0f} nT",
+                        field->horizontal_nt, compass_careful_below_nt);
+    return correction;
 }
 
 }  // namespace keyhour::site

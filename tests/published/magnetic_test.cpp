@@ -1,5 +1,6 @@
 #include "keyhour/site/magnetic.hpp"
 
+#include <GeographicLib/MagneticModel.hpp>
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <sstream>
@@ -83,4 +84,51 @@ TEST_CASE("near the magnetic pole a compass is refused", "[site]") {
     REQUIRE(careful);
     CHECK(careful->compass_needs_care());
     CHECK_FALSE(careful->compass_useless());
+}
+
+// The same 100 published values through the files that are installed with the program, and the
+// copy inside the program against them.
+TEST_CASE("the bundled model files give the published values through GeographicLib",
+          "[published]") {
+    const GeographicLib::MagneticModel bundled{"wmm2025", KEYHOUR_DATA "/wmm2025"};
+    CHECK(bundled.MinTime() == site::magnetic_first_year);
+    CHECK(bundled.MaxTime() == site::magnetic_last_year);
+    for (const auto& row :
+         rows_of(std::string{KEYHOUR_TEST_DATA} + "/published/data/wmm2025_test_values.csv")) {
+        double east = 0, north = 0, up = 0;
+        bundled(row[0], row[2], row[3], 1000 * row[1], east, north, up);
+        INFO(row[0] << ' ' << row[1] << " km " << row[2] << ' ' << row[3]);
+        CHECK(north == Approx(row[4]).margin(0.002));
+        CHECK(east == Approx(row[5]).margin(0.002));
+        CHECK(-up == Approx(row[6]).margin(0.002));
+        const Observer observer{Angle::degrees(row[2]), Angle::degrees(row[3]), 1000 * row[1]};
+        const auto embedded = site::magnetic_field(observer, row[0]);
+        REQUIRE(embedded);
+        CHECK(embedded->east_nt == Approx(east).margin(1e-6));
+        CHECK(embedded->north_nt == Approx(north).margin(1e-6));
+    }
+}
+
+TEST_CASE("a compass read a year outside the model's years is corrected, with a warning",
+          "[site]") {
+    const Observer observer{Angle::degrees(52.95), Angle::degrees(-1.15), 0};
+    const auto inside = site::compass_correction(observer, 2026.1);
+    REQUIRE(inside);
+    CHECK_FALSE(inside->warning);
+    CHECK(inside->declination.in_degrees() ==
+          Approx(site::declination(observer, 2026.1)->in_degrees()).margin(1e-12));
+    const auto late = site::compass_correction(observer, 2031.5);
+    REQUIRE(late);
+    REQUIRE(late->warning);
+    CHECK(late->warning->find("holds from 2025 up to 2030, not for 2031.5") != std::string::npos);
+    CHECK(late->uncertainty.in_degrees() ==
+          Approx(std::hypot(site::magnetic_field(observer, 2029.9)->uncertainty.in_degrees(), 0.15))
+              .margin(1e-3));
+    CHECK_FALSE(site::compass_correction(observer, 1999.3));
+    CHECK_FALSE(site::compass_correction(observer, 2035.1));
+    CHECK_FALSE(site::compass_correction({Angle::degrees(86), Angle::degrees(140), 0}, 2026.0));
+    const auto careful =
+        site::compass_correction({Angle::degrees(82), Angle::degrees(87), 54000}, 2025.0);
+    REQUIRE(careful);
+    CHECK(careful->warning->find("a compass needs care here") == 0);
 }

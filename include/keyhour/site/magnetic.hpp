@@ -2,6 +2,7 @@
 /// @file
 /// How far a compass needle points away from true north.
 
+#include <optional>
 #include <string>
 #include <tl/expected.hpp>
 
@@ -41,5 +42,24 @@ struct MagneticField {
 /// @return the declination, or a message: year not served, or the field too weak for a compass
 [[nodiscard]] tl::expected<Angle, std::string> declination(const Observer& observer,
                                                            double decimal_year);
+
+/// A year's drift of the declination from the model beyond its years, one standard deviation: a
+/// judgement of this project, as the model's own rate is still applied up to its last year.
+inline constexpr Angle drift_a_year = Angle::degrees(0.1);
+/// So many years to either side of its own the model still serves, with a warning.
+inline constexpr double magnetic_years_beyond = 5;
+
+/// What turns a compass reading into a true bearing.
+struct CompassCorrection {
+    Angle declination;  ///< add this to the reading; east positive
+    Angle uncertainty;  ///< one standard deviation, local steel not included
+    std::optional<std::string> warning;
+};
+
+/// The correction for a reading of any year near the model's: outside its five years that of the
+/// nearest, with a warning; where the field is weak, with another.
+/// @return the correction, or a message: year too far off, or the field too weak for a compass
+[[nodiscard]] tl::expected<CompassCorrection, std::string> compass_correction(
+    const Observer& observer, double decimal_year);
 
 }  // namespace keyhour::site
