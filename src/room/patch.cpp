@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <polyclipping/clipper.hpp>
 #include <vector>
 
@@ -15,12 +16,20 @@ using ClipperLib::Paths;
 /// window's inner plane; there a library does the booleans, on whole numbers of about 1e-8 m.
 class PatchMaker {
 public:
-    PatchMaker(const Scene& scene, std::size_t window, const Scene::Beam& beam, Angle sun_diameter)
+    /// Faces that lie farther off than this are passed over.
+    struct Reach {
+        Point3 centre;
+        double radius_m = 0;
+    };
+
+    PatchMaker(const Scene& scene, std::size_t window, const Scene::Beam& beam, Angle sun_diameter,
+               std::optional<Reach> reach = std::nullopt)
         : room_{scene.room_},
           opening_{scene.openings_[window]},
           window_{window},
           beam_{beam},
-          sun_diameter_{sun_diameter} {
+          sun_diameter_{sun_diameter},
+          reach_{reach} {
         const double size = std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0);
         scale_ = 5e8 / size;  // stays within the range where the library needs no wide products
     }
@@ -134,6 +143,11 @@ private:
             reach.y1 = std::max(reach.y1, at.y);
         }
         if (common(reach, beam_.open).is_empty()) return;
+        const auto place = [this, z](Point2 p) {
+            const double t = (p.y - z) / beam_.sz;
+            return Point3{p.x - t * beam_.su, -t * beam_.sw, z};
+        };
+        if (out_of_reach(place)) return;
         for (const Point2 p : cut_to_opening(std::move(projected)))
             face.push_back(whole(p.x, p.y));
 
@@ -142,10 +156,7 @@ private:
             if (piece.top > z + 1e-9) add_shadow(from_height(piece, z), covers);
         for (const UprightPiece& piece : opening_.walls)
             add_shadow(from_height(piece, z), covers);
-        take(face, covers, [this, z](Point2 p) {
-            const double t = (p.y - z) / beam_.sz;
-            return Point3{p.x - t * beam_.su, -t * beam_.sw, z};
-        });
+        take(face, covers, place);
     }
 
     /// Light on an upright face from a to b, 0..top. `outward` = +1 if the face's back lies to the
@@ -162,10 +173,15 @@ private:
             clipped(whole_face, 0, 1, 1e-9);  // a side in the wall's plane too
         if (face.footprint.size() < 2) return;
         if (common(shadow_bounds(face, beam_), beam_.open).is_empty()) return;
+        const double plane = dot(back, p);
+        const auto place = [this, back, plane, facing](Point2 at) {
+            const double t = (back.x * at.x - plane) / facing;
+            return Point3{at.x - t * beam_.su, -t * beam_.sw, at.y - t * beam_.sz};
+        };
+        if (out_of_reach(place)) return;
         const Convex c = clip(shadow(face, beam_), beam_.open);
         if (c.n < 3) return;
 
-        const double plane = dot(back, p);
         Paths covers;
         const auto sunward = [&](const UprightPiece& piece) {
             if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
@@ -177,10 +193,28 @@ private:
             sunward(piece);
         for (const UprightPiece& piece : opening_.walls)
             sunward(piece);
-        take(path(c), covers, [this, back, plane, facing](Point2 at) {
-            const double t = (back.x * at.x - plane) / facing;
-            return Point3{at.x - t * beam_.su, -t * beam_.sw, at.y - t * beam_.sz};
-        });
+        take(path(c), covers, place);
+    }
+
+    /// Whether the whole opening's image on a face's plane lies beyond the reach: no boolean
+    /// needed.
+    template <class Place>
+    [[nodiscard]] bool out_of_reach(const Place& place) const {
+        if (!reach_) return false;
+        const Box2& o = beam_.open;
+        Patch image;
+        std::vector<Point3>& ring = image.outlines.emplace_back();
+        for (const Point2 at :
+             {Point2{o.x0, o.y0}, Point2{o.x1, o.y0}, Point2{o.x1, o.y1}, Point2{o.x0, o.y1}})
+            ring.push_back(on_plan(place(at)));
+        return distance_to(image, reach_->centre) > reach_->radius_m;
+    }
+
+    /// From the window's axes to the plan's.
+    [[nodiscard]] Point3 on_plan(Point3 p) const {
+        const Point2 xy =
+            opening_.frame.left_corner + p.x * opening_.frame.u + p.y * opening_.frame.n;
+        return {xy.x, xy.y, p.z};
     }
 
     static UprightPiece from_height(const UprightPiece& piece, double z) {
@@ -222,6 +256,12 @@ private:
         ClipperLib::Clipper clipper;
         clipper.AddPaths(light_, ClipperLib::ptSubject, true);
         clipper.AddPath(face, ClipperLib::ptClip, true);
+        ClipperLib::PolyTree tree;
+        if (covers.empty()) {
+            clipper.Execute(ClipperLib::ctIntersection, tree, ClipperLib::pftNonZero,
+                            ClipperLib::pftNonZero);
+            return add_outers(tree, place);
+        }
         Paths lit;
         clipper.Execute(ClipperLib::ctIntersection, lit, ClipperLib::pftNonZero,
                         ClipperLib::pftNonZero);
@@ -229,7 +269,6 @@ private:
         ClipperLib::Clipper second;
         second.AddPaths(lit, ClipperLib::ptSubject, true);
         second.AddPaths(covers, ClipperLib::ptClip, true);
-        ClipperLib::PolyTree tree;
         second.Execute(ClipperLib::ctDifference, tree, ClipperLib::pftNonZero,
                        ClipperLib::pftNonZero);
         add_outers(tree, place);
@@ -257,11 +296,8 @@ private:
             ring.push_back(place(at));
         }
         measure(ring);
-        for (Point3& p : ring) {
-            const Point2 xy =
-                opening_.frame.left_corner + p.x * opening_.frame.u + p.y * opening_.frame.n;
-            p = {xy.x, xy.y, p.z};
-        }
+        for (Point3& p : ring)
+            p = on_plan(p);
         patch_.outlines.push_back(std::move(ring));
     }
 
@@ -291,6 +327,7 @@ private:
     std::size_t window_;
     const Scene::Beam& beam_;
     Angle sun_diameter_;
+    std::optional<Reach> reach_;
     double scale_ = 1;
     Paths light_;
     Patch patch_;
@@ -302,6 +339,15 @@ std::vector<Patch> Scene::patches(std::size_t window, Point3 sun, Angle sun_diam
     Beam beam;
     if (!make_beam(window, sun, beam)) return {};
     return PatchMaker{*this, window, beam, sun_diameter}.make();
+}
+
+bool Scene::lands_within(std::size_t window, Point3 sun, Point3 centre, double radius_m) const {
+    Beam beam;
+    if (!make_beam(window, sun, beam)) return false;
+    const auto patches =
+        PatchMaker{*this, window, beam, Angle{}, PatchMaker::Reach{centre, radius_m}}.make();
+    return std::any_of(patches.begin(), patches.end(),
+                       [&](const Patch& patch) { return distance_to(patch, centre) < radius_m; });
 }
 
 }  // namespace keyhour::room

@@ -64,11 +64,10 @@ bool troubles(const RoomStudy& study, std::size_t window, std::size_t mark,
     if (scene.coverage(mark, window, sun) > 0) return true;
     const room::Mark& at = study.room().marks[mark];
     const room::Point3 centre{at.at.x, at.at.y, at.height_m};
-    for (const room::Patch& patch : scene.patches(window, sun)) {
-        if (room::distance_to(patch, centre) < near_m) return true;
-        if (camera && room::in_frame(study.room(), study.room().cameras[*camera], patch))
-            return true;
-    }
+    if (scene.lands_within(window, sun, centre, near_m)) return true;
+    if (!camera) return false;
+    for (const room::Patch& patch : scene.patches(window, sun))
+        if (room::in_frame(study.room(), study.room().cameras[*camera], patch)) return true;
     return false;
 }
 
