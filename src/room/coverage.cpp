@@ -134,22 +134,40 @@ void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point
     }
 }
 
-/// A whole box, seen along the ray: the outline of its eight corners, in the window's plane. Enough
-/// where nothing inside stands before it.
+/// A box seen along the ray, in the window's plane: a middle and the halves of its three edges. Of
+/// the edges along x and y none points to the left.
+struct BoxSides {
+    Point2 middle, along_x, along_y, upright;
+};
 template <class Beam>
-Convex box_outline(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at) noexcept {
+BoxSides box_sides(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at) noexcept {
     const auto& size = *mark.box_m;
-    const Point2 c = along_ray(beam, {at.x, at.y, mark.height_m});
-    const Point2 a = (size[0] / 2) * along_ray(beam, {f.u.x, f.n.x, 0});
-    const Point2 b = (size[1] / 2) * along_ray(beam, {f.u.y, f.n.y, 0});
-    const Point2 t{0, size[2] / 2};
-    Point2 p[8];
-    int n = 0;
-    for (const double i : {-1.0, 1.0})
-        for (const double j : {-1.0, 1.0})
-            for (const double k : {-1.0, 1.0})
-                p[n++] = c + i * a + j * b + k * t;
-    return hull(p, n);
+    const auto rightward = [](Point2 p) { return p.x < 0 ? -1 * p : p; };
+    return {along_ray(beam, {at.x, at.y, mark.height_m}),
+            rightward((size[0] / 2) * along_ray(beam, {f.u.x, f.n.x, 0})),
+            rightward((size[1] / 2) * along_ray(beam, {f.u.y, f.n.y, 0})),
+            {0, size[2] / 2}};
+}
+
+/// The outline of its eight corners. Enough where nothing inside stands before it. The edges
+/// follow one another by their slope (a zonogon), the upright last.
+Convex outline(const BoxSides& box) noexcept {
+    Point2 a = box.along_x, b = box.along_y;
+    if (a.x * b.y < a.y * b.x) std::swap(a, b);
+    Convex c;
+    Point2 p = box.middle - a - b - box.upright;
+    for (const double way : {2.0, -2.0})
+        for (const Point2 side : {a, b, box.upright}) {
+            c.add(p.x, p.y);
+            p = p + way * side;
+        }
+    return c;
+}
+
+Box2 bounds(const BoxSides& box) noexcept {
+    const double x = box.along_x.x + box.along_y.x;
+    const double y = std::abs(box.along_x.y) + std::abs(box.along_y.y) + box.upright.y;
+    return {box.middle.x - x, box.middle.x + x, box.middle.y - y, box.middle.y + y};
 }
 
 /// Might anything inside stand between a mark and the sun within `box`?
@@ -253,7 +271,7 @@ bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) cons
     const Point2 at = o.marks[mark];
     Box2 box;
     if (m.box_m)
-        box = bounds(box_outline(o.frame, beam, m, at));
+        box = bounds(box_sides(o.frame, beam, m, at));
     else
         box = Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m}.box();
     const Box2 reach = common(box, beam.open);
@@ -289,7 +307,7 @@ Touch Scene::touch(std::size_t mark, std::size_t window, Point3 sun, double want
     }
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
-    const Box2 box = m.box_m ? bounds(box_outline(o.frame, beam, m, at))
+    const Box2 box = m.box_m ? bounds(box_sides(o.frame, beam, m, at))
                              : Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m}.box();
     // An edge beyond the middle of a silhouette, which is the same on both sides of it, takes half.
     const Point2 middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
@@ -367,7 +385,7 @@ double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
     if (m.box_m) {
-        const Convex box = box_outline(o.frame, beam, m, at);
+        const Convex box = outline(box_sides(o.frame, beam, m, at));
         const Box2 reach = common(bounds(box), beam.open);
         if (reach.is_empty()) return 0;
         const auto& size = *m.box_m;

@@ -216,7 +216,9 @@ void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRe
             continue;
         }
         std::vector<Instant> nearest;
-        record.for_each_nearest([&](Instant t) { nearest.push_back(t); });
+        record.for_each_nearest([&](Instant t) {
+            if (std::find(nearest.begin(), nearest.end(), t) == nearest.end()) nearest.push_back(t);
+        });
         MissRecord* const one[] = {&record};
         for (const Instant t : nearest)
             for (int days = -coarse_days; days <= coarse_days; ++days) {
