@@ -33,6 +33,14 @@ const char* word(room::Cover cover) {
     return "open";
 }
 
+std::string facade_words(const room::Building& building) {
+    if (!building.facade) return {};
+    const room::Facade& f = *building.facade;
+    return fmt::format("; side {} of {}, {:.2f} to {:.2f}, throws light back", f.side + 1,
+                       f.kind == room::Facade::Kind::glass ? "glass" : "white render", f.bottom_m,
+                       f.top_m);
+}
+
 const char* word(room::Glass glass) {
     switch (glass) {
         case room::Glass::none:
@@ -135,7 +143,8 @@ void print_surroundings(const site::Location& location, std::ostream& out) {
     const auto& buildings = site::buildings(location);
     if (!buildings.empty()) out << "\nbuildings outside, above the ground\n";
     for (std::size_t i = 0; i < std::min(buildings.size(), most_shown); ++i)
-        fmt::print(out, "  {}, {:.2f} high\n", buildings[i].name, buildings[i].height_m);
+        fmt::print(out, "  {}, {:.2f} high{}\n", buildings[i].name, buildings[i].height_m,
+                   facade_words(buildings[i]));
     if (buildings.size() > most_shown)
         fmt::print(out, "  and {} more\n", buildings.size() - most_shown);
     if (!location.trees.empty()) out << "\ntrees outside, above the ground\n";
@@ -164,6 +173,20 @@ void print_spots(const site::Location& location, std::ostream& out) {
         const Azimuth looks{wrapped_turn(spot.camera_bearing)};
         fmt::print(out, "  {}: camera looks {} ({:g} true), wants {} light\n", spot.name,
                    site::compass_words(looks), looks.from_north.in_degrees(), word(spot.wants));
+        const auto degrees = [](Angle a) {
+            return in_degrees(std::round(a.in_degrees() * 10) / 10);
+        };
+        std::string more = fmt::format("    view {}, lens {:g} m above the ground",
+                                       degrees(spot.view), spot.eye_m);
+        if (spot.tilt != Angle{})
+            more += fmt::format(", tilted {} {}",
+                                degrees(Angle::degrees(std::abs(spot.tilt.in_degrees()))),
+                                spot.tilt > Angle{} ? "up" : "down");
+        if (spot.facade_faces)
+            more += fmt::format("; its wall faces {} ({:g} true)",
+                                site::compass_words({wrapped_turn(*spot.facade_faces)}),
+                                spot.facade_faces->in_degrees());
+        fmt::print(out, "{}\n", more);
     }
 }
 

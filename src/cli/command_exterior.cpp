@@ -13,6 +13,7 @@
 #include "keyhour/file/exterior_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
+#include "keyhour/study/seasonal_study.hpp"
 #include "numbers.hpp"
 #include "site_options.hpp"
 
@@ -146,7 +147,7 @@ struct Question {
     std::vector<std::size_t> spots;
     std::shared_ptr<const study::SharedTrack> track;
     std::vector<study::SpotLight> lights;
-    std::optional<study::RoomStudy> room;  // if a facade throws light back
+    std::optional<study::SeasonalStudy> rooms;  // if a facade throws light back
     [[nodiscard]] const site::Zone& zone() const { return location.site.zone; }
 };
 
@@ -183,13 +184,14 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
                 fmt::format("spot \"{}\" stands in {}: direct light is judged as if from inside it",
                             q->location.spots[spot].name, in));
     }
-    if (has_facade(q->location)) q->room.emplace(q->location, q->track);
+    if (has_facade(q->location))
+        q->rooms.emplace(q->location, q->track, q->dates.first, q->dates.last);
     return q;
 }
 
 std::vector<study::FacadeLight> thrown_back(const Question& q, site::LocalDate date) {
-    if (!q.room) return {};
-    return study::facade_light(*q.room, q.zone().start_of(date),
+    if (!q.rooms) return {};
+    return study::facade_light(q.rooms->on(date), q.zone().start_of(date),
                                q.zone().start_of(site::next_day(date)));
 }
 
@@ -205,6 +207,7 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
     file::Json head = file::start_document(q.location, lines);
     head["settings"] = file::json_of(q.settings);
     file::DaysWriter document{out, head, q.dates.is_range};
+    FacadeDates over_range;
     const ExteriorPage page{out, q.zone(), q.settings};
     if (!request.json) {
         print_read_back(lines, out);
@@ -232,16 +235,21 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
         if (request.json) {
             day["thrown_back"] = file::Json::array();
             for (const study::FacadeLight& f : facades)
-                day["thrown_back"].push_back(file::json_of(f, *q.room));
+                day["thrown_back"].push_back(file::json_of(f, q.rooms->on(d)));
             document.add(day);
-        } else if (!q.dates.is_range && q.room) {
-            page.thrown_back(facades, *q.room);
+        } else if (q.rooms && q.dates.is_range) {
+            for (const study::FacadeLight& f : facades)
+                over_range.add(d, f);
+        } else if (q.rooms) {
+            page.thrown_back(facades, q.rooms->on(d));
         }
     }
-    if (request.json)
+    if (request.json) {
         document.finish();
-    else
-        page.cautions(q.dates.is_range);
+        return answered;
+    }
+    if (q.rooms && q.dates.is_range) page.thrown_back(over_range, *q.location.room);
+    page.cautions(q.dates.is_range);
     return answered;
 }
 

@@ -50,6 +50,10 @@ std::string kilolux(const light::Band& band) {
     return low == high ? low : low + "-" + high;
 }
 
+light::Band through(const light::Band& band, double share) {
+    return {share * band.low, share * band.likely, share * band.high};
+}
+
 std::string fall_cell(const std::optional<study::Fall>& fall) {
     if (!fall) return "--";
     const auto one = [](double stops) {
@@ -58,6 +62,13 @@ std::string fall_cell(const std::optional<study::Fall>& fall) {
     };
     const std::string low = one(fall->low), high = one(fall->high);
     return low == high ? low : low + " to " + high;
+}
+
+std::string moon_words(const study::MoonSight& m) {
+    return m.hidden ? std::string{"not in sight"}
+                    : fmt::format("{:.0f} degrees high in the {}, {:.2g} lx",
+                                  m.position.apparent_altitude.above_horizon.in_degrees(),
+                                  site::compass_letters(m.position.azimuth), m.level_lx);
 }
 
 const study::Span* longest(const std::vector<study::Span>& spans) {
@@ -219,10 +230,7 @@ void ExteriorPage::moon(const study::SpotDay& day) const {
     for (const study::MoonSight& m : day.moon_sights) {
         const bool midnight = &m == &day.moon_sights.back();
         const std::string when = midnight ? std::string{"24:00"} : clock(m.at);
-        text += m.hidden ? fmt::format("; {} not in sight", when)
-                         : fmt::format("; {} {:.0f} degrees high in the {}, {:.2g} lx", when,
-                                       m.position.apparent_altitude.above_horizon.in_degrees(),
-                                       site::compass_letters(m.position.azimuth), m.level_lx);
+        text += fmt::format("; {} {}", when, moon_words(m));
     }
     line(text);
 }
@@ -251,10 +259,15 @@ void ExteriorPage::rows(const study::SpotLight& light,
                    side, light_width, now.shadow ? metres(now.shadow->person_m) : "--",
                    now.shadow ? metres(now.shadow->stand_m) : "--",
                    now.shadow ? site::compass_letters(now.shadow->toward) : "--",
-                   now.lit ? kilolux(now.sky.direct_normal_lx) : "--",
+                   now.lit ? kilolux(through(now.sky.direct_normal_lx, now.through_trees)) +
+                                 (now.through_trees < 1 ? "t" : "")
+                           : "--",
                    kilolux(now.sky.diffuse_horizontal_lx.likely),
                    fall_cell(now.lit ? now.direct_fall : now.sky_fall));
     }
+    for (const study::SpotInstant& now : rows)
+        if (now.sun.true_altitude <= sun::rise_altitude)
+            line(fmt::format("{}: moon {}", clock(now.at), moon_words(now.moon)));
 }
 
 void ExteriorPage::thrown_back(const std::vector<study::FacadeLight>& facades,
@@ -274,6 +287,39 @@ void ExteriorPage::thrown_back(const std::vector<study::FacadeLight>& facades,
             for (const std::size_t mark : visit.marks)
                 print_wrapped(out_, "REACHES THE MARK " + room.marks[mark].name, 6, 6);
         }
+    }
+    out_ << '\n';
+}
+
+void FacadeDates::add(site::LocalDate date, const study::FacadeLight& light) {
+    auto run = std::ranges::find_if(runs_, [&](const Run& r) {
+        return r.building == light.building && r.window == light.window;
+    });
+    if (run == runs_.end()) {
+        runs_.push_back({light.building, light.window, light.kind, date, date, 0, 0, {}});
+        run = runs_.end() - 1;
+    }
+    run->last = date;
+    ++run->dates;
+    if (std::ranges::any_of(light.visits, [](const auto& visit) { return !visit.marks.empty(); }))
+        ++run->dates_on_a_mark;
+    for (const study::ThrownBack& visit : light.visits)
+        if (visit.span.length() > run->longest.length()) run->longest = visit.span;
+}
+
+void ExteriorPage::thrown_back(const FacadeDates& facades, const room::Room& room) const {
+    out_ << "\nthrown back into the room\n";
+    if (facades.runs().empty()) line("by no facade of the file in this range");
+    for (const FacadeDates::Run& run : facades.runs()) {
+        line(fmt::format("{} of {} into {}: on {} dates, {} to {}; longest {} {}{}",
+                         run.kind == room::Facade::Kind::glass ? "glass" : "white render",
+                         room.buildings[run.building].name, room.windows[run.window].name,
+                         run.dates, site::iso_date(run.first), site::iso_date(run.last),
+                         site::iso_date(site::local_date(run.longest.from, zone_)),
+                         span_outward(run.longest, zone_),
+                         run.dates_on_a_mark > 0
+                             ? fmt::format("; REACHES A MARK on {}", run.dates_on_a_mark)
+                             : std::string{}));
     }
     out_ << '\n';
 }
@@ -313,8 +359,9 @@ void ExteriorPage::cautions(bool is_range) const {
         print_wrapped(
             out_,
             "light: from camera left or right, *: the sun is in the frame, w: degrees off square "
-            "to the wall; to: where the shadow points; sun klx square to the beam; stops in 10': "
-            "lost over the next ten minutes, of the sun, in shade of the sky.",
+            "to the wall; to: where the shadow points; sun klx square to the beam, t: through "
+            "thin trees; stops in 10': lost over the next ten minutes, of the sun, in shade of the "
+            "sky.",
             0, 0);
     print_wrapped(out_,
                   "Direct light is judged at the spot, at eye height; levels are clear air's, "

@@ -9,6 +9,23 @@
 
 namespace keyhour::cli {
 
+/// What facades throw back over many dates: memory does not grow with them.
+class FacadeDates {
+public:
+    struct Run {
+        std::size_t building = 0, window = 0;
+        room::Facade::Kind kind = room::Facade::Kind::glass;
+        site::LocalDate first, last;
+        std::size_t dates = 0, dates_on_a_mark = 0;
+        study::Span longest;
+    };
+    void add(site::LocalDate date, const study::FacadeLight& light);
+    [[nodiscard]] const std::vector<Run>& runs() const noexcept { return runs_; }
+
+private:
+    std::vector<Run> runs_;
+};
+
 class ExteriorPage {
 public:
     ExteriorPage(std::ostream& out, const site::Zone& zone, const study::SpotSettings& settings)
@@ -19,6 +36,8 @@ public:
               const std::vector<study::SpotInstant>& rows) const;
     void thrown_back(const std::vector<study::FacadeLight>& facades,
                      const study::RoomStudy& room) const;
+
+    void thrown_back(const FacadeDates& facades, const room::Room& room) const;
 
     void range_head() const;
     void range_row(const study::SpotLight& light, const study::SpotDay& day) const;

@@ -152,6 +152,7 @@ Json json_of(const study::SpotInstant& now, const site::Zone& zone) {
         now.sky.likely.direct_kelvin ? Json(rounded(*now.sky.likely.direct_kelvin, 0)) : Json();
     j["direct_stops_lost_per_10_min"] = fall(now.direct_fall);
     j["sky_stops_lost_per_10_min"] = fall(now.sky_fall);
+    j["moon"] = json_of(now.moon);
     return j;
 }
 

@@ -12,7 +12,8 @@ namespace keyhour::study {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
-constexpr Seconds step{120};  // the sun moves half a degree: 8 m at 1 km
+constexpr Seconds step{120};      // the sun moves half a degree: 8 m at 1 km
+constexpr Seconds near_step{30};  // an eighth: gaps between buildings show it for less
 constexpr Seconds ten_minutes{600};
 constexpr Seconds longest_dusk{6 * 3600};
 
@@ -204,7 +205,8 @@ private:
         const auto margin = [&](const Moment& m) { return clearance_deg(m, outlook_); };
         bool over_horizon = false;
         for (const Span& up : sun_up()) {
-            const auto samples = of_.path_.samples(up.from, up.to, step);
+            const auto samples =
+                of_.path_.samples(up.from, up.to, outlook_.has_things_near() ? near_step : step);
             for (const Moment& m : samples)
                 over_horizon = over_horizon || m.altitude_deg > 0;
             for (const Span& span : find_spans(of_.path_, samples, margin))
@@ -370,6 +372,7 @@ SpotInstant SpotLight::at(Instant t, const Outlook& outlook) const {
         direct[i] = stops(a.direct_normal_lx, b.direct_normal_lx);
         sky[i] = stops(a.diffuse_horizontal_lx, b.diffuse_horizontal_lx);
     }
+    now.moon = moon(t, outlook);
     now.direct_fall = ordered(direct);
     now.sky_fall = ordered(sky);
     return now;

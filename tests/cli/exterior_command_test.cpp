@@ -28,6 +28,20 @@ Outcome page(Words arguments) {
     return run_program(arguments);
 }
 
+/// A north room before a glass front.
+const std::string before_glass =
+    "format = 1\n[site]\nposition = \"48N 11E\"\ntime_zone = \"Europe/Berlin\"\n"
+    "[room]\nfloor = [[0, 0], [6, 0], [6, 6], [0, 6]]\n"
+    "walls = [\"window\", \"right\", \"back\", \"left\"]\nheight_m = 3\n"
+    "bearing = { wall = \"window\", faces = 0, north = \"true\" }\n"
+    "[[window]]\nname = \"north light\"\nwall = \"window\"\nleft_m = 2.4\nwidth_m = 1.2\n"
+    "sill_m = 0.9\nheight_m = 1.5\nreveal_m = 0.3\n"
+    "[[mark]]\nname = \"easel\"\nat = [3, 2.5]\nheight_m = 1.2\n"
+    "[[building]]\nname = \"bank\"\n"
+    "footprint = [[-10, -40], [14, -40], [14, -24], [-10, -24]]\nheight_m = 16\n"
+    "facade = { side = 3, kind = \"glass\" }\n"
+    "[[spot]]\nname = \"pavement\"\nat = [3, -10]\ncamera_bearing = 180\n";
+
 }  // namespace
 
 TEST_CASE("exterior answers every example on the date asked for", "[cli]") {
@@ -185,19 +199,7 @@ TEST_CASE("exterior takes settings and refuses what is none", "[cli]") {
 }
 
 TEST_CASE("exterior tells the glass opposite that throws the sun back", "[cli]") {
-    const std::string text =
-        "format = 1\n[site]\nposition = \"48N 11E\"\ntime_zone = \"Europe/Berlin\"\n"
-        "[room]\nfloor = [[0, 0], [6, 0], [6, 6], [0, 6]]\n"
-        "walls = [\"window\", \"right\", \"back\", \"left\"]\nheight_m = 3\n"
-        "bearing = { wall = \"window\", faces = 0, north = \"true\" }\n"
-        "[[window]]\nname = \"north light\"\nwall = \"window\"\nleft_m = 2.4\nwidth_m = 1.2\n"
-        "sill_m = 0.9\nheight_m = 1.5\nreveal_m = 0.3\n"
-        "[[mark]]\nname = \"easel\"\nat = [3, 2.5]\nheight_m = 1.2\n"
-        "[[building]]\nname = \"bank\"\n"
-        "footprint = [[-10, -40], [14, -40], [14, -24], [-10, -24]]\nheight_m = 16\n"
-        "facade = { side = 3, kind = \"glass\" }\n"
-        "[[spot]]\nname = \"pavement\"\nat = [3, -10]\ncamera_bearing = 180\n";
-    const ScratchFile bank{"exterior-bank.toml", text};
+    const ScratchFile bank{"exterior-bank.toml", before_glass};
     const auto json = answer({bank.path, "--date", "2026-12-01"});
     REQUIRE(json["thrown_back"].size() == 1);
     CHECK(json["thrown_back"][0]["kind"] == "glass");
@@ -205,4 +207,33 @@ TEST_CASE("exterior tells the glass opposite that throws the sun back", "[cli]")
     const Outcome o = page({bank.path, "--date", "2026-12-01"});
     CHECK(too_long(o.out) == Words{});
     CHECK(holds(o.out, "REACHES THE MARK easel"));
+}
+
+TEST_CASE("exterior sums up what a facade throws back over a range", "[cli]") {
+    const ScratchFile bank{"exterior-bank-range.toml", before_glass};
+    const Outcome o = page({bank.path, "--from", "2026-12-01", "--to", "2026-12-05"});
+    INFO(o.out);
+    CHECK(o.code == answered);
+    CHECK(too_long(o.out) == Words{});
+    CHECK(holds(o.out, "on 5 dates, 2026-12-01 to"));
+    CHECK(holds(o.out, "REACHES A MARK on 5"));
+}
+
+TEST_CASE("a tree in leaf stands before the glass opposite, a bare one does not", "[cli]") {
+    const ScratchFile lime{"exterior-lime.toml",
+                           before_glass +
+                               "[[tree]]\nname = \"lime\"\nfootprint = [[-40, -20], [50, -20], "
+                               "[50, -18], [-40, -18]]\nheight_m = 40\n"
+                               "leaf = [\"04\", \"10\"]\n"};
+    CHECK(answer({lime.path, "--date", "2026-11-03"})["thrown_back"].size() == 1);
+    CHECK(answer({lime.path, "--date", "2026-10-29"})["thrown_back"].empty());
+}
+
+TEST_CASE("exterior tells of the moon at a time of night", "[cli]") {
+    const auto json = answer({example("kiln-road"), "--date", "2026-03-31", "--time", "22:30"});
+    const auto& now = json["spots"][0]["instants"][0];
+    CHECK(now["moon"]["utc"] == now["utc"]);
+    CHECK(now["moon"]["illuminated_fraction"] > 0.9);  // full on 2 April 2026
+    const Outcome o = page({example("kiln-road"), "--date", "2026-03-31", "--time", "22:30"});
+    CHECK(holds(o.out, "22:30: moon"));
 }

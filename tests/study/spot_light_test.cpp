@@ -162,6 +162,29 @@ TEST_CASE("direct light that a tower breaks comes back, second by second", "[spo
     }
 }
 
+TEST_CASE("a gap between towers shows the sun for a minute", "[spot]") {
+    site::Location l = with_plan(52);
+    room::Building one, other;
+    one.name = "one tower";
+    other.name = "other tower";
+    one.footprint = {{-9, -44}, {-0.13, -44}, {-0.13, -40}, {-9, -40}};
+    other.footprint = {{0.13, -44}, {9, -44}, {9, -40}, {0.13, -40}};
+    one.height_m = other.height_m = 60;
+    l.room->buildings = {one, other};
+    const SpotLight light = light_of(l, "2026-10-10T00:00:00Z", "2026-10-11T00:00:00Z");
+    const SpotDay day = light.on(day_of("2026-10-10"));
+    REQUIRE(day.direct.size() == 3);
+    // The far corners leave 0.26 m in 44 m; about noon the azimuth gains 15 degrees an hour times
+    // cos(declination) / cos(altitude).
+    const SpotInstant now = light.at(day.direct[1].span.from);
+    const double h = now.sun.apparent_altitude.above_horizon.in_radians();
+    const double declination = h - (90 - 52) * degree;
+    const double rate = 15.0 / 3600 * degree * std::cos(declination) / std::cos(h);
+    CHECK(day.direct[1].span.length().count() == Approx(0.26 / 44 / rate).margin(2));
+    CHECK(day.direct[1].begins_by == "building other tower");
+    CHECK(day.direct[1].ends_by == "building one tower");
+}
+
 TEST_CASE("the sides of the light share out the direct light, and the wanted one is among them",
           "[spot]") {
     site::Location l = open_ground(45);

@@ -43,6 +43,9 @@ public:
     /// From above everything the altitude may be below level only where terrain says so.
     [[nodiscard]] Top top_at(Azimuth bearing) const noexcept;
 
+    /// Does anything stand near that closes the view? It may show the sun for a moment only.
+    [[nodiscard]] bool has_things_near() const noexcept { return !closed_.empty(); }
+
     /// Share of direct light that trees which do not count as closed let through, 0..1: each that
     /// the ray crosses takes its opacity once.
     [[nodiscard]] double passes(Azimuth bearing, Altitude altitude) const noexcept;

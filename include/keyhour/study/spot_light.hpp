@@ -105,8 +105,10 @@ struct SpotInstant {
     bool in_frame = false, in_frame_upright = false;
     std::optional<Angle> incidence;  ///< on the spot's wall, 0..180: from 90 on it is in shade
     std::optional<Shadow> shadow;    ///< nothing within half a degree of the horizon and below
-    light::SkyBand sky;  ///< of the open sky: the direct part is what a spot in the sun has
+    light::SkyBand sky;  ///< of the open sky: the direct part is what a spot in the sun has, before
+                         ///< thin trees take their share
     std::optional<Fall> direct_fall, sky_fall;  ///< nothing where there is no light to lose
+    MoonSight moon;
 };
 
 /// Key angle of light from `azimuth`: 0 from the camera, 180 back light; unsigned sides as in
