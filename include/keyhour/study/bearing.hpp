@@ -1,0 +1,79 @@
+#pragma once
+/// @file
+/// Which way a wall faces, from any number of observations.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <tl/expected.hpp>
+#include <vector>
+
+#include "keyhour/site/location.hpp"
+#include "keyhour/study/circle_fit.hpp"
+#include "keyhour/study/observation.hpp"
+#include "keyhour/study/sun_path.hpp"
+
+namespace keyhour::study {
+
+struct BearingQuestion {
+    std::size_t wall = 0;
+    std::vector<Observation> observations;  ///< one or more
+    /// How far the clock behind all times may be off: it moves them together.
+    double clock_within_s = usual_clock_within_s;
+};
+
+/// What must be wrong where a corner of a patch does not lie where it should.
+enum class Culprit {
+    none,
+    clock,             ///< one shift of the clock mends height and bearing
+    heights,           ///< the bearing fits, sill or head do not
+    clock_or_heights,  ///< either would do; nothing else tells them apart
+    bearing_or_left,   ///< the height fits, the bearing or the window's place does not
+    more_than_one
+};
+
+/// What a patch corner says about the sun's altitude.
+struct AltitudeCheck {
+    double measured_deg = 0;  ///< from sill or head
+    double sun_deg = 0;       ///< apparent, at the time stated
+    double sigma_deg = 0;     ///< of their difference
+    Culprit culprit = Culprit::none;
+    std::optional<double> clock_off_s;  ///< the shift of the time that would mend it
+    double edge_m = 0;                  ///< height of sill or head as in the file,
+    double edge_would_be_m = 0;         ///< and as the corner has it
+};
+
+/// One observation beside the answer.
+struct ObservationResult {
+    Azimuth faces;                    ///< of the wall asked about, from this observation alone
+    std::optional<Azimuth> or_faces;  ///< its other reading
+    Residual residual;
+    std::optional<AltitudeCheck> altitude;
+    /// At the answer's bearing the sun was this far behind the wall it is about, degrees.
+    std::optional<double> sun_behind_deg;
+    bool behind_skyline = false;  ///< the site's own horizon hid the sun then, as the file has it
+};
+
+struct BearingAnswer {
+    std::size_t wall = 0;
+    Azimuth faces;    ///< the wall looks out, from true north
+    Azimuth plan;     ///< bearing of the plan's +y axis that goes with it
+    Angle sigma;      ///< standard uncertainty
+    Angle within_95;  ///< 1.96 of it
+    CircleFit fit;    ///< of the plan's bearing
+    std::vector<Sighting> sightings;
+    std::vector<ObservationResult> results;  ///< one an observation
+    std::optional<Azimuth> other;            ///< as likely, told apart by the file's bearing alone
+};
+
+/// The sun over all observations and a day around them. @return null if a year is not served
+[[nodiscard]] std::shared_ptr<const SharedTrack> track_over(
+    const std::vector<Observation>& observations);
+
+/// @param path  over the site, from track_over
+/// @return the answer, or one message for each observation that can't be: "shadow 2: ...". Where
+///         all are sound but contradict each other, one message that lists what each says.
+[[nodiscard]] tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
+    const site::Location& location, const SunPath& path, const BearingQuestion& question);
+
+}  // namespace keyhour::study
