@@ -401,6 +401,16 @@ std::optional<site::LocalDate> Fields::date(std::string_view key, Need need) {
     return std::nullopt;
 }
 
+std::optional<std::string> Fields::moment(std::string_view key, Need need) {
+    const std::string accepted = "accepted: date and time as in \"2026-02-10T15:20\"";
+    const toml::node* node = find(key, need, accepted);
+    if (!node) return std::nullopt;
+    if (node->is_date_time() || node->is_date() || node->is_time()) return written(*node);
+    if (node->is_string()) return node->value<std::string>();
+    refuse(*node, found(key, *node) + " is no time", accepted);
+    return std::nullopt;
+}
+
 const toml::table* Fields::table(std::string_view key, Need need, const std::string& example) {
     const bool inner = !label_.empty();
     const std::string accepted = fmt::format("accepted: {}", example);

@@ -93,6 +93,8 @@ public:
                                                                               NumberRule second);
     /// An ISO 8601 date, in quotes or as TOML writes it.
     [[nodiscard]] std::optional<site::LocalDate> date(std::string_view key, Need need);
+    /// A date with a time of day, as text or as TOML writes it: the characters, unread.
+    [[nodiscard]] std::optional<std::string> moment(std::string_view key, Need need);
     [[nodiscard]] const toml::table* table(std::string_view key, Need need,
                                            const std::string& example);
     /// The tables under [[key]]; none if absent.
