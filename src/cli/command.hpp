@@ -21,6 +21,7 @@ void offer_key(CLI::App& app, Session& session);
 void offer_lock(CLI::App& app, Session& session);
 void offer_exterior(CLI::App& app, Session& session);
 void offer_batch(CLI::App& app, Session& session);
+void offer_bearing(CLI::App& app, Session& session);
 void offer_check(CLI::App& app, Session& session);
 void offer_new(CLI::App& app, Session& session);
 

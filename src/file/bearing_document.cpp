@@ -38,6 +38,9 @@ Json json_of(const Observation& observation, const ObservationResult& result,
     j["used"] = result.residual.used;
     j["sun_behind_wall_deg"] =
         result.sun_behind_deg ? Json(rounded(*result.sun_behind_deg, 3)) : Json(nullptr);
+    j["sun_behind_wall_in_file_deg"] = result.sun_behind_in_file_deg
+                                           ? Json(rounded(*result.sun_behind_in_file_deg, 3))
+                                           : Json(nullptr);
     j["behind_skyline"] = result.behind_skyline;
     j["altitude"] = result.altitude ? json_of(*result.altitude) : Json(nullptr);
     return j;

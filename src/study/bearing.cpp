@@ -105,15 +105,15 @@ public:
         return check;
     }
 
-    /// How far the sun was behind the wall of an observation at the answer's bearing.
-    [[nodiscard]] std::optional<double> sun_behind(std::size_t i) const {
+    /// How far the sun was behind the wall of an observation at a bearing of the plan.
+    [[nodiscard]] std::optional<double> sun_behind(std::size_t i, Azimuth plan) const {
         const Observation& o = question_.observations[i];
         const auto time = time_of(o);
         const auto wall = wall_of(o, model_.room());
         if (!time || !wall || std::holds_alternative<Graze>(o.what)) return std::nullopt;
-        const double off = std::abs(half_turn_deg(model_.azimuth_deg(time->at) -
-                                                  answer_.plan.from_north.in_degrees() -
-                                                  model_.wall_from_y_deg(*wall)));
+        const double off =
+            std::abs(half_turn_deg(model_.azimuth_deg(time->at) - plan.from_north.in_degrees() -
+                                   model_.wall_from_y_deg(*wall)));
         if (off <= 90) return std::nullopt;
         return off - 90;
     }
@@ -205,7 +205,11 @@ tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
             if (std::abs(half_turn_deg(reading - r.residual.reading_deg)) > 1e-6)
                 r.or_faces = facing(reading);
         r.altitude = weighing.check(i);
-        r.sun_behind_deg = weighing.sun_behind(i);
+        r.sun_behind_deg = weighing.sun_behind(i, answer.plan);
+        r.sun_behind_in_file_deg = weighing.sun_behind(i, room::plan_bearing(room));
+        if (r.sun_behind_in_file_deg &&
+            *r.sun_behind_in_file_deg <= room.bearing.within.in_degrees())
+            r.sun_behind_in_file_deg.reset();
         if (const auto time = time_of(question.observations[i]))
             r.behind_skyline = path.at(time->at).above_skyline_deg < -0.3;
         answer.results.push_back(std::move(r));

@@ -51,6 +51,8 @@ struct ObservationResult {
     std::optional<AltitudeCheck> altitude;
     /// At the answer's bearing the sun was this far behind the wall it is about, degrees.
     std::optional<double> sun_behind_deg;
+    /// The same at the bearing that the file states, where its doubt does not explain it.
+    std::optional<double> sun_behind_in_file_deg;
     bool behind_skyline = false;  ///< the site's own horizon hid the sun then, as the file has it
 };
 

@@ -1,0 +1,254 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "bearing_page.hpp"
+#include "command.hpp"
+#include "date_options.hpp"
+#include "failure.hpp"
+#include "keyhour/file/bearing_document.hpp"
+#include "keyhour/file/bearing_line.hpp"
+#include "keyhour/file/location_file.hpp"
+#include "keyhour/file/observation_file.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/nearest.hpp"
+#include "keyhour/site/read_back.hpp"
+#include "keyhour/study/seasonal_study.hpp"
+#include "site_options.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+/// A kind of observation as a flag.
+struct KindFlag {
+    const char* flag;
+    const char* kind;
+    const char* help;
+};
+constexpr std::array<KindFlag, 6> kind_flags{
+    {{"--compass", "compass", "wall= faces= north= measured= within_deg="},
+     {"--map", "map", "wall= left= right= seen_from= within_m="},
+     {"--graze", "graze", "wall= sun= at= within_min="},
+     {"--shadow", "shadow", "from= to= at= within_m=, or wall= angle_deg= hand="},
+     {"--corner", "corner", "window= corner= floor= at= within_m="},
+     {"--other-wall", "other wall", "wall= other= faces= north= turn_deg= turn="}}};
+
+struct BearingRequest {
+    std::string location, wall, observations;
+    std::array<std::vector<std::string>, kind_flags.size()> typed;
+    DateOptions dates;
+    double clock_within_s = -1;  // not given
+    bool write = false, json = false;
+};
+
+/// The file as it stands, and what it says.
+struct ReadLocation {
+    std::string text;
+    site::Location location;
+};
+
+Answer<ReadLocation> read_location(const BearingRequest& request) {
+    auto text = file::location_text(request.location);
+    if (!text) return data_failure(text.error().text());
+    auto location = file::read_location_text(*text, request.location);
+    if (!location) return data_failure(file::text(location.error()));
+    if (!location->room)
+        return data_failure(request.location + ": has no [room]; this question needs one");
+    return ReadLocation{*std::move(text), *std::move(location)};
+}
+
+/// All observations, from the file and from flags; names that stand twice get a number.
+Answer<file::ObservationFile> read_all(const BearingRequest& request,
+                                       const site::Location& location) {
+    file::ObservationFile all;
+    if (!request.observations.empty()) {
+        auto read = file::read_observations(request.observations, location);
+        if (!read) return data_failure(file::text(read.error()));
+        all = *std::move(read);
+    }
+    for (std::size_t k = 0; k < kind_flags.size(); ++k)
+        for (const std::string& text : request.typed[k]) {
+            auto read =
+                file::read_observation_flag(text, kind_flags[k].kind, kind_flags[k].flag, location);
+            if (!read) return usage_failure(file::text(read.error()));
+            study::Observation& o = read->observations.front();
+            if (o.name == std::string{kind_flags[k].kind} + " 1")
+                o.name = fmt::format("{} {}", kind_flags[k].kind, all.observations.size() + 1);
+            all.observations.push_back(std::move(o));
+            all.questions.insert(all.questions.end(), read->questions.begin(),
+                                 read->questions.end());
+        }
+    if (all.observations.empty()) {
+        std::string flags;
+        for (const KindFlag& k : kind_flags)
+            flags += std::string{", "} + k.flag;
+        return usage_failure("no observation: give --observations FILE, or one of " +
+                             flags.substr(2));
+    }
+    std::vector<std::string> names;
+    for (study::Observation& o : all.observations) {
+        const auto seen = std::ranges::count(names, o.name);
+        names.push_back(o.name);
+        if (seen > 0) o.name += fmt::format(" ({})", seen + 1);
+    }
+    return all;
+}
+
+Answer<std::size_t> wall_asked(const BearingRequest& request, const room::Room& room) {
+    if (request.wall.empty()) return room.bearing.wall;
+    const auto at = std::ranges::find(room.walls, request.wall);
+    if (at != room.walls.end()) return static_cast<std::size_t>(at - room.walls.begin());
+    const auto near = site::nearest(request.wall, room.walls);
+    return usage_failure(
+        fmt::format("--wall \"{}\" is not in the room; {}", request.wall,
+                    near ? fmt::format("did you mean \"{}\"?", *near)
+                         : fmt::format("accepted: {}", fmt::join(room.walls, ", "))));
+}
+
+double clock_doubt(const BearingRequest& request, const file::ObservationFile& seen,
+                   const site::Location& location) {
+    if (request.clock_within_s >= 0) return request.clock_within_s;
+    return seen.clock_within_s.value_or(
+        location.clock_within_s.value_or(study::usual_clock_within_s));
+}
+
+/// What to do next on a date: in the room at the bearing just found.
+Answer<std::vector<study::NextObservation>> proposals(const site::Location& location,
+                                                      const study::BearingAnswer& answer,
+                                                      double clock_within_s,
+                                                      const DateRange& dates) {
+    const auto track = track_of(dates, location.site.zone, Seconds{2 * 3600});
+    if (!track) return usage_failure("--date: accepted: 1800-01-03 to 2199-12-27");
+    site::Location turned = location;
+    room::Bearing& bearing = turned.room->bearing;
+    bearing.wall = answer.wall;
+    bearing.faces = answer.faces.from_north;
+    bearing.magnetic = false;
+    bearing.within = Angle{};
+    const study::SeasonalStudy seasons{turned, track, dates.first, dates.first};
+    Instant from = location.site.zone.start_of(dates.first);
+    const Instant to = location.site.zone.start_of(site::next_day(dates.first));
+    if (dates.is_today) from = std::max(from, now());
+    return study::next_observations(seasons.on(dates.first), answer, clock_within_s, from, to);
+}
+
+std::vector<std::string> read_back_of(const site::Location& location,
+                                      const file::ObservationFile& seen, double clock_within_s,
+                                      const study::SunPath& path, const DateRange& dates) {
+    auto lines = site::read_back(location, dates.first, dates.last);
+    for (std::string& line : lines)
+        if (line.starts_with("date: "))
+            line += dates.is_today ? ", for what to do next (no --date given: today at the site)"
+                                   : ", for what to do next";
+    lines.push_back(
+        fmt::format("the clock that times were read from: within {:.3g} s", clock_within_s));
+    for (const study::Observation& o : seen.observations)
+        lines.push_back(in_words(o, location, path));
+    for (const std::string& question : seen.questions)
+        lines.push_back("please check: " + question);
+    return lines;
+}
+
+int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostream& err) {
+    if (request.clock_within_s != -1 &&
+        !(request.clock_within_s >= 0 && request.clock_within_s <= 3600))
+        return report({wrong_usage, "--clock-within: accepted: 0 to 3600 seconds"}, err);
+    const auto read = read_location(request);
+    if (!read) return report(read.error(), err);
+    const site::Location& location = read->location;
+    const auto wall = wall_asked(request, *location.room);
+    if (!wall) return report(wall.error(), err);
+    const auto dates = request.dates.read(location.site.zone, now());
+    if (!dates) return report(dates.error(), err);
+    const auto seen = read_all(request, location);
+    if (!seen) return report(seen.error(), err);
+    const auto track = study::track_over(seen->observations);
+    if (!track) return report({bad_data, "an observation lies outside the years served"}, err);
+    const study::SunPath path{location.site, track};
+
+    file::BearingReport answer;
+    answer.question = {*wall, seen->observations, clock_doubt(request, *seen, location)};
+    auto found = study::bearing_of_wall(location, path, answer.question);
+    if (!found) return report({bad_data, fmt::format("{}", fmt::join(found.error(), "\n"))}, err);
+    answer.answer = *std::move(found);
+    auto next = proposals(location, answer.answer, answer.question.clock_within_s, *dates);
+    if (!next) return report(next.error(), err);
+    answer.next = *std::move(next);
+    const file::BearingValue value =
+        file::rounded({location.room->walls[*wall], answer.answer.faces.from_north.in_degrees(),
+                       answer.answer.within_95.in_degrees()});
+    answer.line = file::bearing_line(value);
+    if (request.write) {
+        if (answer.answer.other)
+            return report({bad_data,
+                           "--write: not written: the observations leave two bearings open, which "
+                           "way is out; add one that tells, such as a compass reading"},
+                          err);
+        const auto changed = file::with_bearing(read->text, request.location, value);
+        if (!changed) return report({bad_data, changed.error()}, err);
+        if (const auto done = file::replace_text(request.location, read->text, *changed); !done)
+            return report({bad_data, done.error()}, err);
+        answer.is_written = true;
+    }
+    const auto lines = read_back_of(location, *seen, answer.question.clock_within_s, path, *dates);
+    if (request.json) {
+        file::Json document = file::start_document(location, lines);
+        document.update(file::json_of(answer, location));
+        file::write(out, document);
+        return answered;
+    }
+    print_read_back(lines, out);
+    print_bearing(answer, location,
+                  dates->is_today ? "from now on today" : "on " + site::date_in_words(dates->first),
+                  out);
+    return answered;
+}
+
+}  // namespace
+
+void offer_bearing(CLI::App& app, Session& session) {
+    auto request = std::make_shared<BearingRequest>();
+    CLI::App* command =
+        app.add_subcommand("bearing", "which way a wall faces, from what was observed");
+    command->add_option("location", request->location, "location file (TOML) with a room")
+        ->required()
+        ->type_name("FILE");
+    command->add_option("--wall", request->wall, "asked about (default: the file's bearing's)")
+        ->type_name("NAME");
+    command->add_option("--observations", request->observations, "TOML with [[observation]]s")
+        ->type_name("FILE");
+    for (std::size_t k = 0; k < kind_flags.size(); ++k)
+        command->add_option(kind_flags[k].flag, request->typed[k], kind_flags[k].help)
+            ->type_name("TEXT")
+            ->type_size(1)
+            ->allow_extra_args(false)
+            ->group("Observations, each as often as wanted");
+    command
+        ->add_option("--clock-within", request->clock_within_s,
+                     "how far the clock may be off, seconds (default: 30)")
+        ->type_name("S");
+    command->add_option("--date", request->dates.date, "to look for a next one (default: today)")
+        ->type_name("DATE");
+    command->add_flag("--write", request->write, "put the bearing into the location file");
+    command->add_flag("--json", request->json, "one JSON document instead of a table");
+    command->footer(
+        "An observation is one text of NAME=VALUE pairs. Times are the site's; with Z or\n"
+        "+01:00 behind, others. Points are x,y of the plan. A file has the same names:\n"
+        "format = 1, clock_within_s, and [[observation]] with its kind: compass, map,\n"
+        "graze, shadow, corner, other wall. README has an example of each.\n"
+        "example:\n"
+        "  keyhour bearing locations/tallow-lane.toml --date 2026-02-10 \\\n"
+        "    --compass \"wall=street faces=193 north=magnetic measured=2026-02-10\" \\\n"
+        "    --shadow \"from=2.2,0.3 to=2.1,1.29 at=2026-02-10T13:20\"\n"
+        "  keyhour bearing locations/tallow-lane.toml \\\n"
+        "    --observations locations/tallow-lane-recce/observations.toml");
+    command->callback([request, &session] {
+        session.exit_code = answer_bearing(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli
