@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "keyhour/study/mark_light.hpp"
+#include "keyhour/study/light_drift.hpp"
 
 namespace keyhour::cli {
 

@@ -10,6 +10,10 @@ namespace {
 
 constexpr double cover = 0.5;  ///< mean cloud: share of the sky
 
+/// Of one lx under cloud: CIE D65, average daylight of about overcast_kelvin. Source: ISO/CIE
+/// 11664-2, from memory.
+constexpr Tristimulus grey{0.95047, 1, 1.08883};
+
 /// Kasten & Czeplak 1980.
 double cloud_factor(double N) {
     return 1 - 0.75 * std::pow(N, 3.4);
@@ -23,6 +27,7 @@ SkyLevels overcast(const SkyLevels& clear, const SkyState& state) {
     SkyLevels out;
     out.diffuse_horizontal_lx = overcast_horizontal_lx(state.true_altitude);
     out.global_horizontal_lx = out.diffuse_horizontal_lx;
+    out.sky = out.diffuse_horizontal_lx * grey;
     if (clear.sky_kelvin) out.sky_kelvin = out.mix_kelvin = overcast_kelvin;
     return out;
 }
@@ -33,6 +38,9 @@ SkyLevels mean_cloud(const SkyLevels& clear) {
     out.direct_normal_lx *= 1 - cover;
     out.global_horizontal_lx *= cloud_factor(cover);
     out.diffuse_horizontal_lx = out.global_horizontal_lx - (1 - cover) * beam;
+    out.direct = (1 - cover) * clear.direct;
+    const Tristimulus blue = clear.sky.Y > 0 ? (1 / clear.sky.Y) * clear.sky : grey;
+    out.sky = out.diffuse_horizontal_lx * ((1 - cover) * blue + cover * grey);
     if (clear.sky_kelvin)
         out.sky_kelvin = mean_mired_kelvin(*clear.sky_kelvin, 1 - cover, overcast_kelvin);
     if (out.sky_kelvin && clear.direct_kelvin) {

@@ -1,14 +1,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "keyhour/room/camera_axes.hpp"
 #include "keyhour/room/scene.hpp"
 
 namespace keyhour::room {
-namespace {
-
-struct CameraAxes {
-    Point3 right, up, forward;
-};
 
 CameraAxes axes(const Room& room, const Camera& camera) noexcept {
     const Mark& mark = room.marks[camera.aims_at];
@@ -16,13 +12,14 @@ CameraAxes axes(const Room& room, const Camera& camera) noexcept {
                        Point3{camera.at.x, camera.at.y, camera.height_m};
     const double level = std::hypot(aim.x, aim.y), whole = std::sqrt(dot(aim, aim));
     const Point3 forward = (1 / whole) * aim;
-    // Straight down or up there is no level side; the page's right serves.
     const Point3 right = level > 1e-9 ? Point3{aim.y / level, -aim.x / level, 0} : Point3{1, 0, 0};
     const Point3 up{right.y * forward.z - right.z * forward.y,
                     right.z * forward.x - right.x * forward.z,
                     right.x * forward.y - right.y * forward.x};
     return {right, up, forward};
 }
+
+namespace {
 
 /// Keeps the part of a flat outline where dot(n, p) >= 0 (Sutherland and Hodgman 1974).
 std::vector<Point3> kept(const std::vector<Point3>& ring, Point3 n) {

@@ -6,6 +6,7 @@
 #include <numbers>
 #include <utility>
 
+#include "air_of.hpp"
 #include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/light/glass.hpp"
 #include "keyhour/light/lighting_ratio.hpp"
@@ -24,18 +25,6 @@ constexpr double pi = std::numbers::pi;
 
 Point3 unit(Point3 v) {
     return (1 / std::sqrt(dot(v, v))) * v;
-}
-
-light::Air air_of(site::AirClass air) {
-    switch (air) {
-        case site::AirClass::very_clear:
-            return light::very_clear_air;
-        case site::AirClass::normal:
-            return light::normal_air;
-        case site::AirClass::hazy:
-            return light::hazy_air;
-    }
-    return light::normal_air;
 }
 
 /// A bright piece of sky, and what a unit of its luminance about the sun is worth.
@@ -59,19 +48,24 @@ struct SpherePart {
 
 /// What the outside shines with at one instant: illuminances on a level plane.
 struct Outside {
-    double direct_normal_lx = 0, diffuse_lx = 0, global_lx = 0;
+    double direct_normal_lx = 0;
+    double blue_lx = 0, grey_lx = 0;  ///< of sky with the clear sky's gradation, and the cloud's
+    double global_lx = 0;
+    [[nodiscard]] double diffuse_lx() const { return blue_lx + grey_lx; }
 };
 
 /// Light for one unit of each of those: geometry alone.
 struct Shares {
-    double direct = 0, sky = 0, ground = 0, building = 0;
+    double direct = 0, blue = 0, grey = 0, ground = 0, building = 0;
     [[nodiscard]] double ground_lx(const Outside& o) const {
         constexpr double half_the_sky = 0.5;
         return ground_reflectance / pi *
-               (ground * o.global_lx + building * half_the_sky * o.diffuse_lx);
+               (ground * o.global_lx + building * half_the_sky * o.diffuse_lx());
     }
     [[nodiscard]] double direct_lx(const Outside& o) const { return direct * o.direct_normal_lx; }
-    [[nodiscard]] double sky_lx(const Outside& o) const { return sky * o.diffuse_lx; }
+    [[nodiscard]] double sky_lx(const Outside& o) const {
+        return blue * o.blue_lx + grey * o.grey_lx;
+    }
 };
 
 /// Everything about one window and instant that does not depend on the air.
@@ -113,8 +107,65 @@ Entering arriving(const WindowShares& shares, const Outside& outside) {
             .landing = shares.landing};
 }
 
-Outside outside_of(const light::SkyLevels& l) {
-    return {l.direct_normal_lx, l.diffuse_horizontal_lx, l.global_horizontal_lx};
+/// What has passed the cover.
+Entering entering(const WindowShares& shares, const Outside& outside, room::Cover cover) {
+    const Entering in = arriving(shares, outside);
+    switch (cover) {
+        case room::Cover::blackout:
+            return {};
+        case room::Cover::sheer:
+            return {.cloth_lm = sheer_transmittance * in.total_lm()};
+        case room::Cover::open:
+            break;
+    }
+    return in;
+}
+
+Outside clear_outside(const light::SkyLevels& l) {
+    return {l.direct_normal_lx, l.diffuse_horizontal_lx, 0, l.global_horizontal_lx};
+}
+
+Outside overcast_outside(double lx) {
+    return {0, 0, lx, lx};
+}
+
+/// Half of the sky's light has the gradation of the blue sky, half that of the cloud.
+Outside mean_outside(const light::SkyLevels& l) {
+    const double half = l.diffuse_horizontal_lx / 2;
+    return {l.direct_normal_lx, half, half, l.global_horizontal_lx};
+}
+
+/// What the outside may be: the second is the likely one.
+struct Outsides {
+    std::array<Outside, 5> all{};
+    std::size_t count = 0;
+    static constexpr std::size_t likely = 1;
+};
+
+/// The clear sky over the neighbouring airs.
+struct ClearSkies {
+    light::SkyLevels clearer, likely, hazier;
+};
+
+Outsides outsides_of(const ClearSkies& clear, const light::SkyState& state, light::Cloud cloud) {
+    const double closed_lx = light::overcast_horizontal_lx(state.true_altitude);
+    const Outside clearer = clear_outside(clear.clearer), likely = clear_outside(clear.likely),
+                  hazier = clear_outside(clear.hazier);
+    switch (cloud) {
+        case light::Cloud::none:
+            return {{clearer, likely, hazier}, 3};
+        case light::Cloud::mean:
+            return {{overcast_outside(closed_lx),
+                     mean_outside(light::under_cloud(clear.likely, state, cloud)), clearer, likely,
+                     hazier},
+                    5};
+        case light::Cloud::overcast:
+            break;
+    }
+    constexpr double one_stop = 2;
+    return {{overcast_outside(closed_lx / one_stop), overcast_outside(closed_lx),
+             overcast_outside(closed_lx * one_stop)},
+            3};
 }
 
 }  // namespace
@@ -128,17 +179,27 @@ struct RoomLight::Prepared {
     void add_taken_in(Sums& out, std::size_t window, const room::Scene& bare,
                       const SpherePart& part) const;
     [[nodiscard]] double transmittance(std::size_t window, double incidence_cosine) const;
-    [[nodiscard]] double sky_share(const Sums& sums, const SunNow& sun, bool overcast) const;
-    [[nodiscard]] WindowShares shares(std::size_t mark, std::size_t window, const SunNow& sun,
-                                      bool overcast) const;
-    [[nodiscard]] WindowLight light_on_mark(std::size_t mark, std::size_t window,
-                                            const WindowShares& shares,
-                                            const Outside& outside) const;
-    [[nodiscard]] Entering entering(std::size_t window, const WindowShares& shares,
-                                    const Outside& outside) const;
-    [[nodiscard]] MarkLight light(std::size_t mark, std::size_t key_window,
-                                  const std::vector<WindowShares>& shares,
-                                  const std::array<Outside, 3>& by_air) const;
+    [[nodiscard]] Shares shares_of(const Sums& sums, const SunNow& sun) const;
+    [[nodiscard]] std::vector<WindowShares> shares_of_room(const SunNow& sun) const;
+    [[nodiscard]] WindowShares shares_of_room(std::size_t window, const SunNow& sun) const;
+    /// @param shares  those of the room, for the same sun
+    [[nodiscard]] std::vector<WindowShares> shares_of_mark(std::size_t mark, const SunNow& sun,
+                                                           std::vector<WindowShares> shares) const;
+    [[nodiscard]] ClearSkies clear_skies(const SunNow& sun) const;
+    [[nodiscard]] std::vector<MarkLight> in_cases(std::size_t mark, std::size_t key_window,
+                                                  const std::vector<WindowShares>& shares,
+                                                  const ClearSkies& skies, const SunNow& sun,
+                                                  std::span<const LightCase> cases) const;
+    [[nodiscard]] WindowLight light_on_mark(std::optional<std::size_t> mark, std::size_t window,
+                                            const WindowShares& shares, const Outside& outside,
+                                            room::Cover cover) const;
+    [[nodiscard]] MarkLight light(std::optional<std::size_t> mark, std::size_t key_window,
+                                  const std::vector<WindowShares>& shares, const Outsides& outsides,
+                                  const std::vector<room::Cover>& covers) const;
+    void colour(MarkLight& light, std::size_t key_window, const std::vector<WindowShares>& shares,
+                const light::SkyLevels& levels, const Outside& outside, double sine_altitude) const;
+    [[nodiscard]] std::vector<room::Cover> covers(std::size_t key_window,
+                                                  std::optional<room::Cover> of_key) const;
     [[nodiscard]] Fill fill_from(std::size_t window, const Entering& in) const;
 
     const RoomStudy& study;
@@ -255,65 +316,72 @@ void RoomLight::Prepared::add_taken_in(Sums& out, std::size_t window, const room
     out.sky.push_back({unit(middle), sky});
 }
 
-/// Light for one lx of sky on a level plane.
-double RoomLight::Prepared::sky_share(const Sums& sums, const SunNow& sun, bool overcast) const {
-    if (overcast) return sums.overcast_sky / cloud.dome(0);
-    double sum = 0;
+/// Light for one lx of sky on a level plane, and for one of the others.
+Shares RoomLight::Prepared::shares_of(const Sums& sums, const SunNow& sun) const {
+    double blue = 0;
     for (const Cell& cell : sums.sky)
-        sum += cell.weight * clear.about_sun(dot(cell.toward, sun.toward));
-    return sum / clear.dome(sun.toward.z);
+        blue += cell.weight * clear.about_sun(dot(cell.toward, sun.toward));
+    return {0, blue / clear.dome(sun.toward.z), sums.overcast_sky / cloud.dome(0), sums.ground,
+            sums.building};
 }
 
-WindowShares RoomLight::Prepared::shares(std::size_t mark, std::size_t window, const SunNow& sun,
-                                         bool overcast) const {
+WindowShares RoomLight::Prepared::shares_of_room(std::size_t window, const SunNow& sun) const {
     const room::Scene& scene = study.scene();
-    const auto of = [&](const Sums& sums) -> Shares {
-        return {0, sky_share(sums, sun, overcast), sums.ground, sums.building};
-    };
-    WindowShares out{of(marks[mark][window]), of(windows[window])};
+    WindowShares out{{}, shares_of(windows[window], sun)};
     const double incidence = scene.in_front(window, sun.toward);
-    if (overcast || !sun.over_skyline || incidence <= 0) return out;
+    if (!sun.over_skyline || incidence <= 0) return out;
     const double through = transmittance(window, incidence);
     out.entering.direct = scene.open_area(window, sun.toward) * incidence * through;
     if (out.entering.direct <= 0) return out;
-    out.coverage = scene.coverage(mark, window, sun.toward);
-    out.mark.direct = out.coverage * through;
+    out.mark.direct = through;
     out.landing = landing_reflectance(scene, window, sun.toward);
     return out;
 }
 
-Entering RoomLight::Prepared::entering(std::size_t window, const WindowShares& shares,
-                                       const Outside& outside) const {
-    const Entering in = arriving(shares, outside);
-    switch (study.room().windows[window].cover) {
-        case room::Cover::blackout:
-            return {};
-        case room::Cover::sheer:
-            return {.cloth_lm = sheer_transmittance * in.total_lm()};
-        case room::Cover::open:
-            break;
-    }
-    return in;
+std::vector<WindowShares> RoomLight::Prepared::shares_of_room(const SunNow& sun) const {
+    std::vector<WindowShares> out;
+    out.reserve(windows.size());
+    for (std::size_t w = 0; w < windows.size(); ++w)
+        out.push_back(shares_of_room(w, sun));
+    return out;
 }
 
-WindowLight RoomLight::Prepared::light_on_mark(std::size_t mark, std::size_t window,
-                                               const WindowShares& shares,
-                                               const Outside& outside) const {
+std::vector<WindowShares> RoomLight::Prepared::shares_of_mark(
+    std::size_t mark, const SunNow& sun, std::vector<WindowShares> shares) const {
+    for (std::size_t w = 0; w < shares.size(); ++w) {
+        const double direct = shares[w].mark.direct;
+        shares[w].mark = shares_of(marks[mark][w], sun);
+        shares[w].mark.direct = direct;
+        if (direct > 0) shares[w].coverage = study.scene().coverage(mark, w, sun.toward);
+    }
+    return shares;
+}
+
+ClearSkies RoomLight::Prepared::clear_skies(const SunNow& sun) const {
+    return {clearer.levels(sun.state), likely.levels(sun.state), hazier.levels(sun.state)};
+}
+
+WindowLight RoomLight::Prepared::light_on_mark(std::optional<std::size_t> mark, std::size_t window,
+                                               const WindowShares& shares, const Outside& outside,
+                                               room::Cover cover) const {
     const room::Window& w = study.room().windows[window];
-    switch (w.cover) {
+    switch (cover) {
         case room::Cover::blackout:
             return {};
         case room::Cover::sheer: {
             // A Lambert source as large as the opening: luminance = exitance / pi.
             const double exitance =
-                entering(window, shares, outside).cloth_lm / (w.width_m * w.height_m);
-            return {.cloth_lx = exitance / pi * marks[mark][window].cloth};
+                entering(shares, outside, cover).cloth_lm / (w.width_m * w.height_m);
+            return {.cloth_lx = mark ? exitance / pi * marks[*mark][window].cloth : 0};
         }
         case room::Cover::open:
             break;
     }
-    return {.coverage = shares.coverage,
-            .direct_lx = shares.mark.direct_lx(outside),
+    const double beam_lx = shares.mark.direct_lx(outside);
+    const double coverage = beam_lx > 0 ? shares.coverage : 0;
+    return {.coverage = coverage,
+            .beam_lx = beam_lx,
+            .direct_lx = coverage * beam_lx,
             .sky_lx = shares.mark.sky_lx(outside),
             .ground_lx = shares.mark.ground_lx(outside)};
 }
@@ -369,122 +437,151 @@ SunNow RoomLight::sun(const Moment& m) const {
 
 namespace {
 
-light::Band band_of(const std::array<double, 3>& by_air) {
-    const auto [low, high] = std::minmax_element(by_air.begin(), by_air.end());
-    return {*low, by_air[1], *high};
+light::Band band_of(std::span<const double> values) {
+    const auto [low, high] = std::minmax_element(values.begin(), values.end());
+    return {*low, values[Outsides::likely], *high};
 }
 
 /// Key to fill over the airs, which change both at once.
-std::optional<light::Band> stops_of(const std::array<double, 3>& key,
-                                    const std::array<double, 3>& fill) {
-    std::array<double, 3> stops{};
-    for (std::size_t i = 0; i < stops.size(); ++i) {
+std::optional<light::Band> stops_of(std::span<const double> key, std::span<const double> fill) {
+    std::array<double, 5> stops{};
+    for (std::size_t i = 0; i < key.size(); ++i) {
         if (key[i] <= 0 || fill[i] <= 0) return {};
         stops[i] = light::KeyAndFill{key[i], fill[i]}.stops(light::RatioConvention::key_to_fill);
     }
-    return band_of(stops);
+    return band_of(std::span{stops}.first(key.size()));
 }
 
 }  // namespace
 
-MarkLight RoomLight::Prepared::light(std::size_t mark, std::size_t key_window,
+std::vector<room::Cover> RoomLight::Prepared::covers(std::size_t key_window,
+                                                     std::optional<room::Cover> of_key) const {
+    std::vector<room::Cover> out;
+    out.reserve(windows.size());
+    for (const room::Window& window : study.room().windows)
+        out.push_back(window.cover);
+    if (of_key) out[key_window] = *of_key;
+    return out;
+}
+
+MarkLight RoomLight::Prepared::light(std::optional<std::size_t> mark, std::size_t key_window,
                                      const std::vector<WindowShares>& shares,
-                                     const std::array<Outside, 3>& by_air) const {
+                                     const Outsides& outsides,
+                                     const std::vector<room::Cover>& covers) const {
     MarkLight out;
-    std::array<double, 3> key{}, fill{};
-    for (std::size_t i = 0; i < by_air.size(); ++i) {
-        key[i] = light_on_mark(mark, key_window, shares[key_window], by_air[i]).total_lx();
+    std::array<double, 5> key{}, fill{};
+    for (std::size_t i = 0; i < outsides.count; ++i) {
+        const Outside& outside = outsides.all[i];
+        key[i] = light_on_mark(mark, key_window, shares[key_window], outside, covers[key_window])
+                     .total_lx();
         for (std::size_t w = 0; w < shares.size(); ++w)
-            fill[i] += fill_from(w, entering(w, shares[w], by_air[i])).total();
+            fill[i] += fill_from(w, entering(shares[w], outside, covers[w])).total();
     }
-    out.key_lx = band_of(key);
-    out.fill_lx = band_of(fill);
-    out.key_to_fill_stops = stops_of(key, fill);
+    const auto keys = std::span{key}.first(outsides.count);
+    const auto fills = std::span{fill}.first(outsides.count);
+    out.key_lx = band_of(keys);
+    out.fill_lx = band_of(fills);
+    out.key_to_fill_stops = stops_of(keys, fills);
     out.windows.reserve(shares.size());
     out.entering.reserve(shares.size());
+    const Outside& as_likely = outsides.all[Outsides::likely];
     for (std::size_t w = 0; w < shares.size(); ++w) {
-        out.windows.push_back(light_on_mark(mark, w, shares[w], by_air[1]));
-        out.entering.push_back(entering(w, shares[w], by_air[1]));
+        out.windows.push_back(light_on_mark(mark, w, shares[w], as_likely, covers[w]));
+        out.entering.push_back(entering(shares[w], as_likely, covers[w]));
+    }
+    return out;
+}
+
+void RoomLight::Prepared::colour(MarkLight& light, std::size_t key_window,
+                                 const std::vector<WindowShares>& shares,
+                                 const light::SkyLevels& levels, const Outside& outside,
+                                 double sine_altitude) const {
+    if (!levels.sky_kelvin) return;  // the sun is down: no model of the sky's colour
+    const Colours colours{levels, sine_altitude};
+    Mix key, fill;
+    add_key(key, colours, light.windows[key_window], arriving(shares[key_window], outside));
+    for (std::size_t w = 0; w < shares.size(); ++w)
+        add_fill(fill, colours, fill_from(w, light.entering[w]), arriving(shares[w], outside));
+    light.key_kelvin = key.kelvin();
+    light.fill_kelvin = fill.kelvin();
+    light.mix_kelvin = Mix{key.sum + fill.sum}.kelvin();
+}
+
+std::vector<MarkLight> RoomLight::Prepared::in_cases(std::size_t mark, std::size_t key_window,
+                                                     const std::vector<WindowShares>& shares,
+                                                     const ClearSkies& skies, const SunNow& sun,
+                                                     std::span<const LightCase> cases) const {
+    std::vector<MarkLight> out;
+    out.reserve(cases.size());
+    for (const LightCase& c : cases) {
+        const Outsides outsides = outsides_of(skies, sun.state, c.cloud);
+        out.push_back(light(mark, key_window, shares, outsides, covers(key_window, c.key_cover)));
+        colour(out.back(), key_window, shares, light::under_cloud(skies.likely, sun.state, c.cloud),
+               outsides.all[Outsides::likely], sun.toward.z);
+    }
+    return out;
+}
+
+std::vector<MarkLight> RoomLight::in_cases(std::size_t mark, std::size_t key_window,
+                                           const SunNow& sun,
+                                           std::span<const LightCase> cases) const {
+    const Prepared& p = *prepared_;
+    const auto shares = p.shares_of_mark(mark, sun, p.shares_of_room(sun));
+    return p.in_cases(mark, key_window, shares, p.clear_skies(sun), sun, cases);
+}
+
+std::vector<RoomLight::BestLit> RoomLight::at_marks(const SunNow& sun,
+                                                    std::span<const LightCase> cases) const {
+    const Prepared& p = *prepared_;
+    const auto of_room = p.shares_of_room(sun);
+    const ClearSkies skies = p.clear_skies(sun);
+    const Outside outside = clear_outside(skies.likely);
+    std::vector<BestLit> out;
+    for (std::size_t mark = 0; mark < p.marks.size(); ++mark) {
+        const auto shares = p.shares_of_mark(mark, sun, of_room);
+        std::size_t key = 0;
+        double most = -1;
+        for (std::size_t w = 0; w < shares.size(); ++w) {
+            const double lx =
+                p.light_on_mark(mark, w, shares[w], outside, p.study.room().windows[w].cover)
+                    .total_lx();
+            if (lx > most) {
+                most = lx;
+                key = w;
+            }
+        }
+        out.push_back({key, p.in_cases(mark, key, shares, skies, sun, cases)});
     }
     return out;
 }
 
 MarkLight RoomLight::at(std::size_t mark, std::size_t key_window, const SunNow& sun) const {
+    const LightCase as_it_stands;
+    return in_cases(mark, key_window, sun, {&as_it_stands, 1}).front();
+}
+
+MarkLight RoomLight::in_room(const SunNow& sun) const {
     const Prepared& p = *prepared_;
-    std::vector<WindowShares> shares;
-    shares.reserve(p.windows.size());
-    for (std::size_t w = 0; w < p.windows.size(); ++w)
-        shares.push_back(p.shares(mark, w, sun, false));
-    const light::SkyLevels likely = p.likely.levels(sun.state);
-    const Outside outside = outside_of(likely);
-    MarkLight out = p.light(
-        mark, key_window, shares,
-        {outside_of(p.clearer.levels(sun.state)), outside, outside_of(p.hazier.levels(sun.state))});
-    if (!likely.sky_kelvin) return out;  // the sun is down: no model of the sky's colour
-    const Colours colours{likely, sun.toward.z};
-    Mix key, fill;
-    add_key(key, colours, out.windows[key_window], arriving(shares[key_window], outside));
-    for (std::size_t w = 0; w < shares.size(); ++w)
-        add_fill(fill, colours, p.fill_from(w, out.entering[w]), arriving(shares[w], outside));
-    out.key_kelvin = key.kelvin();
-    out.fill_kelvin = fill.kelvin();
-    out.mix_kelvin = Mix{key.sum + fill.sum}.kelvin();
+    MarkLight out = p.light(std::nullopt, 0, p.shares_of_room(sun),
+                            outsides_of(p.clear_skies(sun), sun.state, light::Cloud::none),
+                            p.covers(0, std::nullopt));
+    out.key_lx = {};
+    out.key_to_fill_stops.reset();
     return out;
 }
 
 MarkLight RoomLight::overcast(std::size_t mark, std::size_t key_window, const SunNow& sun) const {
-    const Prepared& p = *prepared_;
-    const double level = light::overcast_horizontal_lx(sun.state.true_altitude);
-    constexpr double one_stop = 2;
-    const auto of = [](double lx) -> Outside { return {0, lx, lx}; };
-    std::vector<WindowShares> shares;
-    for (std::size_t w = 0; w < p.windows.size(); ++w)
-        shares.push_back(p.shares(mark, w, sun, true));
-    return p.light(mark, key_window, shares,
-                   {of(level / one_stop), of(level), of(level * one_stop)});
+    const LightCase closed{light::Cloud::overcast};
+    return in_cases(mark, key_window, sun, {&closed, 1}).front();
 }
 
 double RoomLight::view_lx(std::size_t window, Point3 at, Point3 facing, const SunNow& sun) const {
     const Prepared& p = *prepared_;
     constexpr int parts = 16;
     const Sums sums = p.seen_from(window, at, facing, parts);
-    const Shares shares{0, p.sky_share(sums, sun, false), sums.ground, sums.building};
-    const Outside outside = outside_of(p.likely.levels(sun.state));
+    const Shares shares = p.shares_of(sums, sun);
+    const Outside outside = clear_outside(p.likely.levels(sun.state));
     return shares.sky_lx(outside) + shares.ground_lx(outside);
-}
-
-namespace {
-
-double stops(double from, double to) {
-    return from > 0 && to > 0 ? std::log2(to / from) : 0;
-}
-
-}  // namespace
-
-double LightDrift::key_stops() const {
-    return stops(at_start.key_lx.likely, at_end.key_lx.likely);
-}
-
-std::optional<double> LightDrift::ratio_stops() const {
-    if (!at_start.key_to_fill_stops || !at_end.key_to_fill_stops) return {};
-    return at_end.key_to_fill_stops->likely - at_start.key_to_fill_stops->likely;
-}
-
-std::optional<double> LightDrift::key_mired() const {
-    if (!at_start.key_kelvin || !at_end.key_kelvin) return {};
-    return light::mired_shift(*at_start.key_kelvin, *at_end.key_kelvin);
-}
-
-light::Band LightDrift::air_alone() const {
-    const light::Band &a = at_start.key_lx, &b = at_end.key_lx;
-    return {std::min(a.low, b.low), (a.likely + b.likely) / 2, std::max(a.high, b.high)};
-}
-
-LightDrift drift(const RoomLight& light, const SunPath& path, std::size_t mark,
-                 std::size_t key_window, Instant from, Instant to) {
-    const Seconds inward = std::min(Seconds{1}, (to - from) / 2.0);
-    return {light.at(mark, key_window, path.at(from + inward)),
-            light.at(mark, key_window, path.at(to - inward))};
 }
 
 double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m) {

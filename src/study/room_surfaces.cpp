@@ -14,11 +14,11 @@ double wall_width(const room::Room& room, std::size_t wall) {
     return length(room.floor[(wall + 1) % room.floor.size()] - room.floor[wall]);
 }
 
-double reflectance_of(const room::Surface& surface, const room::Reflectance& r) {
+}  // namespace
+
+double reflectance_of(const room::Surface& surface, const room::Reflectance& r) noexcept {
     return surface.kind == room::Surface::Kind::wall ? r.walls : r.floor;
 }
-
-}  // namespace
 
 light::Glass glass_of(const room::Window& window) noexcept {
     switch (window.glass) {
@@ -59,26 +59,35 @@ light::RoomReflectances reflectances_for(const room::Room& room, const room::Win
             half(r.ceiling, room.height_m - middle)};
 }
 
-double landing_reflectance(const room::Scene& scene, std::size_t window, Point3 sun) {
-    constexpr int rays = 4;  // each way
+std::optional<ClearPart> clear_part(const room::Scene& scene, std::size_t window, Point3 sun) {
     const room::Window& w = scene.room().windows[window];
     const room::WallFrame& f = scene.frame(window);
     const Point2 level{sun.x, sun.y};
     const double outward = dot(level, f.n);
-    if (outward <= 0) return 0;
-    // The part of the inner plane whose rays clear the outer rectangle (bars left out).
+    if (outward <= 0) return std::nullopt;
     const double du = w.reveal_m * dot(level, f.u) / outward, dz = w.reveal_m * sun.z / outward;
-    const double left = w.left_m + std::max(0.0, -du),
-                 right = w.left_m + w.width_m - std::max(0.0, du);
-    const double low = w.sill_m, high = w.sill_m + w.height_m - std::max(0.0, dz);
-    if (left >= right || low >= high) return 0;
+    const ClearPart part{w.left_m + std::max(0.0, -du), w.left_m + w.width_m - std::max(0.0, du),
+                         w.sill_m, w.sill_m + w.height_m - std::max(0.0, dz)};
+    if (part.left_m >= part.right_m || part.low_m >= part.high_m) return std::nullopt;
+    return part;
+}
+
+Point3 point_of(const ClearPart& part, const room::WallFrame& frame, double across, double up) {
+    constexpr double inside_m = 1e-3;  // past the window's own wall
+    const double u = std::lerp(part.left_m, part.right_m, across);
+    const Point2 p = frame.left_corner + u * frame.u - inside_m * frame.n;
+    return {p.x, p.y, std::lerp(part.low_m, part.high_m, up)};
+}
+
+double landing_reflectance(const room::Scene& scene, std::size_t window, Point3 sun) {
+    constexpr int rays = 4;  // each way
+    const auto part = clear_part(scene, window, sun);
+    if (!part) return 0;
     double sum = 0;
     for (int i = 0; i < rays; ++i)
         for (int k = 0; k < rays; ++k) {
-            constexpr double inside_m = 1e-3;  // past the window's own wall
-            const double u = left + (right - left) * (i + 0.5) / rays;
-            const Point2 p = f.left_corner + u * f.u - inside_m * f.n;
-            const Point3 from{p.x, p.y, low + (high - low) * (k + 0.5) / rays};
+            const Point3 from =
+                point_of(*part, scene.frame(window), (i + 0.5) / rays, (k + 0.5) / rays);
             sum += reflectance_of(scene.surface_down_sun(from, sun), scene.room().reflectance);
         }
     return sum / (rays * rays);

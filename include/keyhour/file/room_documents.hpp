@@ -9,7 +9,7 @@
 #include "keyhour/file/document.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/lock.hpp"
-#include "keyhour/study/mark_light.hpp"
+#include "keyhour/study/light_drift.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/sun_free.hpp"
 

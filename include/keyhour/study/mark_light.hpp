@@ -8,10 +8,12 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "keyhour/light/clear_sky.hpp"
 #include "keyhour/light/lighting_ratio.hpp"
+#include "keyhour/light/overcast.hpp"
 #include "keyhour/study/room_study.hpp"
 
 namespace keyhour::study {
@@ -32,7 +34,8 @@ struct SunNow {
 /// What reaches a mark through one window.
 struct WindowLight {
     double coverage = 0;   ///< share of the mark that direct sun reaches, 0..1; a sheer leaves none
-    double direct_lx = 0;  ///< sun through the glass, times the coverage
+    double beam_lx = 0;    ///< sun through the glass, square to its beam: what a lit place gets
+    double direct_lx = 0;  ///< the same times the coverage
     double sky_lx = 0;     ///< sky seen past jambs, bars, objects, buildings and skyline
     double ground_lx = 0;  ///< land and buildings seen likewise
     double cloth_lx = 0;   ///< from a sheer: the cloth itself
@@ -64,12 +67,22 @@ struct MarkLight {
     std::optional<light::Band> key_to_fill_stops;
 
     /// Likely air. Nothing where the level is too low for a colour or the sun is down. The fill
-    /// takes no colour from the room's surfaces: none is known.
+    /// takes no colour from the room's surfaces: none is known. Light under cloud has that of D65.
     std::optional<double> key_kelvin, fill_kelvin, mix_kelvin;
 
     [[nodiscard]] light::KeyAndFill likely() const { return {key_lx.likely, fill_lx.likely}; }
     [[nodiscard]] double with_key_lx() const { return key_lx.likely + fill_lx.likely; }
     [[nodiscard]] double without_key_lx() const { return fill_lx.likely; }
+    /// What an incident meter reads at the mark: key and fill together, over the airs.
+    [[nodiscard]] light::Band metered_lx() const {
+        return {key_lx.low + fill_lx.low, with_key_lx(), key_lx.high + fill_lx.high};
+    }
+};
+
+/// What to reckon with beside the room as it stands under a clear sky.
+struct LightCase {
+    light::Cloud cloud = light::Cloud::none;
+    std::optional<room::Cover> key_cover{};  ///< in the key window instead of its own
 };
 
 /// A room's light, prepared once: what each mark sees through each window and what each window
@@ -93,9 +106,31 @@ public:
         return at(mark, key_window, sun(m));
     }
 
-    /// The same under a closed cloud (light/overcast.hpp), CIE type 1: a mean, which real cloud
-    /// misses by a stop and more either way; low and high are that stop. Its colour is about
-    /// light::overcast_kelvin; none is computed.
+    /// The same in several cases: what they share is worked out once.
+    ///
+    /// Overcast: a closed cloud (light/overcast.hpp), CIE type 1: a mean, which real cloud misses
+    /// by a stop and more either way; low and high are that stop. Mean: an average over time, half
+    /// of the sky blue and the sun out half of the time; low is the closed cloud, high the clear
+    /// sky of the clearest air, as a moment has the whole beam or none.
+    /// @return  one for each case, in their order
+    [[nodiscard]] std::vector<MarkLight> in_cases(std::size_t mark, std::size_t key_window,
+                                                  const SunNow& sun,
+                                                  std::span<const LightCase> cases) const;
+
+    /// A mark's light in several cases, its key the window that gives it most under a clear sky.
+    struct BestLit {
+        std::size_t key_window = 0;
+        std::vector<MarkLight> in_cases;
+    };
+    /// For every mark of the room: what they share is worked out once.
+    [[nodiscard]] std::vector<BestLit> at_marks(const SunNow& sun,
+                                                std::span<const LightCase> cases) const;
+
+    /// Without a mark: what the windows take in and the room gives back; no key, no colours.
+    /// @pre the room has a window
+    [[nodiscard]] MarkLight in_room(const SunNow& sun) const;
+
+    /// Under a closed cloud alone.
     [[nodiscard]] MarkLight overcast(std::size_t mark, std::size_t key_window,
                                      const SunNow& sun) const;
 
@@ -108,20 +143,6 @@ private:
     struct Prepared;
     std::shared_ptr<const Prepared> prepared_;
 };
-
-/// How the light moves while a hold lasts.
-struct LightDrift {
-    MarkLight at_start, at_end;
-    [[nodiscard]] double key_stops() const;  ///< of the key's level, positive when it rises
-    [[nodiscard]] std::optional<double> ratio_stops() const;  ///< of key to fill
-    [[nodiscard]] std::optional<double> key_mired() const;    ///< positive: the key grows warmer
-    /// Of the key, over both ends: the lowest and highest that the air may make it.
-    [[nodiscard]] light::Band air_alone() const;
-};
-
-/// @param from,to  of the hold; looked at a second inside, as its ends may be where the sun goes
-[[nodiscard]] LightDrift drift(const RoomLight& light, const SunPath& path, std::size_t mark,
-                               std::size_t key_window, Instant from, Instant to);
 
 /// Direct sun that has passed a window's glass, lx, square to its beam: clear sky, likely air; what
 /// a lit mark gets of it. Needs no RoomLight.
