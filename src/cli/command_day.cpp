@@ -6,6 +6,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <vector>
 
 #include "command.hpp"
 #include "date_options.hpp"
@@ -14,8 +15,11 @@
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/day.hpp"
+#include "keyhour/study/day_light.hpp"
+#include "light_text.hpp"
 #include "numbers.hpp"
 #include "site_options.hpp"
+#include "text.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -26,7 +30,7 @@ struct DayRequest {
     SiteOptions site;
     DateOptions dates;
     std::string late_light;  // "LOW,HIGH"
-    bool json = false;
+    bool json = false, no_light = false;
 };
 
 constexpr const char* kBandWanted =
@@ -108,6 +112,37 @@ void print_day(const study::Day& day, const site::Zone& zone, const study::LateL
     out << '\n';
 }
 
+/// "06:12 rise": an event is named, a whole hour is not.
+std::string when(const study::DayLight& l, const site::Zone& zone) {
+    const std::string time = site::whole_minutes(l.at, zone);
+    return l.event ? time + ' ' + study::in_words(*l.event) : time;
+}
+
+std::string kelvin(const std::optional<double>& k) {
+    return k ? fmt::format("{:.0f}", std::round(*k / 100) * 100) : "--";
+}
+
+void print_light(const std::vector<study::DayLight>& light, const site::Zone& zone,
+                 std::ostream& out) {
+    constexpr double darkest_deg = -7;  // civil twilight; JSON has the night's levels
+    out << "light on open level ground\n"
+           "                           sun  clear sky                mean\n"
+           "                           deg  likely   low to high     cloud    overcast K\n";
+    for (const study::DayLight& l : light)
+        if (l.true_altitude_deg > darkest_deg)
+            fmt::print(out, "  {:<20} {:>7.1f}  {:<8} {:<15} {:<8} {:<8} {}\n", when(l, zone),
+                       file::rounded(l.true_altitude_deg, 1), level_text(l.clear_lx.likely),
+                       level_range(l.clear_lx.low, l.clear_lx.high), level_text(l.mean_cloud_lx),
+                       level_text(l.overcast_lx), kelvin(l.mix_kelvin));
+    print_wrapped(out,
+                  "low to high: over the air's neighbouring classes and the published models. Mean "
+                  "cloud: an average over time, the sun out half of it; overcast: a mean, a stop "
+                  "and more to either side. K of sun and sky together; cloud about "
+                  "6500. Never look at the sun through a finder or lens.",
+                  0, 0);
+    out << '\n';
+}
+
 constexpr std::array kColumns{
     DayEventKind::civil_dawn, DayEventKind::rise, DayEventKind::first_sun, DayEventKind::transit,
     DayEventKind::last_sun,   DayEventKind::set,  DayEventKind::civil_dusk};
@@ -158,6 +193,9 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
     if (!dates) return report(dates.error(), err);
 
     const auto track = track_of(*dates, site.zone);
+    const study::SunPath path{site, track};
+    // The rows of a range's table have no room for it.
+    const bool lit = !request.no_light && (request.json || !dates->is_range);
     const auto lines = site_read_back(*location, *dates);
     file::DaysWriter document{out, file::start_document(*location, lines), dates->is_range};
     if (!request.json) print_read_back(lines, out);
@@ -165,12 +203,17 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
     for (site::LocalDate date = dates->first; date <= dates->last && out;
          date = site::next_day(date)) {
         const study::Day day = study::day(site, track->track(), date, *band);
-        if (request.json)
-            document.add(file::json_of(day, site.zone, *band));
-        else if (dates->is_range)
+        const auto light = lit ? study::day_light(site, path, day) : std::vector<study::DayLight>{};
+        if (request.json) {
+            file::Json told = file::json_of(day, site.zone, *band);
+            if (lit) told["light"] = file::json_of(light, site.zone);
+            document.add(told);
+        } else if (dates->is_range) {
             print_range_row(day, site.zone, out);
-        else
+        } else {
             print_day(day, site.zone, *band, request.late_light.empty(), out);
+            if (!light.empty()) print_light(light, site.zone, out);
+        }
     }
     if (request.json)
         document.finish();
@@ -191,6 +234,7 @@ void offer_day(CLI::App& app, Session& session) {
         ->add_option("--late-light", request->late_light,
                      "altitudes of the sun, LOW,HIGH degrees (default: -4,6)")
         ->type_name("DEG,DEG");
+    command->add_flag("--no-light", request->no_light, "leave out levels and colour");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

@@ -7,7 +7,9 @@
 #include <ostream>
 
 #include "command.hpp"
+#include "exposure_options.hpp"
 #include "key_page.hpp"
+#include "keyhour/file/light_documents.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
@@ -22,6 +24,7 @@ namespace {
 struct KeyRequest {
     RoomOptions room;
     DateOptions dates;
+    ExposureOptions exposure;
     std::string by = "sun";
     std::string mark, camera, window;
     std::optional<double> coverage_percent, lock_min;
@@ -62,7 +65,12 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     if (by_sun && request.lock_min) option = "--lock";
     if (by_sun && !request.hours.empty()) option = "--hours";
     if (option) return Failure{wrong_usage, std::string{option} + " goes with --by lamp"};
+    if (request.no_light && request.exposure.is_given())
+        return Failure{wrong_usage,
+                       "--no-light leaves out what the options of camera and meter ask for: give "
+                       "one or the other"};
     if (!by_sun && request.no_light) option = "--no-light";
+    if (!by_sun && request.exposure.is_given()) option = "the exposure of the key (--stop, --iso)";
     if (!by_sun && request.coverage_percent) option = "--coverage";
     if (!by_sun && !request.key_angle.empty()) option = "--key-angle";
     if (!by_sun && !request.altitude.empty()) option = "--altitude";
@@ -74,6 +82,7 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
 struct Wanted {
     study::KeySettings key;
     study::LampSettings lamp;
+    study::CameraSetting shot;
 };
 
 Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
@@ -83,6 +92,9 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
     const auto window = one_of("--window", request.window, room.windows);
     for (const auto* name : {&mark, &camera, &window})
         if (!*name) return tl::unexpected{name->error()};
+    auto shot = request.exposure.read();
+    if (!shot) return tl::unexpected{shot.error()};
+    w.shot = *std::move(shot);
     const double percent = request.coverage_percent.value_or(w.key.coverage * 100);
     if (!(percent >= 1 && percent <= 100))
         return usage_failure(
@@ -133,10 +145,34 @@ file::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
     return list;
 }
 
-void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLight& light,
-                    std::ostream& out) {
+file::Json dark_json(const std::vector<DarkHold>& dark, const study::RoomStudy& study) {
+    file::Json list = file::Json::array();
+    for (const DarkHold& d : dark) {
+        file::Json j = file::json_of(d.interval, study);
+        file::Json brief;
+        for (const char* name : {"mark", "camera", "window", "start_utc", "end_utc", "hold_min"})
+            brief[name] = j[name];
+        brief["missing_stops"] = file::rounded(d.missing_stops, 2);
+        list.push_back(std::move(brief));
+    }
+    return list;
+}
+
+file::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
+                         IntervalLight& light) {
+    file::Json j = file::json_of(k, study);
+    if (!light.is_wanted()) return j;
+    const auto told = light.of(k);
+    file::add_light(j, told ? &*told : nullptr, light.camera(), study.room());
+    return j;
+}
+
+void write_sun_json(const RoomQuestion& q, const SunAnswer& answer,
+                    const std::vector<DarkHold>& dark, IntervalLight& light, std::ostream& out) {
     file::Json head = file::start_document(q.location, q.read_back());
     head["by"] = "sun";
+    if (light.camera().is_given) head["camera_setting"] = file::json_of(light.camera());
+    if (light.camera().wish) head["too_dark"] = dark_json(dark, q.study());
     head["without"] = misses_json(answer, q.study());
     std::vector<std::pair<site::LocalDate, const study::KeyInterval*>> by_date;
     for (const study::KeyInterval& k : answer.intervals)
@@ -150,8 +186,7 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLigh
         day["date"] = site::iso_date(d);
         day["intervals"] = file::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next)
-            day["intervals"].push_back(
-                file::json_of(*next->second, q.study(), light.of(*next->second)));
+            day["intervals"].push_back(interval_json(*next->second, q.study(), light));
         document.add(day);
     }
     document.finish();
@@ -161,16 +196,16 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
                   std::ostream& out) {
     if (!request.json) print_read_back(q.read_back(), out);
     SunAnswer answer = ask_sun(q, wanted.key);
+    IntervalLight light{q, wanted.shot, !request.no_light};
+    const auto dark = take_out_dark(answer, light);
     const std::size_t shown = told(request, q, answer);
     for (std::size_t i = 0; i < shown; ++i)
         study::describe(q.seasons->at(start_of(answer.intervals[i])), wanted.key,
                         answer.intervals[i]);
-    // The rows of a range's table have no room for it.
-    IntervalLight light{q, !request.no_light && shown > 0 && (request.json || !q.dates.is_range)};
     if (request.json)
-        write_sun_json(q, answer, light, out);
+        write_sun_json(q, answer, dark, light, out);
     else
-        print_sun(q, answer, shown, light, out);
+        print_sun(q, answer, dark, shown, light, out);
     return answered;
 }
 
@@ -297,6 +332,7 @@ void offer_key(CLI::App& app, Session& session) {
     option("--lock", request->lock_min, "MIN",
            "by lamp: for which no light may move (default: 120)");
     option("--hours", request->hours, "FROM,TO", "by lamp: working hours, as 08:00,20:00");
+    request->exposure.offer(*command);
     command->add_flag("--all", request->all, "all rows of a range, not only the best");
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
@@ -305,6 +341,7 @@ void offer_key(CLI::App& app, Session& session) {
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10\n"
         "  keyhour key locations/tallow-lane.toml --from 2026-02-01 --to 2026-03-31\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --by lamp --lock 180\n"
+        "  keyhour key locations/tallow-lane.toml --date 2026-02-17 --stop T4 --iso 800\n"
         "  keyhour key --position \"52N 0E\" --zone Europe/London --faces 225 \\\n"
         "    --north true --opening \"1.2 x 1.5 m\" --sill 0.9 --reveal 0.3 \\\n"
         "    --room \"6 x 6 m\" --mark-distance 2.5 --date 2026-03-10\n"

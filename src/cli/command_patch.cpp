@@ -2,14 +2,19 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
+#include <cmath>
+#include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <ostream>
 
 #include "command.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/patch_light.hpp"
+#include "light_text.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
 #include "text.hpp"
@@ -22,7 +27,7 @@ struct PatchRequest {
     DateOptions dates;
     std::string time;
     int step_min = 0;  // not given
-    bool json = false;
+    bool json = false, no_light = false;
 };
 
 constexpr int usual_step_min = 30;
@@ -69,9 +74,73 @@ void print_place(const room::Patch& patch, bool in_full, std::ostream& out) {
                           8);
 }
 
-/// @param in_full  with the corners of every patch
-void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, bool in_full,
-                   std::ostream& out) {
+std::string kelvin_text(const std::optional<double>& kelvin) {
+    return kelvin ? fmt::format(" {:.0f} K", std::round(*kelvin / 100) * 100) : std::string{};
+}
+
+/// What each window gives a mark, the brightest first.
+std::string by_window(const study::MarkLight& light, const room::Room& room) {
+    std::vector<std::size_t> order;
+    for (std::size_t w = 0; w < room.windows.size(); ++w)
+        if (light.windows[w].total_lx() >= 1) order.push_back(w);
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return light.windows[a].total_lx() > light.windows[b].total_lx();
+    });
+    std::string text;
+    for (const std::size_t w : order) {
+        const study::WindowLight& l = light.windows[w];
+        text += text.empty() ? "" : "; ";
+        text += room.windows[w].name;
+        if (l.cloth_lx > 0)
+            text += " by its sheer " + level_text(l.cloth_lx);
+        else
+            text += (l.direct_lx > 0 ? " sun " + level_text(l.direct_lx) + "," : std::string{}) +
+                    " sky and ground " + level_text(l.sky_lx + l.ground_lx);
+    }
+    return text.empty() ? "no window gives it a lux" : text;
+}
+
+void print_mark_light(const study::LitMark& at, const room::Mark& mark, const room::Room& room,
+                      bool in_full, std::ostream& out) {
+    const study::MarkLight& m = at.clear;
+    std::string text =
+        fmt::format("at {}: {} through {} (air alone: {} to {}){}; fill {}{}", mark.name,
+                    level_text(m.key_lx.likely), room.windows[at.key_window].name,
+                    level_text(m.key_lx.low), level_text(m.key_lx.high), kelvin_text(m.key_kelvin),
+                    level_text(m.fill_lx.likely), kelvin_text(m.fill_kelvin));
+    if (m.key_to_fill_stops)
+        text += fmt::format(", key to fill {:.1f} stops", m.key_to_fill_stops->likely);
+    print_wrapped(out, text, 2, 6);
+    if (!in_full) return;
+    print_wrapped(out, by_window(m, room), 6, 8);
+    print_wrapped(
+        out,
+        fmt::format("through the same window with mean cloud {}, overcast {}",
+                    level_text(at.mean_cloud_lx.likely), level_text(at.overcast_lx.likely)),
+        6, 8);
+}
+
+void print_beams(const study::PatchLight& light, const room::Room& room, bool in_full,
+                 std::ostream& out) {
+    for (const study::BeamInHaze& beam : light.beams)
+        if (in_full || beam.sun_in_lens)
+            print_wrapped(out,
+                          fmt::format("in haze, {}, {}: {}", room.windows[beam.window].name,
+                                      room.cameras[beam.camera].name, haze_text(beam)),
+                          2, 6);
+}
+
+/// "; 34 klx, 6.2 stops over an unlit wall"
+std::string patch_level(const study::PatchLight* light, std::size_t i) {
+    if (!light || !light->patches[i]) return {};
+    const study::PatchContrast& c = *light->patches[i];
+    return fmt::format("; {}, {:.1f} stops over an unlit wall", level_text(c.patch_lx), c.stops());
+}
+
+/// @param light    null if its figures are not wanted
+/// @param in_full  with the corners of every patch, and the light window by window
+void print_instant(const study::PatchInstant& instant, const study::PatchLight* light,
+                   const RoomQuestion& q, bool in_full, std::ostream& out) {
     const site::Zone& zone = q.location.site.zone;
     const room::Room& room = *q.location.room;
     fmt::print(out, "{} {}  sun towards {:.1f} {}, {:.1f} degrees high\n",
@@ -81,12 +150,14 @@ void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, bo
                instant.sun.apparent_altitude.above_horizon.in_degrees());
     if (instant.patches.empty() && instant.coverages.empty())
         out << "  no direct sun in the room\n";
-    for (const study::WindowPatch& p : instant.patches) {
-        print_wrapped(out,
-                      fmt::format("{} through {}: {:.2f} m2, soft edge {:.1f} cm",
-                                  room::words(p.patch.surface, room), room.windows[p.window].name,
-                                  p.patch.area_m2, p.patch.edge_width_m * 100),
-                      2, 6);
+    for (std::size_t i = 0; i < instant.patches.size(); ++i) {
+        const study::WindowPatch& p = instant.patches[i];
+        print_wrapped(
+            out,
+            fmt::format("{} through {}: {:.2f} m2, soft edge {:.1f} cm{}",
+                        room::words(p.patch.surface, room), room.windows[p.window].name,
+                        p.patch.area_m2, p.patch.edge_width_m * 100, patch_level(light, i)),
+            2, 6);
         print_place(p.patch, in_full, out);
     }
     for (const study::MarkCoverage& c : instant.coverages)
@@ -94,7 +165,37 @@ void print_instant(const study::PatchInstant& instant, const RoomQuestion& q, bo
                       fmt::format("mark {}: {:.0f} % lit through {}", room.marks[c.mark].name,
                                   100 * c.fraction, room.windows[c.window].name),
                       2, 6);
+    if (!light) return;
+    for (std::size_t mark = 0; mark < room.marks.size(); ++mark)
+        print_mark_light(light->marks[mark], room.marks[mark], room, in_full, out);
+    print_beams(*light, room, in_full, out);
 }
+
+void print_light_meaning(bool in_full, std::ostream& out) {
+    print_wrapped(out,
+                  "Levels: clear sky, the brightest window as the key; air alone: one class "
+                  "clearer to one hazier; fill: what the room gives back on average, good to a "
+                  "factor 2.",
+                  0, 0);
+    if (in_full)
+        print_wrapped(
+            out,
+            "Haze: agree the alarms with whoever runs the building, ask people first, "
+            "ventilate. Cloth and gel near lamps and in the sun of a lens grow hot. Local "
+            "codes and licensed practice decide.",
+            0, 0);
+}
+
+/// The light of a date's season: a tree in leaf takes sky as well.
+class SeasonLight {
+public:
+    const study::RoomLight& of(const study::RoomStudy& study) {
+        return lights_.try_emplace(&study, study).first->second;
+    }
+
+private:
+    std::map<const study::RoomStudy*, study::RoomLight> lights_;
+};
 
 std::string not_up(const PatchRequest& request) {
     if (request.time.empty()) return "  the sun is not up\n";
@@ -117,6 +218,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
     const auto lines = q.read_back();
     if (!request.json) print_read_back(lines, out);
     file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
+    SeasonLight season;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto list = instants(request, q, d);
         if (!list) return report(list.error(), err);
@@ -125,23 +227,27 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         day["instants"] = file::Json::array();
         if (!request.json) fmt::print(out, "{}\n", site::date_in_words(d));
         for (const Instant t : *list) {
-            const auto instant = study::patches_at(q.study_on(d), t);
+            const study::RoomStudy& study = q.study_on(d);
+            const auto instant = study::patches_at(study, t);
+            std::optional<study::PatchLight> light;
+            if (!request.no_light) light = study::patch_light(study, season.of(study), instant);
             if (request.json)
-                day["instants"].push_back(file::json_of(instant, q.study_on(d)));
+                day["instants"].push_back(file::json_of(instant, study, light ? &*light : nullptr));
             else
-                print_instant(instant, q, !request.time.empty(), out);
+                print_instant(instant, light ? &*light : nullptr, q, !request.time.empty(), out);
         }
         if (request.json)
             document.add(day);
         else
             out << (list->empty() ? not_up(request) : "") << '\n';
     }
-    if (request.json)
+    if (request.json) {
         document.finish();
-    else
-        print_wrapped(out,
-                      "x, y: metres of the plan; z: above the floor. Soft edge: square to the ray.",
-                      0, 0);
+        return answered;
+    }
+    print_wrapped(
+        out, "x, y: metres of the plan; z: above the floor. Soft edge: square to the ray.", 0, 0);
+    if (!request.no_light) print_light_meaning(!request.time.empty(), out);
     return answered;
 }
 
@@ -156,6 +262,7 @@ void offer_patch(CLI::App& app, Session& session) {
     command->add_option("--time", request->time, "only this local time")->type_name("HH:MM");
     command->add_option("--step", request->step_min, "minutes between instants (default: 30)")
         ->type_name("MIN");
+    command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

@@ -56,4 +56,36 @@ SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
     return answer;
 }
 
+const study::RoomLight& IntervalLight::room_of(const study::KeyInterval& interval) {
+    const study::RoomStudy& study = q_.seasons->at(start_of(interval));
+    return lights_.try_emplace(&study, study).first->second;
+}
+
+std::optional<study::KeyLight> IntervalLight::of(const study::KeyInterval& interval) {
+    if (!interval.span) return std::nullopt;
+    return study::key_light(q_.seasons->at(start_of(interval)), room_of(interval), interval);
+}
+
+study::LightDrift IntervalLight::drift(const study::KeyInterval& interval) {
+    return study::drift(room_of(interval), q_.seasons->at(start_of(interval)).path(), interval.mark,
+                        interval.window, interval.span->from, interval.span->to);
+}
+
+std::vector<DarkHold> take_out_dark(SunAnswer& answer, IntervalLight& light) {
+    std::vector<DarkHold> dark;
+    const auto& wish = light.camera().wish;
+    if (!wish) return dark;
+    std::erase_if(answer.intervals, [&](const study::KeyInterval& k) {
+        if (!k.span) return false;
+        const study::LightDrift drift = light.drift(k);
+        if (study::allows(drift, *wish)) return false;
+        dark.push_back({k, -study::weakest_stops(drift, *wish).likely});
+        return true;
+    });
+    std::stable_sort(dark.begin(), dark.end(), [](const DarkHold& a, const DarkHold& b) {
+        return a.missing_stops < b.missing_stops;
+    });
+    return dark;
+}
+
 }  // namespace keyhour::cli

@@ -3,10 +3,12 @@
 /// What `key` by the sun found over its dates, and the light of what it found.
 
 #include <map>
+#include <optional>
 #include <vector>
 
 #include "keyhour/study/best_key.hpp"
-#include "keyhour/study/mark_light.hpp"
+#include "keyhour/study/key_light.hpp"
+#include "keyhour/study/stop_wish.hpp"
 #include "room_options.hpp"
 
 namespace keyhour::cli {
@@ -25,19 +27,34 @@ Instant start_of(const study::KeyInterval& interval);
 /// The light of intervals, each in its own season: a tree in leaf takes sky as well.
 class IntervalLight {
 public:
-    IntervalLight(const RoomQuestion& q, bool wanted) : q_{q}, wanted_{wanted} {}
+    /// @param wanted  are the figures to be told?
+    IntervalLight(const RoomQuestion& q, const study::CameraSetting& camera, bool wanted)
+        : q_{q}, camera_{camera}, wanted_{wanted} {}
     [[nodiscard]] bool is_wanted() const { return wanted_; }
-    /// Null if no levels are wanted.
-    const study::RoomLight* of(const study::KeyInterval& interval) {
-        if (!wanted_) return nullptr;
-        const study::RoomStudy& study = q_.seasons->at(start_of(interval));
-        return &lights_.try_emplace(&study, study).first->second;
-    }
+    [[nodiscard]] const study::CameraSetting& camera() const { return camera_; }
+    /// Nothing for an interval that is only possible. @pre is_wanted()
+    [[nodiscard]] std::optional<study::KeyLight> of(const study::KeyInterval& interval);
+    /// Level and ratio alone. @pre interval.span holds
+    [[nodiscard]] study::LightDrift drift(const study::KeyInterval& interval);
 
 private:
+    const study::RoomLight& room_of(const study::KeyInterval& interval);
+
     const RoomQuestion& q_;
+    study::CameraSetting camera_;
     bool wanted_;
     std::map<const study::RoomStudy*, study::RoomLight> lights_;
 };
+
+/// A hold that is too dark for the wanted stop.
+struct DarkHold {
+    study::KeyInterval interval;
+    double missing_stops = 0;  ///< at the darker end, likely air
+};
+
+/// Takes the holds that are too dark for the wanted stop out of the answer. Those that are only
+/// possible stay: nothing is told of their light.
+/// @return  least missing first; none if no stop is wanted
+std::vector<DarkHold> take_out_dark(SunAnswer& answer, IntervalLight& light);
 
 }  // namespace keyhour::cli

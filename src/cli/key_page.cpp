@@ -86,13 +86,12 @@ void print_doubt(std::ostream& out) {
                   3, 6);
 }
 
-void print_light(const study::KeyInterval& k, const study::RoomStudy& study,
-                 const study::RoomLight* light, std::ostream& out) {
-    if (!light) return;
-    print_wrapped(
-        out,
-        light_text(study::drift(*light, study.path(), k.mark, k.window, k.span->from, k.span->to)),
-        3, 6);
+void print_light(const study::KeyInterval& k, const study::RoomStudy& study, IntervalLight& light,
+                 std::ostream& out) {
+    if (!light.is_wanted()) return;
+    if (const auto told = light.of(k))
+        for (const std::string& line : light_lines(*told, light.camera(), study.room()))
+            print_wrapped(out, line, 3, 6);
 }
 
 /// From where a lamp's light would come through the middle of the window.
@@ -107,7 +106,7 @@ void print_lamp_side(const study::SunFreeSpan& s, std::ostream& out) {
 }
 
 void print_interval(std::size_t number, const study::KeyInterval& k, const study::RoomStudy& study,
-                    const study::RoomLight* light, std::ostream& out) {
+                    IntervalLight& light, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     print_wrapped(
         out,
@@ -138,7 +137,8 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
     print_covers(k.to_cover, site::local_date(k.span->from, zone), study, out);
 }
 
-void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::ostream& out) {
+void print_row(const study::KeyInterval& k, const study::RoomStudy& study, IntervalLight& light,
+               std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     const study::Span& span = k.span ? *k.span : k.possible;
     const site::LocalDate date = site::local_date(span.from, zone);
@@ -150,7 +150,10 @@ void print_row(const study::KeyInterval& k, const study::RoomStudy& study, std::
                     site::whole_minutes(span.to, zone),
                     k.span ? fmt::format("{}", minutes(clock_length(*k.span))) : "-",
                     k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
-                    who_in_short(study, k) + (k.to_cover.empty() ? "" : ", with covers")),
+                    who_in_short(study, k) + (k.to_cover.empty() ? "" : ", with covers") +
+                        (k.span && light.is_wanted() && light.camera().is_given
+                             ? "; " + meter_in_short(light.drift(k), light.camera())
+                             : "")),
         0, 47);
 }
 
@@ -210,9 +213,49 @@ void print_meaning(const RoomQuestion& q, std::ostream& out) {
                   0, 0);
 }
 
-void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown,
-               IntervalLight& light, std::ostream& out) {
+namespace {
+
+/// The holds that are too dark for the wanted stop; the nearest alone is named.
+void print_dark(const RoomQuestion& q, const std::vector<DarkHold>& dark,
+                const study::StopWish& wish, std::ostream& out) {
+    if (dark.empty()) return;
+    const DarkHold& nearest = dark.front();
+    print_wrapped(out,
+                  fmt::format("left out as too dark for {}: {} hold{}; the nearest is {:.1f} stops "
+                              "short: {}, {}",
+                              t_stop_text(wish.t_number), dark.size(), dark.size() == 1 ? "" : "s",
+                              nearest.missing_stops,
+                              who(q.study(), nearest.interval.window, nearest.interval.mark,
+                                  nearest.interval.camera),
+                              date_and_span(nearest.interval, q.location.site.zone)),
+                  0, 4);
+}
+
+void print_light_meaning(const IntervalLight& light, bool in_full, std::ostream& out) {
+    if (light.camera().is_given)
+        print_wrapped(out, "meter: key and fill together, at the mark, turned to the window.", 0,
+                      0);
+    print_wrapped(out,
+                  "levels: clear sky, no cloud; air alone: one class clearer to one hazier; fill: "
+                  "what the room gives back on average, good to a factor 2.",
+                  0, 0);
+    if (!in_full) return;
+    print_wrapped(out,
+                  "mean cloud: the sun out half of the time; a moment has all of it or none. Haze: "
+                  "agree the alarms with whoever runs the building, ask people first, ventilate; "
+                  "local codes and licensed practice decide.",
+                  0, 0);
+}
+
+}  // namespace
+
+void print_sun(const RoomQuestion& q, const SunAnswer& answer, const std::vector<DarkHold>& dark,
+               std::size_t shown, IntervalLight& light, std::ostream& out) {
     const std::size_t n = answer.intervals.size();
+    if (light.camera().is_given) {
+        print_wrapped(out, camera_text(light.camera()), 0, 4);
+        out << '\n';
+    }
     if (n == 0)
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
             << '\n';
@@ -220,15 +263,15 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown
         out << "               offset             hold sure\n"
                "date           UTC    clock        min  min  window on mark (camera)\n";
         for (std::size_t i = 0; i < shown; ++i)
-            print_row(answer.intervals[i], q.study(), out);
+            print_row(answer.intervals[i], q.study(), light, out);
         if (shown < n)
             fmt::print(out, "... and {} more, no better (--all shows them)\n", n - shown);
         out << "best first; sure -: no part is; hold -: possible at another bearing only\n";
     } else {
         for (std::size_t i = 0; i < shown; ++i)
-            print_interval(i + 1, answer.intervals[i], q.study(), light.of(answer.intervals[i]),
-                           out);
+            print_interval(i + 1, answer.intervals[i], q.study(), light, out);
     }
+    if (light.camera().wish) print_dark(q, dark, *light.camera().wish, out);
     if (!answer.misses.empty()) {
         out << (n == 0 ? "\nwhy there is none\n" : "\nnone at the stated bearing\n");
         for (const study::NearestMiss& miss : answer.misses)
@@ -236,12 +279,8 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown
     }
     out << '\n';
     print_meaning(q, out);
-    if (light.is_wanted() && n > 0)
-        print_wrapped(
-            out,
-            "levels: clear sky, no cloud; air alone: one class clearer to one hazier; fill: "
-            "what the room gives back on average, good to a factor 2.",
-            0, 0);
+    const bool told = !q.dates.is_range || light.camera().is_given;  // rows have little room
+    if (light.is_wanted() && n > 0 && told) print_light_meaning(light, !q.dates.is_range, out);
 }
 
 void print_blind(const study::RoomStudy& study, std::ostream& out) {

@@ -15,9 +15,10 @@ namespace keyhour::cli {
 std::string who(const study::RoomStudy& study, std::size_t window, std::size_t mark,
                 const std::optional<std::size_t>& camera);
 
+/// @param dark   what was left out for the wanted stop
 /// @param shown  so many of the intervals, best first
-void print_sun(const RoomQuestion& q, const SunAnswer& answer, std::size_t shown,
-               IntervalLight& light, std::ostream& out);
+void print_sun(const RoomQuestion& q, const SunAnswer& answer, const std::vector<DarkHold>& dark,
+               std::size_t shown, IntervalLight& light, std::ostream& out);
 
 /// One sun-free span of the lamp's answer.
 void print_span(std::size_t number, const study::SunFreeSpan& s, Seconds lock,

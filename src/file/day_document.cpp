@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "keyhour/file/light_documents.hpp"
 #include "keyhour/site/dates.hpp"
 
 namespace keyhour::file {
@@ -61,6 +62,28 @@ Json json_of(const study::Day& day, const site::Zone& zone, const study::LateLig
              {"end_local", site::iso_local(light.end, zone, fraction_digits)},
              {"evening", light.evening}});
     return d;
+}
+
+Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone) {
+    constexpr int lx_decimals = 4;  // night has thousandths
+    const auto kelvin = [](const std::optional<double>& k) {
+        return k ? Json(rounded(*k, 0)) : Json();
+    };
+    Json list = Json::array();
+    for (const study::DayLight& l : light)
+        list.push_back({{"utc", site::iso_utc(l.at, fraction_digits)},
+                        {"local", site::iso_local(l.at, zone, fraction_digits)},
+                        {"event", l.event ? Json(study::name(*l.event)) : Json()},
+                        {"altitude_deg", rounded(l.true_altitude_deg)},
+                        {"in_sun", l.in_sun},
+                        {"clear_lx", json_of(l.clear_lx, lx_decimals)},
+                        {"mean_cloud_lx", rounded(l.mean_cloud_lx, lx_decimals)},
+                        {"overcast_lx", rounded(l.overcast_lx, lx_decimals)},
+                        {"sun_normal_lx", json_of(l.sun_normal_lx, lx_decimals)},
+                        {"sun_kelvin", kelvin(l.sun_kelvin)},
+                        {"sky_kelvin", kelvin(l.sky_kelvin)},
+                        {"mix_kelvin", kelvin(l.mix_kelvin)}});
+    return list;
 }
 
 }  // namespace keyhour::file

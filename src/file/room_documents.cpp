@@ -4,6 +4,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "keyhour/file/light_documents.hpp"
 #include "keyhour/site/dates.hpp"
 
 namespace keyhour::file {
@@ -61,49 +62,6 @@ void add_times(Json& j, const Interval& interval, const study::RoomStudy& study)
     j["ends_by"] = edge(interval.ends_by, study.room());
 }
 
-Json at_ends(double start, double end, int decimals) {
-    return {{"at_start", rounded(start, decimals)}, {"at_end", rounded(end, decimals)}};
-}
-
-Json at_ends(const std::optional<double>& start, const std::optional<double>& end) {
-    const auto figure = [](const std::optional<double>& k) {
-        return k ? Json(rounded(*k, 0)) : Json();
-    };
-    return {{"at_start", figure(start)}, {"at_end", figure(end)}};
-}
-
-/// What the air may make of it, over both ends.
-void add_air(Json& j, const light::Band& start, const light::Band& end, int decimals) {
-    j["low"] = rounded(std::min(start.low, end.low), decimals);
-    j["high"] = rounded(std::max(start.high, end.high), decimals);
-}
-
-/// Levels at the mark at the interval's start and end; null for one that is only possible.
-void add_light(Json& j, const study::KeyInterval& interval, const study::RoomStudy& study,
-               const study::RoomLight& light) {
-    for (const char* name : {"level_lx", "fill_lx", "key_to_fill_stops", "key_kelvin"})
-        j[name] = nullptr;
-    if (!interval.span) return;
-    const study::LightDrift drift =
-        study::drift(light, study.path(), interval.mark, interval.window, interval.span->from,
-                     interval.span->to);
-    const study::MarkLight &start = drift.at_start, &end = drift.at_end;
-    constexpr int lx_decimals = 1, stop_decimals = 2;
-    const auto levels = [](const light::Band& a, const light::Band& b) {
-        Json out = at_ends(a.likely, b.likely, lx_decimals);
-        add_air(out, a, b, lx_decimals);
-        return out;
-    };
-    j["level_lx"] = levels(start.key_lx, end.key_lx);
-    j["fill_lx"] = levels(start.fill_lx, end.fill_lx);
-    if (start.key_to_fill_stops && end.key_to_fill_stops) {
-        const light::Band &a = *start.key_to_fill_stops, &b = *end.key_to_fill_stops;
-        j["key_to_fill_stops"] = at_ends(a.likely, b.likely, stop_decimals);
-        add_air(j["key_to_fill_stops"], a, b, stop_decimals);
-    }
-    j["key_kelvin"] = at_ends(start.key_kelvin, end.key_kelvin);
-}
-
 Json outlines(const room::Patch& patch) {
     Json rings = Json::array();
     for (const auto& ring : patch.outlines) {
@@ -117,7 +75,27 @@ Json outlines(const room::Patch& patch) {
 
 }  // namespace
 
-Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study) {
+namespace {
+
+Json json_of(const study::WindowPatch& p, const room::Room& room) {
+    return {{"window", room.windows[p.window].name},
+            {"surface", room::words(p.patch.surface, room)},
+            {"area_m2", rounded(p.patch.area_m2)},
+            {"edge_width_m", rounded(p.patch.edge_width_m)},
+            {"outlines", outlines(p.patch)}};
+}
+
+void add_level(Json& j, const std::optional<study::PatchContrast>& c) {
+    constexpr int lx_decimals = 1, stop_decimals = 2;
+    j["level_lx"] = c ? Json(rounded(c->patch_lx, lx_decimals)) : Json();
+    j["luminance_cd_m2"] = c ? Json(rounded(c->patch_cd_m2, lx_decimals)) : Json();
+    j["over_unlit_wall_stops"] = c ? Json(rounded(c->stops(), stop_decimals)) : Json();
+}
+
+}  // namespace
+
+Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
+             const study::PatchLight* light) {
     const room::Room& room = study.room();
     Json j;
     j["utc"] = utc(instant.at);
@@ -126,24 +104,23 @@ Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study) 
     j["altitude_deg"] = rounded(instant.sun.true_altitude.above_horizon.in_degrees());
     j["apparent_altitude_deg"] = rounded(instant.sun.apparent_altitude.above_horizon.in_degrees());
     j["patches"] = Json::array();
-    for (const study::WindowPatch& p : instant.patches)
-        j["patches"].push_back({{"window", room.windows[p.window].name},
-                                {"surface", room::words(p.patch.surface, room)},
-                                {"area_m2", rounded(p.patch.area_m2)},
-                                {"edge_width_m", rounded(p.patch.edge_width_m)},
-                                {"outlines", outlines(p.patch)}});
+    for (std::size_t i = 0; i < instant.patches.size(); ++i) {
+        j["patches"].push_back(json_of(instant.patches[i], room));
+        if (light) add_level(j["patches"].back(), light->patches[i]);
+    }
     j["marks"] = Json::array();
     for (std::size_t mark = 0; mark < room.marks.size(); ++mark) {
         Json coverage = Json::object();
         for (const study::MarkCoverage& c : instant.coverages)
             if (c.mark == mark) coverage[room.windows[c.window].name] = rounded(c.fraction);
         j["marks"].push_back({{"mark", room.marks[mark].name}, {"coverage", coverage}});
+        if (light) j["marks"].back()["light"] = json_of(light->marks[mark], room);
     }
+    if (light) j["haze"] = json_of(light->beams, room);
     return j;
 }
 
-Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study,
-             const study::RoomLight* light) {
+Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study) {
     const room::Room& room = study.room();
     Json j;
     j["mark"] = room.marks[interval.mark].name;
@@ -160,7 +137,6 @@ Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study,
     j["drift_m_per_min"] =
         interval.drift_m_per_min ? Json(rounded(*interval.drift_m_per_min)) : Json();
     j["patch_behind_on"] = interval.span ? Json(room::words(interval.behind, room)) : Json();
-    if (light) add_light(j, interval, study, *light);
     return j;
 }
 

@@ -2,12 +2,18 @@
 /// @file
 /// The sun's day as JSON: an object to stand in a document. Schema: tests/schema/day.schema.json.
 
+#include <vector>
+
 #include "keyhour/file/document.hpp"
 #include "keyhour/study/day.hpp"
+#include "keyhour/study/day_light.hpp"
 
 namespace keyhour::file {
 
 [[nodiscard]] Json json_of(const study::Day& day, const site::Zone& zone,
                            const study::LateLightBand& band);
+
+/// The light outside through the day: an array, for the day's member `light`.
+[[nodiscard]] Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone);
 
 }  // namespace keyhour::file

@@ -9,18 +9,19 @@
 #include "keyhour/file/document.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/lock.hpp"
-#include "keyhour/study/light_drift.hpp"
 #include "keyhour/study/patch_day.hpp"
+#include "keyhour/study/patch_light.hpp"
 #include "keyhour/study/sun_free.hpp"
 
 namespace keyhour::file {
 
 /// One instant of `patch`.
-[[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study);
+/// @param light  of the same instant; without it the figures of the light are left out
+[[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
+                           const study::PatchLight* light = nullptr);
 
-/// @param light  without it the figures of the light are left out
-[[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study,
-                           const study::RoomLight* light = nullptr);
+/// Its light is added by file/light_documents.hpp.
+[[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);
 [[nodiscard]] Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study);
 [[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
 

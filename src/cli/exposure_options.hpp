@@ -1,0 +1,29 @@
+#pragma once
+// How the camera is set, and which stop is wanted, from the command line.
+
+#include <optional>
+#include <string>
+
+#include "failure.hpp"
+#include "keyhour/study/stop_wish.hpp"
+
+namespace CLI {
+class App;
+}  // namespace CLI
+
+namespace keyhour::cli {
+
+struct ExposureOptions {
+    std::string stop;
+    std::optional<double> iso, fps, shutter_deg, meter_constant, tolerance_stops;
+
+    void offer(CLI::App& command);
+    [[nodiscard]] bool is_given() const;
+    /// ISO 800, 25 frames a second and 180 degrees stand for what is not given beside something.
+    [[nodiscard]] Answer<study::CameraSetting> read() const;
+};
+
+/// "T4", "4", "T2.8 1/3" (thirds up from there) as a T number; nothing if it is none.
+[[nodiscard]] std::optional<double> read_stop(const std::string& text);
+
+}  // namespace keyhour::cli
