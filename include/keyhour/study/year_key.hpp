@@ -1,0 +1,38 @@
+#pragma once
+/// @file
+/// The clean keys of every day of a year at one mark, and the sun's rise and set beside them.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "keyhour/site/dates.hpp"
+#include "keyhour/study/clean_key.hpp"
+#include "keyhour/study/seasonal_study.hpp"
+
+namespace keyhour::study {
+
+struct KeyDay {
+    site::LocalDate date;
+    Instant from, to;                    ///< the local date
+    std::vector<KeyInterval> intervals;  ///< best first, not described
+    std::optional<Instant> rise, set;    ///< level horizon
+};
+
+struct KeyYear {
+    std::size_t mark = 0;
+    date::year year{};
+    std::vector<KeyDay> days;
+    std::vector<site::ClockChange> clock_changes;
+};
+
+/// The sun's track that a year's keys need. @return null if the year is not served
+[[nodiscard]] std::shared_ptr<const SharedTrack> track_of_year(const site::Zone& zone,
+                                                               date::year year);
+
+/// @param seasons  over the whole year, with track_of_year
+/// @param mark     index into the room's marks
+[[nodiscard]] KeyYear key_year(const SeasonalStudy& seasons, std::size_t mark, date::year year,
+                               const KeySettings& settings = {});
+
+}  // namespace keyhour::study

@@ -1,0 +1,703 @@
+#include "keyhour/file/plan_drawing.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "keyhour/site/compass.hpp"
+#include "keyhour/site/magnetic.hpp"
+#include "keyhour/site/plan_frame.hpp"
+#include "keyhour/site/read_back.hpp"
+#include "keyhour/study/patch_day.hpp"
+#include "plan_extent.hpp"
+#include "plan_symbols.hpp"
+#include "title_block.hpp"
+
+namespace keyhour::file {
+namespace {
+
+/// How far a patch is followed to see which way it travels.
+constexpr Seconds kTravel{600};
+/// A sliver is drawn, but not labelled, m2.
+constexpr double kLabelled = 0.05;
+constexpr double kArrow = 8;          // mm
+constexpr std::size_t kFarNamed = 6;  // things beyond the paper that are named
+
+struct HourPatches {
+    Instant at;
+    std::string label;
+    std::string fill;
+    study::PatchInstant now, later;
+};
+
+class PlanSheet {
+public:
+    PlanSheet(const site::Location& location, const study::RoomStudy* room,
+              const PlanContent& content, const DrawingFrame& frame)
+        : location_{location},
+          study_{room},
+          content_{content},
+          frame_{frame},
+          extent_{plan_extent(location, frame)},
+          svg_{frame, title(), description()},
+          labels_{extent_.paper.grown(-1)} {}
+
+    PlanDrawing draw() {
+        prepare_hours();
+        svg_.begin_clip("paper", extent_.paper.left, extent_.paper.top,
+                        extent_.paper.right - extent_.paper.left,
+                        extent_.paper.bottom - extent_.paper.top);
+        draw_surroundings();
+        if (location_.room) draw_room();
+        svg_.end_group();
+        draw_corner_signs();
+        label_all();
+        svg_.rect(extent_.paper.left, extent_.paper.top, extent_.paper.right - extent_.paper.left,
+                  extent_.paper.bottom - extent_.paper.top, {pen::opening});
+        const double bottom = draw_title_block(svg_, extent_.paper.bottom, block());
+        return {svg_.finish(bottom), extent_.scale, frame_.width_mm, bottom};
+    }
+
+private:
+    [[nodiscard]] std::string title() const { return "Plan of " + location_.site.name; }
+    [[nodiscard]] std::string description() const;
+    [[nodiscard]] TitleBlock block() const;
+    [[nodiscard]] Point2 at(Point2 p) const { return extent_.at(p); }
+    /// A phone's column has no room for all that paper has.
+    [[nodiscard]] bool narrow() const { return frame_.width_mm < 130; }
+    [[nodiscard]] double k() const { return extent_.scale.mm_per_m; }
+
+    void prepare_hours();
+    void draw_surroundings();
+    void draw_building(const room::Ring& footprint, const Stroke& stroke, bool is_tree,
+                       const std::string& label, bool must);
+    void draw_room();
+    void draw_walls();
+    void draw_opening(const room::Window& window);
+    void draw_cover(const room::Window& window);
+    void draw_patches(const HourPatches& hour);
+    void draw_wall_patch(const HourPatches& hour, const study::WindowPatch& p);
+    void draw_travel(const HourPatches& hour, const study::WindowPatch& p);
+    void draw_fields();
+    void draw_lamps();
+    [[nodiscard]] double magnetic_east_deg() const;
+    [[nodiscard]] std::string norths_in_words() const;
+    void draw_corner_signs();
+    void label_all();
+    void label_windows();
+    void label_walls();
+    void label_far();
+    void draw_spots();
+    [[nodiscard]] Point2 on_paper(Azimuth bearing) const;
+    [[nodiscard]] static Point2 on_paper(Point2 u) { return {u.x, -u.y}; }
+    [[nodiscard]] double solid_middle(std::size_t wall) const;
+    [[nodiscard]] double sight(Point2 from, Point2 u) const;
+
+    const site::Location& location_;
+    const study::RoomStudy* study_;
+    const PlanContent& content_;
+    const DrawingFrame& frame_;
+    PlanExtent extent_;
+    Svg svg_;
+    Labels labels_;
+    std::vector<HourPatches> hours_;
+    struct WallBar {
+        std::size_t wall, lane;
+        double from, to;
+    };
+    std::vector<WallBar> bars_;
+
+    struct Wanted {
+        std::vector<std::string> lines;
+        Labels::Wish wish;
+    };
+    std::vector<Wanted> hour_labels_, building_labels_;
+    struct Far {
+        double distance;
+        Point2 toward;
+        std::string label;
+    };
+    std::vector<Far> far_;
+};
+
+std::string PlanSheet::description() const {
+    std::string text =
+        fmt::format("Lighting plan, {}, seen from above.", site::date_in_words(content_.date));
+    if (location_.room) {
+        const room::Room& room = *location_.room;
+        text += fmt::format(" {} windows, {} marks, {} cameras. {}.", room.windows.size(),
+                            room.marks.size(), room.cameras.size(),
+                            site::wall_in_words(room, room.bearing.wall));
+    }
+    if (study_ == nullptr) return text;
+    for (const Instant t : content_.hours) {
+        text += fmt::format(" {}:", site::whole_minutes(t, location_.site.zone));
+        const auto now = study::patches_at(*study_, t);
+        for (const study::WindowPatch& p : now.patches)
+            text += fmt::format(" {:.1f} m2 on {} through {};", p.patch.area_m2,
+                                room::words(p.patch.surface, study_->room()),
+                                study_->room().windows[p.window].name);
+        if (now.patches.empty()) text += " no sun in the room;";
+        text.back() = '.';
+    }
+    return text;
+}
+
+Point2 PlanSheet::on_paper(Azimuth bearing) const {
+    const double a =
+        (bearing.from_north - site::PlanFrame{location_}.bearing_of_y().from_north).in_radians();
+    return {std::sin(a), -std::cos(a)};
+}
+
+void PlanSheet::prepare_hours() {
+    if (study_ == nullptr) return;
+    const std::array<std::string, most_plan_hours> fills{
+        svg_.hatch("hour-1", 45, 1.9, 0.22), svg_.hatch("hour-2", -45, 1.9, 0.22),
+        svg_.dots("hour-3", 1.5, 0.26),      svg_.hatch("hour-4", 90, 1.3, 0.22),
+        svg_.hatch("hour-5", 0, 1.3, 0.22),  svg_.cross_hatch("hour-6", 45, 1.9, 0.22),
+    };
+    for (std::size_t i = 0; i < std::min(content_.hours.size(), fills.size()); ++i) {
+        const Instant t = content_.hours[i];
+        hours_.push_back({t, site::whole_minutes(t, location_.site.zone), fills[i],
+                          study::patches_at(*study_, t), study::patches_at(*study_, t + kTravel)});
+    }
+}
+
+// --- outside ------------------------------------------------------------------------------------
+
+void PlanSheet::draw_building(const room::Ring& footprint, const Stroke& stroke, bool is_tree,
+                              const std::string& label, bool must) {
+    if (footprint.size() < 3) return;
+    const auto seen = clipped(extent_.at(footprint), extent_.paper.grown(-0.6));
+    if (seen.size() >= 3 && std::abs(room::signed_area(seen)) > 4) {
+        svg_.shape({extent_.at(footprint)}, stroke);
+        const Point2 middle = centroid(seen);
+        if (is_tree) svg_.circle(middle, 0.6, {pen::thin, "", "#000"});
+        labels_.avoid(seen, 4);
+        building_labels_.push_back(
+            {{label},
+             {middle, is_tree ? 1.5 : 0, {letters::small}, !is_tree, 25, must && !narrow()}});
+        return;
+    }
+    const room::Ring here = location_.room ? location_.room->floor : room::Ring{{0, 0}};
+    const double away = here.size() > 2 ? distance_between(here, footprint)
+                                        : length(centroid(footprint) - here.front());
+    const Point2 middle = extent_.paper.middle();
+    const Point2 toward = at(centroid(footprint)) - middle;
+    if (length(toward) < 1) return;
+    far_.push_back(
+        {away, (1 / length(toward)) * toward, fmt::format("{}, {:.0f} m off", label, away)});
+}
+
+void PlanSheet::draw_surroundings() {
+    const auto& all = site::buildings(location_);
+    std::size_t own = 0;
+    for (const room::Building& b : all)
+        own += b.kind == room::Building::Kind::building ? 1 : 0;
+    own -= std::min(own, location_.imported_buildings);
+    std::size_t i = 0;
+    for (const room::Building& b : all) {
+        if (b.kind != room::Building::Kind::building) continue;
+        draw_building(b.footprint, {pen::object, "", "#fff"}, false,
+                      fmt::format("{}, {:.1f} m high", b.name, b.height_m), i++ < own);
+    }
+    for (const site::Tree& t : location_.trees)
+        draw_building(t.footprint, {pen::thin, is_closed(t, content_.date) ? "" : "1.5 1"}, true,
+                      fmt::format("{}, {:.1f} m high{}", t.name, t.height_m,
+                                  is_closed(t, content_.date) ? "" : ", lets sun through"),
+                      true);
+}
+
+// --- the room -----------------------------------------------------------------------------------
+
+void PlanSheet::draw_room() {
+    const room::Room& room = *location_.room;
+    svg_.shape({extent_.at(outer_faces(room))}, {pen::thin, "", "#fff", false});
+    for (const room::Object& o : room.objects)
+        svg_.shape({extent_.at(o.footprint)}, {pen::object});
+    svg_.begin_group("patches");
+    for (const HourPatches& hour : hours_)
+        draw_patches(hour);
+    svg_.end_group();
+    svg_.begin_group("now");
+    svg_.end_group();
+    draw_walls();
+    for (const room::Window& w : room.windows)
+        draw_opening(w);
+    for (const study::CoverNeed& c : content_.covers)
+        draw_cover(room.windows[c.window]);
+    for (const HourPatches& hour : hours_)
+        for (const study::WindowPatch& p : hour.now.patches)
+            draw_travel(hour, p);
+    draw_fields();
+}
+
+/// The faces of each wall, broken where openings are, and the jambs.
+void PlanSheet::draw_walls() {
+    const room::Room& room = *location_.room;
+    const room::Ring outer = outer_faces(room);
+    const std::size_t n = room.floor.size();
+    for (std::size_t wall = 0; wall < n; ++wall) {
+        const room::WallFrame f = wall_frame(room.floor, wall);
+        const double t = wall_thickness(room, wall);
+        std::vector<std::pair<double, double>> gaps;
+        for (const room::Window& w : room.windows)
+            if (w.wall == wall) gaps.emplace_back(w.left_m, w.left_m + w.width_m);
+        std::ranges::sort(gaps);
+        const auto along = [&](Point2 p) { return dot(p - f.left_corner, f.u); };
+        const auto face = [&](double from, double to, double out) {
+            const auto point = [&](double u) { return at(f.left_corner + u * f.u + out * f.n); };
+            for (const auto& [left, right] : gaps) {
+                if (left > from) svg_.line(point(from), point(left), {pen::wall});
+                from = std::max(from, right);
+            }
+            if (to > from) svg_.line(point(from), point(to), {pen::wall});
+        };
+        face(0, f.width_m, 0);
+        const double a = along(outer[wall]), b = along(outer[(wall + 1) % n]);
+        face(std::min(a, b), std::max(a, b), t);
+        for (const auto& [left, right] : gaps)
+            for (const double u : {left, right})
+                svg_.line(at(f.left_corner + u * f.u), at(f.left_corner + u * f.u + t * f.n),
+                          {pen::wall});
+    }
+    labels_.avoid(extent_.at(room.floor), 3);
+    labels_.avoid(extent_.at(outer), 3);
+}
+
+/// Sill lines at both faces, the glass, its bars, and what hangs in it.
+void PlanSheet::draw_opening(const room::Window& window) {
+    const room::WallFrame f = wall_frame(location_.room->floor, window.wall);
+    const auto point = [&](double u, double w) { return at(f.left_corner + u * f.u + w * f.n); };
+    const double left = window.left_m, right = left + window.width_m;
+    const double thick = wall_thickness(*location_.room, window.wall);
+    for (const double w : {0.0, thick})
+        svg_.line(point(left, w), point(right, w), {pen::fine});
+    const double glass = window.reveal_m - window.bars.set_back_m;
+    if (window.glass != room::Glass::none) {
+        svg_.line(point(left, glass - 0.25 / k()), point(right, glass - 0.25 / k()), {pen::thin});
+        svg_.line(point(left, glass + 0.25 / k()), point(right, glass + 0.25 / k()), {pen::thin});
+    }
+    for (int i = 1; i <= window.bars.upright; ++i) {
+        const double pane = (window.width_m - window.bars.upright * window.bars.width_m) /
+                            (window.bars.upright + 1);
+        const double u = left + i * pane + (i - 0.5) * window.bars.width_m;
+        svg_.line(point(u, glass - 0.8 / k()), point(u, glass + 0.8 / k()),
+                  {std::max(pen::opening, window.bars.width_m * k())});
+    }
+    if (window.cover == room::Cover::sheer)
+        svg_.line(point(left, 0.06), point(right, 0.06), {pen::opening, "0.6 0.6"});
+    if (window.cover == room::Cover::blackout)
+        svg_.line(point(left, 0.06), point(right, 0.06), {1.1});
+}
+
+void PlanSheet::draw_cover(const room::Window& window) {
+    const room::WallFrame f = wall_frame(location_.room->floor, window.wall);
+    const auto point = [&](double u) { return at(f.left_corner + u * f.u + (-1.1 / k()) * f.n); };
+    svg_.line(point(window.left_m - 0.06), point(window.left_m + window.width_m + 0.06),
+              {1.3, "3 0.8"});
+}
+
+// --- patches ------------------------------------------------------------------------------------
+
+std::vector<std::vector<Point2>> flat(const std::vector<std::vector<room::Point3>>& outlines,
+                                      double z, const PlanExtent& extent) {
+    std::vector<std::vector<Point2>> rings;
+    for (const auto& outline : outlines) {
+        if (std::any_of(outline.begin(), outline.end(),
+                        [&](const room::Point3& p) { return std::abs(p.z - z) > 1e-6; }))
+            continue;
+        std::vector<Point2>& ring = rings.emplace_back();
+        for (const room::Point3& p : outline)
+            ring.push_back(extent.at(Point2{p.x, p.y}));
+    }
+    return rings;
+}
+
+void PlanSheet::draw_patches(const HourPatches& hour) {
+    const room::Room& room = *location_.room;
+    for (const study::WindowPatch& p : hour.now.patches) {
+        const room::Surface& surface = p.patch.surface;
+        if (surface.kind == room::Surface::Kind::wall) {
+            draw_wall_patch(hour, p);
+            continue;
+        }
+        const bool on_floor = surface.kind == room::Surface::Kind::floor;
+        const auto rings =
+            flat(p.patch.outlines, on_floor ? 0 : room.objects[surface.index].height_m, extent_);
+        svg_.shape(rings, {pen::object, "", hour.fill});
+        if (!on_floor || rings.empty() || p.patch.area_m2 < kLabelled) continue;
+        const Point2 middle = at({p.patch.centroid.x, p.patch.centroid.y});
+        TextStyle style{letters::usual};
+        style.bold = style.halo = true;
+        hour_labels_.push_back({{hour.label}, {middle, 1.5, style, false, 14, true}});
+    }
+}
+
+/// Along the wall's inner face; where hours overlap, each has a lane of its own.
+void PlanSheet::draw_wall_patch(const HourPatches& hour, const study::WindowPatch& p) {
+    const std::size_t wall = p.patch.surface.index;
+    const room::WallFrame f = wall_frame(location_.room->floor, wall);
+    double from = 1e300, to = -1e300;
+    for (const auto& ring : p.patch.outlines)
+        for (const room::Point3& q : ring) {
+            const double u = dot(Point2{q.x, q.y} - f.left_corner, f.u);
+            from = std::min(from, u);
+            to = std::max(to, u);
+        }
+    std::size_t lane = 0;
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (const WallBar& bar : bars_)
+            if (bar.wall == wall && bar.lane == lane && bar.from < to && from < bar.to) {
+                ++lane;
+                moved = true;
+            }
+    }
+    bars_.push_back({wall, lane, from, to});
+    const double near = (0.6 + 2.1 * static_cast<double>(lane)) / k(), deep = near + 1.8 / k();
+    const auto point = [&](double u, double w) { return at(f.left_corner + u * f.u + (-w) * f.n); };
+    svg_.shape({{point(from, near), point(to, near), point(to, deep), point(from, deep)}},
+               {pen::thin, "", hour.fill});
+    TextStyle style{letters::small};
+    style.halo = true;
+    const double middle = (from + to) / 2;
+    if (narrow()) return;
+    hour_labels_.push_back({{hour.label}, {point(middle, deep), 0.8, style, false, 12, false}});
+}
+
+void PlanSheet::draw_travel(const HourPatches& hour, const study::WindowPatch& p) {
+    if (p.patch.surface.kind != room::Surface::Kind::floor || p.patch.area_m2 < kLabelled) return;
+    for (const study::WindowPatch& next : hour.later.patches) {
+        if (next.window != p.window || !(next.patch.surface == p.patch.surface)) continue;
+        const Point2 from{p.patch.centroid.x, p.patch.centroid.y};
+        const Point2 way = Point2{next.patch.centroid.x, next.patch.centroid.y} - from;
+        if (length(way) < 0.005) continue;
+        const Point2 start = at(from);
+        const Point2 u{way.x / length(way), -way.y / length(way)};
+        svg_.circle(start, 0.55, {pen::thin, "", "#000"});
+        const double run = narrow() ? kArrow * 0.6 : kArrow;
+        svg_.arrow(start, start + run * u, {pen::object}, 2.4);
+        labels_.avoid(start, start + run * u, 4);
+    }
+}
+
+// --- cameras, lamps, spots ----------------------------------------------------------------------
+
+/// How far one sees from a point of the room along u before a wall stands in the way, m.
+double PlanSheet::sight(Point2 from, Point2 u) const {
+    double least = 30;
+    const room::Ring& floor = location_.room->floor;
+    for (std::size_t i = 0; i < floor.size(); ++i) {
+        const Point2 a = floor[i], d = floor[(i + 1) % floor.size()] - a;
+        const double det = cross(u, d);
+        if (std::abs(det) < 1e-12) continue;
+        const double t = cross(a - from, d) / det, s = cross(a - from, u) / det;
+        if (t > 1e-6 && s >= 0 && s <= 1) least = std::min(least, t);
+    }
+    return least;
+}
+
+void PlanSheet::draw_fields() {
+    const room::Room& room = *location_.room;
+    for (const room::Camera& c : room.cameras) {
+        Point2 aim = room.marks[c.aims_at].at - c.at;
+        if (length(aim) < 1e-9) continue;
+        aim = (1 / length(aim)) * aim;
+        const double half = c.view.in_degrees() / 2;
+        for (const double turn : {-half, half}) {
+            const Point2 u = turned(aim, turn);
+            const Point2 end = c.at + sight(c.at, u) * u;
+            svg_.line(at(c.at), at(end), {pen::thin, "4 1 0.6 1"});
+            labels_.avoid(at(c.at), at(end), 0.6);
+        }
+    }
+}
+
+void PlanSheet::draw_lamps() {
+    for (const site::Lamp& lamp : location_.lamps) {
+        if (!lamp.at) continue;
+        const Point2 here = at(*lamp.at);
+        if (extent_.paper.grown(-3).overlap(Box{here.x, here.y, here.x + 1e-3, here.y + 1e-3}) <= 0)
+            continue;
+        std::string label = lamp.name;
+        if (lamp.height_m) label += fmt::format(", {:.1f} m up", *lamp.height_m);
+        labels_.keep_free({here.x - 2.9, here.y - 2.9, here.x + 2.9, here.y + 2.9});
+        if (std::holds_alternative<site::Lumens>(lamp.photometry) || !location_.room) {
+            draw_hanging_lamp(svg_, here);
+        } else {
+            // Outside it works through the nearest opening, inside on the nearest mark.
+            std::vector<Point2> aims;
+            if (lamp.place == site::Lamp::Place::outside)
+                for (const room::Window& w : location_.room->windows) {
+                    const room::WallFrame f = wall_frame(location_.room->floor, w.wall);
+                    if (w.cover == room::Cover::open)
+                        aims.push_back(f.left_corner + (w.left_m + w.width_m / 2) * f.u);
+                }
+            else
+                for (const room::Mark& m : location_.room->marks)
+                    aims.push_back(m.at);
+            Point2 toward{0, -1};
+            const auto nearest =
+                std::ranges::min_element(aims, {}, [&](Point2 p) { return length(p - *lamp.at); });
+            if (nearest != aims.end() && length(*nearest - *lamp.at) > 1e-6)
+                toward = (1 / length(at(*nearest) - here)) * (at(*nearest) - here);
+            if (const auto* sheet = std::get_if<light::DataSheet>(&lamp.photometry);
+                sheet && nearest != aims.end()) {
+                const double reach = 1.25 * length(at(*nearest) - here);
+                for (const double side : {-0.5, 0.5}) {
+                    const Point2 end =
+                        here + reach * turned(toward, side * sheet->beam.in_degrees());
+                    svg_.line(here, end, {pen::thin, "1.2 0.8"});
+                    labels_.avoid(here, end, 0.6);
+                }
+                label += fmt::format(", beam {:.0f} degrees", sheet->beam.in_degrees());
+            }
+            draw_lamp(svg_, here, toward);
+        }
+        labels_.put(svg_, {label}, {here, 3.4, {letters::small}});
+    }
+}
+
+void PlanSheet::draw_spots() {
+    for (const site::Spot& spot : location_.spots) {
+        const Point2 here = at(site::on_plan(location_, spot));
+        const Point2 toward = on_paper({wrapped_turn(spot.camera_bearing)});
+        if (here.x < extent_.paper.left + 4 || here.x > extent_.paper.right - 4 ||
+            here.y < extent_.paper.top + 4 || here.y > extent_.paper.bottom - 4) {
+            const Point2 way = here - extent_.paper.middle();
+            far_.push_back({length(way) / k(), (1 / length(way)) * way,
+                            fmt::format("spot {}, {:.0f} m off", spot.name, length(way) / k())});
+            continue;
+        }
+        for (const double side : {-0.5, 0.5}) {
+            const Point2 end = here + 14.0 * turned(toward, side * spot.view.in_degrees());
+            svg_.line(here, end, {pen::thin, "4 1 0.6 1"});
+            labels_.avoid(here, end, 0.6);
+        }
+        draw_camera(svg_, here, toward);
+        labels_.keep_free({here.x - 3, here.y - 3, here.x + 3, here.y + 3});
+        labels_.put(svg_, {"spot " + spot.name}, {here, 3.4, {letters::small}});
+    }
+}
+
+// --- labels, signs, foot ------------------------------------------------------------------------
+
+/// NaN where the model of the field does not serve.
+double PlanSheet::magnetic_east_deg() const {
+    const double year = static_cast<int>(content_.date.year()) +
+                        (static_cast<unsigned>(content_.date.month()) - 0.5) / 12;
+    const auto d = site::declination(location_.site.observer, year);
+    return d ? d->in_degrees() : std::numeric_limits<double>::quiet_NaN();
+}
+
+std::string PlanSheet::norths_in_words() const {
+    const double east = magnetic_east_deg();
+    if (!std::isfinite(east)) return "N: true north.";
+    return fmt::format("N: true north; dashed beside it magnetic north, {:.1f} degrees {} of it.",
+                       std::abs(east), east < 0 ? "west" : "east");
+}
+
+void PlanSheet::draw_corner_signs() {
+    const double radius = narrow() ? 5.5 : 8;
+    const Point2 middle{extent_.paper.right - radius - 5.5, extent_.paper.top + radius + 5.5};
+    draw_norths(svg_, middle, radius, on_paper(Azimuth{}), magnetic_east_deg());
+    const double reach = radius + 4.6;
+    labels_.keep_free({middle.x - reach, middle.y - reach, middle.x + reach, middle.y + reach});
+    const Point2 bar{extent_.paper.left + 5, extent_.paper.bottom - 4};
+    const double width = draw_scale_bar(svg_, bar, k(), narrow() ? 40 : 60);
+    labels_.keep_free({bar.x - 3, bar.y - 4.5, bar.x + width + 6, bar.y + 3});
+}
+
+void PlanSheet::label_windows() {
+    const room::Room& room = *location_.room;
+    for (std::size_t i = 0; i < room.windows.size(); ++i) {
+        const room::Window& w = room.windows[i];
+        const room::WallFrame f = wall_frame(room.floor, w.wall);
+        const Point2 middle = at(f.left_corner + (w.left_m + w.width_m / 2) * f.u +
+                                 (wall_thickness(room, w.wall) + 0.4 / k()) * f.n);
+        std::vector<std::string> lines{
+            w.name, fmt::format("{:.2f} x {:.2f}, sill {:.2f}", w.width_m, w.height_m, w.sill_m)};
+        if (narrow()) lines.pop_back();
+        if (w.cover == room::Cover::sheer) lines[0] += " (sheer)";
+        if (w.cover == room::Cover::blackout) lines[0] += " (blackout)";
+        for (const study::CoverNeed& c : content_.covers)
+            if (c.window == i)
+                lines.push_back(fmt::format("COVER {} to {}",
+                                            site::whole_minutes(c.span.from, location_.site.zone),
+                                            site::whole_minutes(c.span.to, location_.site.zone)));
+        labels_.put(svg_, lines, {middle, 1.2, {letters::small}, false, 30, true, on_paper(f.n)});
+    }
+}
+
+/// The middle of the wall's longest piece without an opening, m from its left corner.
+double PlanSheet::solid_middle(std::size_t wall) const {
+    const room::Room& room = *location_.room;
+    std::vector<std::pair<double, double>> gaps;
+    for (const room::Window& w : room.windows)
+        if (w.wall == wall) gaps.emplace_back(w.left_m, w.left_m + w.width_m);
+    std::ranges::sort(gaps);
+    const double width = wall_frame(room.floor, wall).width_m;
+    gaps.emplace_back(width, width);
+    double from = 0, longest = 0, middle = width / 2;
+    for (const auto& [left, right] : gaps) {
+        if (left - from > longest) {
+            longest = left - from;
+            middle = (from + left) / 2;
+        }
+        from = std::max(from, right);
+    }
+    return middle;
+}
+
+void PlanSheet::label_walls() {
+    const room::Room& room = *location_.room;
+    for (std::size_t wall = 0; wall < room.walls.size(); ++wall) {
+        if (narrow() && wall != room.bearing.wall) continue;
+        const room::WallFrame f = wall_frame(room.floor, wall);
+        const Point2 middle = at(f.left_corner + solid_middle(wall) * f.u +
+                                 (wall_thickness(room, wall) + 0.4 / k()) * f.n);
+        const Azimuth faces = wall_faces(room, wall);
+        labels_.put(svg_,
+                    {fmt::format("{} wall", room.walls[wall]),
+                     fmt::format("faces {} {:.0f}", site::compass_letters(faces),
+                                 std::fmod(std::round(faces.from_north.in_degrees()), 360))},
+                    {middle, 1.2, {letters::small}, false, 30, true, on_paper(f.n)});
+    }
+}
+
+void PlanSheet::label_far() {
+    std::ranges::sort(far_, {}, &Far::distance);
+    for (std::size_t i = 0; i < std::min(far_.size(), kFarNamed); ++i) {
+        const Point2 middle = extent_.paper.middle(), u = far_[i].toward;
+        const double wide = (extent_.paper.right - extent_.paper.left) / 2 - 1.2;
+        const double tall = (extent_.paper.bottom - extent_.paper.top) / 2 - 1.2;
+        const double reach =
+            std::min(wide / std::max(std::abs(u.x), 1e-9), tall / std::max(std::abs(u.y), 1e-9));
+        Point2 edge = middle + reach * u;
+        // Clear of the scale bar in the corner.
+        if (edge.x < extent_.paper.left + 70) edge.y = std::min(edge.y, extent_.paper.bottom - 13);
+        svg_.arrow(edge - 5.0 * u, edge, {pen::object}, 2.2);
+        labels_.avoid(edge - 5.0 * u, edge, 5);
+        labels_.put(svg_, {far_[i].label},
+                    {edge - 5.0 * u, 1, {letters::small}, false, 25, !narrow(), -1.0 * u});
+    }
+}
+
+void PlanSheet::label_all() {
+    if (location_.room) {
+        const room::Room& room = *location_.room;
+        for (const room::Mark& m : room.marks) {
+            const Point2 c = at(m.at);
+            if (m.box_m)
+                svg_.rect(c.x - (*m.box_m)[0] / 2 * k(), c.y - (*m.box_m)[1] / 2 * k(),
+                          (*m.box_m)[0] * k(), (*m.box_m)[1] * k(), {pen::opening});
+            else
+                svg_.circle(c, m.radius_m * k(), {pen::opening});
+            draw_mark(svg_, c);
+            labels_.keep_free({c.x - 2.2, c.y - 2.2, c.x + 2.2, c.y + 2.2});
+        }
+        for (const room::Camera& c : room.cameras) {
+            const Point2 here = at(c.at);
+            Point2 aim = at(room.marks[c.aims_at].at) - here;
+            if (length(aim) > 1e-9) aim = (1 / length(aim)) * aim;
+            draw_camera(svg_, here, aim);
+            const Point2 body = here - 2.4 * aim;
+            labels_.keep_free({body.x - 2.6, body.y - 2.6, body.x + 2.6, body.y + 2.6});
+        }
+        TextStyle halo{letters::usual};
+        halo.halo = true;
+        for (const room::Mark& m : room.marks) {
+            TextStyle bold = halo;
+            bold.bold = true;
+            const double round = m.box_m ? (*m.box_m)[0] / 2 : m.radius_m;
+            labels_.put(svg_, {m.name}, {at(m.at), std::max(2.8, round * k() + 1), bold});
+        }
+        for (const room::Camera& c : room.cameras) {
+            Point2 aim = at(room.marks[c.aims_at].at) - at(c.at);
+            if (length(aim) > 1e-9) aim = (1 / length(aim)) * aim;
+            labels_.put(svg_, {c.name == "camera" ? c.name : "camera " + c.name},
+                        {at(c.at) - 2.4 * aim, 3, halo});
+        }
+        for (const Wanted& w : hour_labels_)
+            labels_.put(svg_, w.lines, w.wish);
+    }
+    draw_lamps();
+    draw_spots();
+    if (location_.room) {
+        label_windows();
+        label_walls();
+        TextStyle small{letters::small};
+        small.halo = true;
+        for (const room::Object& o : location_.room->objects) {
+            std::vector<std::string> lines{o.name, fmt::format("{:.2f} high", o.height_m)};
+            if (narrow()) lines.pop_back();
+            labels_.put(svg_, lines,
+                        {centroid(extent_.at(o.footprint)), 0.5, small, true, 30, !narrow()});
+        }
+    }
+    for (const Wanted& w : building_labels_)
+        labels_.put(svg_, w.lines, w.wish);
+    label_far();
+}
+
+TitleBlock PlanSheet::block() const {
+    TitleBlock b;
+    b.place = location_.site.name;
+    b.drawing = "Plan, " + site::date_in_words(content_.date);
+    const site::Zone& zone = location_.site.zone;
+    if (!hours_.empty())
+        b.drawing += ", clocks " + site::utc_offset(zone.at(hours_.front().at).utc_offset);
+    if (!frame_.in_page) b.drawing += fmt::format(", 1:{} at full size", number(extent_.one_to));
+    for (const HourPatches& hour : hours_)
+        b.key.push_back({[fill = hour.fill](Svg& svg, double x, double y, double w, double h) {
+                             svg.rect(x, y, w, h, {pen::thin, "", fill});
+                         },
+                         "sun at " + hour.label});
+    if (!hours_.empty())
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             svg.circle({x + 0.6, y + h / 2}, 0.55, {pen::thin, "", "#000"});
+                             svg.arrow({x, y + h / 2}, {x + w, y + h / 2}, {pen::object}, 2.4);
+                         },
+                         "the patch travels this way"});
+    if (!bars_.empty())
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             svg.line({x, y + 0.4}, {x + w, y + 0.4}, {pen::wall});
+                             svg.rect(x + 1.5, y + 0.9, w - 3, h - 1.6);
+                         },
+                         "sun on a wall"});
+    if (location_.room) {
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             draw_mark(svg, {x + w / 2, y + h / 2});
+                         },
+                         "mark"});
+        if (!content_.covers.empty())
+            b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                                 svg.line({x, y + h / 2}, {x + w, y + h / 2}, {1.3, "3 0.8"});
+                             },
+                             "cover to hang while the key is used"});
+        b.notes.push_back(site::wall_in_words(*location_.room, location_.room->bearing.wall));
+        if (hours_.empty()) b.notes.push_back("No direct sun lands in the room on this date.");
+        b.notes.push_back(norths_in_words() +
+                          " Metres; sizes of openings are clear width x height.");
+    } else {
+        b.notes.push_back(norths_in_words() + " Metres.");
+    }
+    if (far_.size() > kFarNamed)
+        b.notes.push_back(
+            fmt::format("{} more stand beyond the paper's edge.", far_.size() - kFarNamed));
+    return b;
+}
+
+}  // namespace
+
+PlanDrawing draw_plan(const site::Location& location, const study::RoomStudy* room,
+                      const PlanContent& content, const DrawingFrame& frame) {
+    return PlanSheet{location, room, content, frame}.draw();
+}
+
+}  // namespace keyhour::file

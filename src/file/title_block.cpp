@@ -1,0 +1,78 @@
+#include "title_block.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace keyhour::file {
+namespace {
+
+constexpr double kMargin = 2.5, kLine = 4.2, kSwatchWidth = 9, kSwatchHeight = 3.4;
+
+/// Entries side by side as far as they fit. @return the lower edge
+double draw_key(Svg& svg, double top, const std::vector<KeyEntry>& key) {
+    double x = kMargin, y = top;
+    const double right = svg.width() - kMargin;
+    for (const KeyEntry& entry : key) {
+        const auto lines =
+            wrapped(entry.meaning, letters::small, right - kMargin - kSwatchWidth - 2);
+        double w = 0;
+        for (const std::string& line : lines)
+            w = std::max(w, text_width(line, letters::small));
+        if (x > kMargin && x + kSwatchWidth + 1.5 + w > right) {
+            x = kMargin;
+            y += kLine + 0.6;
+        }
+        entry.swatch(svg, x, y, kSwatchWidth, kSwatchHeight);
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+            if (i > 0) y += kLine - 0.8;
+            svg.text({x + kSwatchWidth + 1.5, y + 2.6}, lines[i], {letters::small});
+        }
+        x += kSwatchWidth + 1.5 + w + 4;
+    }
+    return key.empty() ? top : y + kSwatchHeight + 1.5;
+}
+
+}  // namespace
+
+double draw_title_block(Svg& svg, double top, const TitleBlock& block) {
+    const double wide = svg.width() - 2 * kMargin;
+    double y = top + 3;
+    y = draw_key(svg, y, block.key) + (block.key.empty() ? 0 : 1);
+    if (!block.key.empty()) svg.line({kMargin, y}, {svg.width() - kMargin, y}, {pen::thin});
+    y += letters::title + 0.8;
+    svg.text({kMargin, y}, fitted(block.place, letters::title, wide * 0.95),
+             {letters::title, Anchor::start, true});
+    y += kLine + 0.8;
+    for (const std::string& line : wrapped(block.drawing, letters::usual, wide)) {
+        svg.text({kMargin, y}, line, {letters::usual, Anchor::start});
+        y += kLine;
+    }
+    for (const std::string& note : block.notes)
+        for (const std::string& line : wrapped(note, letters::small, wide)) {
+            svg.text({kMargin, y}, line, {letters::small});
+            y += kLine - 0.6;
+        }
+    const double bottom = y;
+    svg.rect(0.5, top, svg.width() - 1, bottom - top, {pen::opening});
+    return bottom + 0.5;
+}
+
+CertaintyFills certainty_fills(Svg& svg) {
+    const std::string hatch = svg.hatch("stated", -45, 1.1, 0.3);
+    return {{pen::thin, "", "#000"}, {pen::thin, "", hatch}, {pen::thin, "0.8 0.5", "#fff"}};
+}
+
+std::vector<KeyEntry> certainty_key(const CertaintyFills& fills, double within_deg) {
+    const auto swatch = [](const Stroke& stroke) {
+        return [stroke](Svg& svg, double x, double y, double w, double h) {
+            svg.rect(x, y, w, h, stroke);
+        };
+    };
+    return {{swatch(fills.sure),
+             fmt::format("sure: at every bearing within {} degrees", number(within_deg))},
+            {swatch(fills.stated), "at the bearing stated"},
+            {swatch(fills.possible), "possible: at some bearing within the doubt"}};
+}
+
+}  // namespace keyhour::file
