@@ -1,7 +1,9 @@
 #pragma once
 /// @file
-/// One window and one direction: the rays that the opening lets in, in the window's inner plane.
+/// The rays that one opening lets in, in the window's inner plane: parallel ones of the sun, or
+/// those of a lamp, from a point.
 
+#include <algorithm>
 #include <utility>
 #include <vector>
 
@@ -15,31 +17,60 @@ struct Scene::Beam {
     double su = 0, sw = 0, sz = 0;  ///< direction to the sun: right, outward, up
     double kx = 0, kz = 0;          ///< su / sw, sz / sw
     Box2 open;                      ///< meets both the inner and the outer rectangle
+
+    /// Where the ray through a point (u, w) at a height meets the inner plane.
+    [[nodiscard]] Point2 seen(Point2 q, double z) const noexcept {
+        return {q.x - q.y * kx, z - q.y * kz};
+    }
+    /// From a point towards the source: u, w, z.
+    [[nodiscard]] Point3 toward(Point3) const noexcept { return {su, sw, sz}; }
+    /// Does the source stand before an upright face? @param back  from the lit side into the body
+    [[nodiscard]] bool stands_before(Point2 back, double) const noexcept {
+        return back.x * su + back.y * sw <= -1e-9;
+    }
+    [[nodiscard]] bool stands_above(double) const noexcept { return true; }
+    [[nodiscard]] bool stands_below(double) const noexcept { return false; }
 };
 
-/// Outline of an upright piece, projected along the ray.
-template <class Beam>
-[[nodiscard]] Convex shadow(const UprightPiece& piece, const Beam& beam) noexcept {
+/// The rays of a lamp at (u, w, z), w > 0. What it sees lies nearer the wall than itself.
+struct PointRays {
+    Point3 lamp;
+    Box2 open;
+
+    [[nodiscard]] Point2 seen(Point2 q, double z) const noexcept {
+        const double t = lamp.y / (lamp.y - q.y);
+        return {lamp.x + t * (q.x - lamp.x), lamp.z + t * (z - lamp.z)};
+    }
+    [[nodiscard]] Point3 toward(Point3 from) const noexcept { return lamp - from; }
+    [[nodiscard]] bool stands_before(Point2 back, double plane) const noexcept {
+        return back.x * lamp.x + back.y * lamp.y - plane <= -1e-9;
+    }
+    [[nodiscard]] bool stands_above(double z) const noexcept { return lamp.z > z + 1e-9; }
+    [[nodiscard]] bool stands_below(double z) const noexcept { return lamp.z < z - 1e-9; }
+};
+
+/// Outline of an upright piece, projected along the rays.
+template <class Rays>
+[[nodiscard]] Convex shadow(const UprightPiece& piece, const Rays& rays) noexcept {
     Point2 p[4 * 8];
     int n = 0;
     for (const Point2 q : piece.footprint) {
-        const double u = q.x - q.y * beam.kx, dz = -q.y * beam.kz;
-        p[n++] = {u, piece.bottom + dz};
-        p[n++] = {u, piece.top + dz};
+        p[n++] = rays.seen(q, piece.bottom);
+        p[n++] = rays.seen(q, piece.top);
     }
     return hull(p, n);
 }
 
 /// Bounds of that outline, without making it.
-template <class Beam>
-[[nodiscard]] Box2 shadow_bounds(const UprightPiece& piece, const Beam& beam) noexcept {
+template <class Rays>
+[[nodiscard]] Box2 shadow_bounds(const UprightPiece& piece, const Rays& rays) noexcept {
     Box2 b{1e300, -1e300, 1e300, -1e300};
     for (const Point2 q : piece.footprint) {
-        const double u = q.x - q.y * beam.kx, dz = -q.y * beam.kz;
-        b.x0 = std::min(b.x0, u);
-        b.x1 = std::max(b.x1, u);
-        b.y0 = std::min(b.y0, piece.bottom + dz);
-        b.y1 = std::max(b.y1, piece.top + dz);
+        const Point2 low = rays.seen(q, piece.bottom), high = rays.seen(q, piece.top);
+        b.x0 = std::min(b.x0, low.x);  // an upright stays upright
+        b.x1 = std::max(b.x1, low.x);
+        b.y0 = std::min(b.y0, low.y);
+        b.y1 = std::max(b.y1, high.y);
     }
     return b;
 }
