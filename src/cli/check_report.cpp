@@ -6,12 +6,15 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <numbers>
 #include <ostream>
 
 #include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "keyhour/study/lamp_output.hpp"
+#include "light_text.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -190,6 +193,50 @@ void print_spots(const site::Location& location, std::ostream& out) {
     }
 }
 
+const char* word(site::Lamp::Place place) {
+    return place == site::Lamp::Place::inside ? "inside" : "outside";
+}
+
+const char* known_by(const site::Lamp& lamp) {
+    if (std::holds_alternative<light::DataSheet>(lamp.photometry)) return "data sheet";
+    return std::holds_alternative<site::Lumens>(lamp.photometry) ? "lumens" : "photometry";
+}
+
+/// "3.6 klx at 5 m": on the axis, square to it.
+std::string level_at_five_metres(const study::LampOutput& output) {
+    const study::LampPose pose =
+        output.can_be_aimed() ? study::LampPose{{}, {0, 1, 0}} : study::hung({});
+    return fmt::format("{} at 5 m {}", level_text(output.level_lx(pose, 5.0 * pose.axis)),
+                       output.can_be_aimed() ? "on its axis" : "below it");
+}
+
+void print_lamp(const site::Lamp& lamp, std::ostream& out) {
+    const study::LampOutput output{lamp};
+    std::string text =
+        fmt::format("{}, {}, by {}: {}, {:.0f} lm, {:g} K", lamp.name, word(lamp.place),
+                    known_by(lamp), level_at_five_metres(output), output.lumens(), lamp.kelvin);
+    if (lamp.diffusion)
+        text += fmt::format("; through diffusion of {:g}, {:.2f} across, {:.2f} before it",
+                            lamp.diffusion->transmittance, lamp.diffusion->diameter_m,
+                            lamp.diffusion->distance_m);
+    else if (lamp.face_diameter_m > 0)
+        text += fmt::format("; face {:.2f} across", lamp.face_diameter_m);
+    const char* above = lamp.place == site::Lamp::Place::inside ? "floor" : "ground";
+    if (lamp.at && lamp.height_m)
+        text += fmt::format("; at {:.2f}, {:.2f}, {:.2f} above the {}", lamp.at->x, lamp.at->y,
+                            *lamp.height_m, above);
+    if (lamp.stand_max_m) text += fmt::format("; stand up to {:.2f}", *lamp.stand_max_m);
+    if (lamp.watts) text += fmt::format("; {:g} W", *lamp.watts);
+    if (lamp.battery_h) text += fmt::format("; burns {:g} h", *lamp.battery_h);
+    print_wrapped(out, text, 2, 6);
+}
+
+void print_lamps(const site::Location& location, std::ostream& out) {
+    if (!location.lamps.empty()) out << "\nlamps\n";
+    for (const site::Lamp& lamp : location.lamps)
+        print_lamp(lamp, out);
+}
+
 void print_room(const CheckReport& report, std::ostream& out) {
     const room::Room& room = *report.location.room;
     fmt::print(out, "\nroom: {:.1f} m2, {:.2f} m high, floor {:.2f} m above the ground\n",
@@ -271,6 +318,38 @@ file::Json names(const auto& parts) {
     return list;
 }
 
+file::Json number_or_null(const std::optional<double>& value) {
+    return value ? file::Json(file::rounded(*value)) : file::Json();
+}
+
+file::Json json_of(const site::Lamp& lamp) {
+    const study::LampOutput output{lamp};
+    file::Json j;
+    j["lamp"] = lamp.name;
+    j["place"] = word(lamp.place);
+    j["known_by"] = known_by(lamp);
+    j["photometry"] = nullptr;
+    if (const auto* measured = std::get_if<site::MeasuredIntensity>(&lamp.photometry))
+        j["photometry"] = measured->file;
+    j["axis_candela"] = file::rounded(
+        output.can_be_aimed() ? output.axis_candela() : output.lumens() / std::numbers::pi, 3);
+    j["lumens"] = file::rounded(output.lumens(), 3);
+    j["kelvin"] = file::rounded(lamp.kelvin);
+    j["face_diameter_m"] = file::rounded(lamp.face_diameter_m);
+    j["diffusion"] = nullptr;
+    if (lamp.diffusion)
+        j["diffusion"] = {{"transmittance", file::rounded(lamp.diffusion->transmittance)},
+                          {"diameter_m", file::rounded(lamp.diffusion->diameter_m)},
+                          {"distance_m", file::rounded(lamp.diffusion->distance_m)}};
+    j["at"] = nullptr;
+    if (lamp.at) j["at"] = {file::rounded(lamp.at->x), file::rounded(lamp.at->y)};
+    j["height_m"] = number_or_null(lamp.height_m);
+    j["stand_max_m"] = number_or_null(lamp.stand_max_m);
+    j["watts"] = number_or_null(lamp.watts);
+    j["battery_h"] = number_or_null(lamp.battery_h);
+    return j;
+}
+
 file::Json json_of_room(const CheckReport& report) {
     const room::Room& room = *report.location.room;
     file::Json j;
@@ -312,6 +391,7 @@ void print(const CheckReport& report, std::ostream& out) {
     if (location.room) print_room(report, out);
     print_surroundings(location, out);
     print_spots(location, out);
+    print_lamps(location, out);
     const std::size_t count = location.questions.size();
     if (count == 0)
         out << "\nsound; nothing to ask\n";
@@ -333,6 +413,9 @@ void print_json(const CheckReport& report, std::ostream& out) {
     document["buildings"] = names(site::buildings(report.location));
     document["trees"] = names(report.location.trees);
     document["spots"] = names(report.location.spots);
+    document["lamps"] = file::Json::array();
+    for (const site::Lamp& lamp : report.location.lamps)
+        document["lamps"].push_back(json_of(lamp));
     document["questions"] = report.location.questions;
     file::write(out, document);
 }

@@ -33,6 +33,7 @@ Read<site::Location> location_of(const toml::table& table, Findings& findings) {
     location.site = read_site(root, findings, location.questions, files);
     read_room(root, location, findings);
     location.spots = read_spots(root, findings);
+    read_lamps(root, location, findings);
     root.refuse_unknown();
     if (findings.count() == 0) read_files(files, location, findings);
     std::vector<Problem> problems = findings.sorted();

@@ -42,6 +42,10 @@ void read_room(Fields& root, site::Location& location, Findings& findings);
 /// [[spot]]
 [[nodiscard]] std::vector<site::Spot> read_spots(Fields& root, Findings& findings);
 
+/// [[lamp]], with the photometric files that they name.
+/// @pre location.room and the buildings have been read
+void read_lamps(Fields& root, site::Location& location, Findings& findings);
+
 /// The buildings and the terrain from the files that [site] names.
 /// @pre nothing was complained about so far
 void read_files(const SurroundingFiles& files, site::Location& location, Findings& findings);

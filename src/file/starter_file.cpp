@@ -99,6 +99,19 @@ view_deg = 40                      # horizontal angle of view
 # wants = "side"                   # front | side | back | any
 # view_deg = 40                    # of the lens, level; tilt_deg = 0, up is positive
 # facade_faces = 286               # true bearing that the wall in the shot faces
+
+# Lamps: the light by a data sheet (level on the axis at a distance; beam at half of it, field at a
+# tenth), by photometry = "lamp.ies" (ANSI/IES LM-63), or by lumens (a street lamp):
+# [[lamp]]
+# name = "key lamp"
+# place = "outside"                # outside | inside
+# sheet = { level_lx = 12000, at_m = 5, beam_deg = 24, field_deg = 42 }
+# face_diameter_m = 0.3
+# kelvin = 5600
+# diffusion = { transmittance = 0.5, diameter_m = 1.2, distance_m = 0.6 }
+# stand_max_m = 3.6                # of its middle, above the ground, inside above the floor
+# watts = 1200                     # battery_h = 2.5: how long it burns
+# at = [2.0, -4.0]                 # where it stands, if that is settled, with height_m
 )";
 
 }  // namespace
