@@ -1,0 +1,353 @@
+#include "command_lamp.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "keyhour/file/lamp_document.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/nearest.hpp"
+#include "lamp_page.hpp"
+#include "room_options.hpp"
+#include "site_options.hpp"
+#include "text.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr double not_given = -1e9;
+
+struct LampRequest {
+    RoomOptions room;
+    DateOptions dates;
+    std::string lamp, window, mark, camera, like, at, light_from, fill, convention;
+    double key_angle_deg = not_given, height_m = not_given, distance_m = not_given,
+           ground_below_m = not_given, hold_min = not_given, ratio = not_given;
+    double farthest_m = 15, alike_percent = 10, coverage_percent = 95;
+    bool sun_key = false, json = false;
+};
+
+struct Limits {
+    const char* option;
+    double value, least, most;
+    const char* unit;
+};
+
+/// Wrong numbers on the command line; nothing if all are right.
+std::string wrong_number(const LampRequest& r) {
+    for (const Limits& l : {Limits{"--key-angle", r.key_angle_deg, 0, 180, " degrees"},
+                            {"--height", r.height_m, 0, 200, " metres"},
+                            {"--distance", r.distance_m, 0.1, 20000, " metres"},
+                            {"--ground-below", r.ground_below_m, -100, 1000, " metres"},
+                            {"--hold", r.hold_min, 1, 1440, " minutes"},
+                            {"--ratio", r.ratio, 1, 10000, ", as in 4 for 4:1"},
+                            {"--farthest", r.farthest_m, 1, 1000, " metres"},
+                            {"--alike", r.alike_percent, 0.1, 100, " per cent"},
+                            {"--coverage", r.coverage_percent, 1, 100, " per cent"}})
+        if (l.value != not_given && !(l.value >= l.least && l.value <= l.most))
+            return fmt::format("{} {:g}: accepted: {:g} to {:g}{}", l.option, l.value, l.least,
+                               l.most, l.unit);
+    return {};
+}
+
+std::optional<double> given(double value) {
+    return value == not_given ? std::nullopt : std::optional{value};
+}
+
+/// Index of a name among parts of the location.
+template <class Parts>
+Answer<std::size_t> find(const Parts& parts, const char* option, const std::string& name) {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (parts[i].name == name) return i;
+        names.push_back(parts[i].name);
+    }
+    const auto suggestion = site::nearest(name, names);
+    return usage_failure(fmt::format("{} \"{}\" is not in the location; {}", option, name,
+                                     suggestion
+                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
+                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
+}
+
+constexpr const char* a_lamp =
+    "[[lamp]]: add one, such as\n"
+    "  [[lamp]]\n  name = \"key lamp\"\n  place = \"outside\"\n"
+    "  sheet = { level_lx = 12000, at_m = 5, beam_deg = 24 }\n  face_diameter_m = 0.3\n"
+    "  stand_max_m = 3.6";
+
+/// A lamp at a place that can be aimed, by name or the first.
+Answer<std::size_t> lamp_at(const site::Location& location, const char* option,
+                            const std::string& name, site::Lamp::Place place) {
+    const bool inside = place == site::Lamp::Place::inside;
+    const auto fits = [&](const site::Lamp& lamp) {
+        return lamp.place == place && !std::holds_alternative<site::Lumens>(lamp.photometry);
+    };
+    if (name.empty()) {
+        for (std::size_t i = 0; i < location.lamps.size(); ++i)
+            if (fits(location.lamps[i])) return i;
+        return data_failure(
+            fmt::format("the location has no {} {}", inside ? "inside" : "outside", a_lamp));
+    }
+    const auto found = find(location.lamps, option, name);
+    if (!found || fits(location.lamps[*found])) return found;
+    if (location.lamps[*found].place != place)
+        return usage_failure(fmt::format("{} \"{}\" has place = \"{}\"; {}", option, name,
+                                         inside ? "outside" : "inside",
+                                         inside ? "a fill lamp stands inside"
+                                                : "the key lamp stands outside; --fill names one "
+                                                  "inside"));
+    return usage_failure(
+        fmt::format("{} \"{}\" is known by its lumens alone, as a lamp hung to "
+                    "shine down; a lamp to be aimed needs photometry or a sheet",
+                    option, name));
+}
+
+class LampAsker {
+public:
+    LampAsker(const LampRequest& request, const RoomQuestion& question)
+        : r_{request}, asked_{question}, location_{question.location}, room_{*location_.room} {}
+
+    Answer<study::LampQuestion> ask() {
+        for (const auto step : {&LampAsker::lamp_and_mark, &LampAsker::direction,
+                                &LampAsker::room_light, &LampAsker::fill})
+            if (auto wrong = (this->*step)()) return tl::unexpected{*wrong};
+        q_.distance_m = given(r_.distance_m);
+        q_.ground_below_m = given(r_.ground_below_m);
+        q_.farthest_m = r_.farthest_m;
+        q_.alike_share = r_.alike_percent / 100;
+        q_.coverage = r_.coverage_percent / 100;
+        if (const auto hold = given(r_.hold_min)) q_.hold = Seconds{60 * *hold};
+        return q_;
+    }
+
+private:
+    using Wrong = std::optional<Failure>;
+    static Wrong usage(std::string message) { return Failure{wrong_usage, std::move(message)}; }
+
+    Wrong lamp_and_mark() {
+        q_.sun_is_key = r_.sun_key;
+        if (!r_.sun_key) {
+            const auto lamp = lamp_at(location_, "--lamp", r_.lamp, site::Lamp::Place::outside);
+            if (!lamp) return lamp.error();
+            q_.lamp = *lamp;
+        }
+        if (room_.marks.empty())
+            return Failure{bad_data, "the room has no [[mark]] for the light to fall on"};
+        if (!r_.mark.empty()) {
+            const auto mark = find(room_.marks, "--mark", r_.mark);
+            if (!mark) return mark.error();
+            q_.mark = *mark;
+        }
+        if (!r_.window.empty()) {
+            const auto window = find(room_.windows, "--window", r_.window);
+            if (!window) return window.error();
+            q_.window = *window;
+        } else {
+            bool any = false;
+            for (std::size_t w = 0; w < room_.windows.size(); ++w)
+                any = any || asked_.study().scene().faces(w, q_.mark);
+            if (!any)
+                return Failure{bad_data, fmt::format("no window of the room faces mark \"{}\"",
+                                                     room_.marks[q_.mark].name)};
+        }
+        return {};
+    }
+
+    Answer<Instant> instant(const char* option, const std::string& text) const {
+        const auto time = site::read_time_of_day(text);
+        if (!time) return usage_failure(fmt::format("{}: {}", option, time.error()));
+        const auto t = location_.site.zone.instant(date::local_days{asked_.dates.first} + *time);
+        if (!t) return usage_failure(fmt::format("{}: {}", option, t.error().message));
+        return *t;
+    }
+
+    Wrong direction() {
+        const bool by_key = r_.key_angle_deg != not_given;
+        if (!r_.like.empty() && by_key) return usage("--like and --key-angle: give one of them");
+        if (!r_.like.empty()) return like_the_sun();
+        if (r_.sun_key) return usage("--sun-key needs --like, the minute of that sun");
+        if (by_key) return by_key_angle();
+        const site::Lamp& lamp = location_.lamps[q_.lamp];
+        if (lamp.at && lamp.height_m) return {};
+        return usage(
+            fmt::format("from where should the light come? --like HH:MM, as the sun's does "
+                        "then; --key-angle with --height; or at and height_m of lamp "
+                        "\"{}\" in the file",
+                        lamp.name));
+    }
+
+    Wrong like_the_sun() {
+        const auto t = instant("--like", r_.like);
+        if (!t) return t.error();
+        if (asked_.study().path().at(*t).altitude_deg <= 0)
+            return usage(fmt::format("--like {}: the sun is not up then on {}", r_.like,
+                                     site::date_in_words(asked_.dates.first)));
+        if (r_.height_m != not_given)
+            return usage("--height goes with --key-angle; the sun's direction has its own");
+        q_.like = *t;
+        if (r_.sun_key && !q_.window) q_.window = sunniest(*t);
+        return {};
+    }
+
+    /// The window through which the sun covers most of the mark.
+    std::size_t sunniest(Instant t) const {
+        const study::RoomStudy& study = asked_.study();
+        const room::Point3 sun = study.sun(study.path().at(t));
+        std::size_t best = 0;
+        double most = -1;
+        for (std::size_t w = 0; w < room_.windows.size(); ++w)
+            if (const double c = study.scene().coverage(q_.mark, w, sun); c > most) {
+                most = c;
+                best = w;
+            }
+        return best;
+    }
+
+    Wrong by_key_angle() {
+        study::WantedKey key;
+        key.key_angle_deg = r_.key_angle_deg;
+        if (r_.height_m == not_given)
+            return usage("--key-angle needs --height, the lamp's above the ground");
+        key.height_m = r_.height_m;
+        if (!r_.light_from.empty()) {
+            if (r_.light_from != "left" && r_.light_from != "right")
+                return usage("--light-from \"" + r_.light_from +
+                             "\": accepted: left or right, as the subject sees it");
+            key.from_right = r_.light_from == "right";
+        }
+        const auto camera = camera_for_key();
+        if (!camera) return camera.error();
+        key.camera = *camera;
+        q_.key = key;
+        return {};
+    }
+
+    Answer<std::size_t> camera_for_key() const {
+        const std::string& mark = room_.marks[q_.mark].name;
+        if (!r_.camera.empty()) {
+            const auto camera = find(room_.cameras, "--camera", r_.camera);
+            if (camera && room_.cameras[*camera].aims_at != q_.mark)
+                return usage_failure(
+                    fmt::format("--camera \"{}\" does not aim at mark \"{}\"", r_.camera, mark));
+            return camera;
+        }
+        if (const auto camera = asked_.study().cameras_of(q_.mark).front()) return *camera;
+        return data_failure(
+            fmt::format("no [[camera]] aims at mark \"{}\": there is no key angle", mark));
+    }
+
+    Wrong room_light() {
+        if (r_.at.empty()) return {};
+        const auto t = instant("--at", r_.at);
+        if (!t) return t.error();
+        q_.room_light_at = *t;
+        return {};
+    }
+
+    Wrong fill() {
+        if (r_.ratio == not_given) {
+            if (r_.fill.empty() && r_.convention.empty() && !r_.sun_key) return {};
+            return usage("a fill lamp needs --ratio, as in --ratio 4");
+        }
+        study::WantedFill wish;
+        wish.ratio = r_.ratio;
+        const auto lamp = lamp_at(location_, "--fill", r_.fill, site::Lamp::Place::inside);
+        if (!lamp) return lamp.error();
+        wish.lamp = *lamp;
+        if (r_.convention == "key-plus-fill")
+            wish.convention = light::RatioConvention::key_plus_fill_to_fill;
+        else if (!r_.convention.empty() && r_.convention != "key")
+            return usage("--convention \"" + r_.convention +
+                         "\": accepted: key, for key to fill, or key-plus-fill, for key plus fill "
+                         "to fill");
+        if (wish.convention == light::RatioConvention::key_plus_fill_to_fill && wish.ratio <= 1)
+            return usage("--ratio 1 as key plus fill to fill would be no key: accepted: above 1");
+        q_.fill = wish;
+        if (r_.sun_key) q_.lamp = wish.lamp;
+        return {};
+    }
+
+    const LampRequest& r_;
+    const RoomQuestion& asked_;
+    const site::Location& location_;
+    const room::Room& room_;
+    study::LampQuestion q_;
+};
+
+int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err) {
+    if (const std::string wrong = wrong_number(request); !wrong.empty())
+        return report({wrong_usage, wrong}, err);
+    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    if (!asked) return report(asked.error(), err);
+    const RoomQuestion& q = **asked;
+    const auto question = LampAsker{request, q}.ask();
+    if (!question) return report(question.error(), err);
+
+    const study::RoomStudy& study = q.study();
+    std::optional<study::RoomLight> light;
+    if (question->room_light_at || question->sun_is_key) light.emplace(study);
+    const study::LampReport report =
+        study::report_lamp(study, light ? &*light : nullptr, *question);
+    const auto lines = q.read_back();
+    if (request.json) {
+        file::Json document = file::start_document(q.location, lines);
+        document["date"] = site::iso_date(q.dates.first);
+        document.update(file::json_of(report, *question, study));
+        file::write(out, document);
+    } else {
+        print_read_back(lines, out);
+        print_lamp_page(report, *question, study, out);
+    }
+    return answered;
+}
+
+}  // namespace
+
+void offer_lamp(CLI::App& app, Session& session) {
+    auto request = std::make_shared<LampRequest>();
+    LampRequest& r = *request;
+    CLI::App* command = app.add_subcommand(
+        "lamp", "where a lamp outside must stand to stand in for the sun, and what it gives");
+    command->add_option("location", r.room.location, "location file (TOML) with a [[lamp]]")
+        ->type_name("FILE")
+        ->required();
+    const auto text = [&](const char* name, std::string& value, const char* type,
+                          const char* what) {
+        return command->add_option(name, value, what)->type_name(type);
+    };
+    const auto number = [&](const char* name, double& value, const char* type, const char* what) {
+        return command->add_option(name, value, what)->type_name(type);
+    };
+    text("--date", r.dates.date, "DATE", "of --like and --at (default: today)");
+    text("--like", r.like, "HH:MM", "light from where the sun is then");
+    number("--key-angle", r.key_angle_deg, "DEG", "or by a key angle, with --height");
+    number("--height", r.height_m, "M", "of the lamp above the ground");
+    text("--light-from", r.light_from, "SIDE", "left or right, as the subject sees it");
+    text("--camera", r.camera, "NAME", "for the key angle (default: the mark's first)");
+    number("--distance", r.distance_m, "M", "lamp to mark (default: as far as can be)");
+    number("--farthest", r.farthest_m, "M", "look no farther (default: 15)");
+    number("--ground-below", r.ground_below_m, "M", "the ground there, below the room's floor");
+    text("--lamp", r.lamp, "NAME", "default: the first outside that can be aimed");
+    text("--window", r.window, "NAME", "default: the one through which it goes best");
+    text("--mark", r.mark, "NAME", "default: the first");
+    number("--coverage", r.coverage_percent, "PERCENT", "of the mark, wanted (default: 95)");
+    number("--alike", r.alike_percent, "PERCENT", "how much wider than the sun's (default: 10)");
+    text("--at", r.at, "HH:MM", "the room's own light at that time (default: dark)");
+    number("--hold", r.hold_min, "MIN", "how long it must burn");
+    number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside");
+    text("--convention", r.convention, "WHICH", "key (key to fill, default) or key-plus-fill");
+    text("--fill", r.fill, "NAME", "the fill lamp (default: the first inside)");
+    command->add_flag("--sun-key", r.sun_key, "the key is the sun at --like; only the fill");
+    command->add_flag("--json", r.json, "one JSON document instead of a table");
+    command->footer(
+        "example:\n"
+        "  keyhour lamp locations/tallow-lane.toml --date 2026-02-17 --like 13:30 --at 17:00");
+    command->callback([request, &session] {
+        session.exit_code = answer_lamp(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,10 @@
+#pragma once
+// Offers `lamp` to the parser.
+
+#include "command.hpp"
+
+namespace keyhour::cli {
+
+void offer_lamp(CLI::App& app, Session& session);
+
+}  // namespace keyhour::cli
