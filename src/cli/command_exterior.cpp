@@ -195,6 +195,22 @@ std::vector<study::FacadeLight> thrown_back(const Question& q, site::LocalDate d
                                q.zone().start_of(site::next_day(date)));
 }
 
+/// The lamps of the street at each spot, and the evening's minute from which they outshine the sky.
+struct SpotLamps {
+    std::vector<study::LampAtSpot> lamps;
+    std::optional<Instant> sky_below;
+};
+
+SpotLamps spot_lamps(const Question& q, std::size_t spot, site::LocalDate date) {
+    SpotLamps out{study::lamps_at(q.location, q.location.spots[spot]), {}};
+    const double level = study::ground_lx(out.lamps);
+    if (level <= 0) return out;
+    study::SpotSettings settings = q.settings;
+    settings.floor_lx = level;
+    out.sky_below = study::SpotLight{q.location, spot, q.track, settings}.on(date).below_floor;
+    return out;
+}
+
 int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostream& err) {
     const auto asked = prepare(request);
     if (!asked) return report(asked.error(), err);
@@ -217,7 +233,8 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
         const std::vector<Instant> instants = *instants_of(q.zone(), d, q.times);
         file::Json day{{"date", site::iso_date(d)}, {"spots", file::Json::array()}};
         if (!request.json && !q.dates.is_range) page.date(d);
-        for (const study::SpotLight& light : q.lights) {
+        for (std::size_t i = 0; i < q.lights.size(); ++i) {
+            const study::SpotLight& light = q.lights[i];
             const study::SpotDay spot_day = light.on(d);
             if (!request.json && q.dates.is_range) {
                 page.range_row(light, spot_day);
@@ -226,10 +243,15 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
             const bool rows_wanted = spot_day.exists && (!q.dates.is_range || !q.times.empty());
             const auto rows = rows_wanted ? rows_of(light, q.zone(), d, instants)
                                           : std::vector<study::SpotInstant>{};
-            if (request.json)
-                day["spots"].push_back(file::json_of(spot_day, rows, light));
-            else
+            const SpotLamps lamps = spot_lamps(q, q.spots[i], d);
+            if (request.json) {
+                file::Json one = file::json_of(spot_day, rows, light);
+                one["lamps"] = file::json_of(lamps.lamps, lamps.sky_below, q.location);
+                day["spots"].push_back(std::move(one));
+            } else {
                 page.spot(light, spot_day, rows);
+                page.lamps(lamps.lamps, lamps.sky_below, q.location);
+            }
         }
         const auto facades = thrown_back(q, d);
         if (request.json) {

@@ -9,6 +9,7 @@
 #include "keyhour/file/exterior_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
+#include "light_text.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -268,6 +269,27 @@ void ExteriorPage::rows(const study::SpotLight& light,
     for (const study::SpotInstant& now : rows)
         if (now.sun.true_altitude <= sun::rise_altitude)
             line(fmt::format("{}: moon {}", clock(now.at), moon_words(now.moon)));
+}
+
+void ExteriorPage::lamps(const std::vector<study::LampAtSpot>& lamps,
+                         const std::optional<Instant>& sky_below,
+                         const site::Location& location) const {
+    if (lamps.empty()) return;
+    for (const study::LampAtSpot& here : lamps) {
+        const site::Lamp& lamp = location.lamps[here.lamp];
+        std::string text = fmt::format("{} at night, {:.1f} m off and {:g} m high: ", lamp.name,
+                                       here.along_ground_m, *lamp.height_m);
+        if (here.blocked_by.empty())
+            text += fmt::format("{} on the ground, {} on a face turned to it, {:g} K",
+                                level_text(here.ground_lx), level_text(here.eye_lx), lamp.kelvin);
+        else
+            text += here.blocked_by + " stands between";
+        line(text);
+    }
+    if (sky_below)
+        line(fmt::format("the clear sky falls below the {} that lamps give at {}",
+                         level_text(study::ground_lx(lamps)), minute_down(*sky_below, zone_)));
+    out_ << '\n';
 }
 
 void ExteriorPage::thrown_back(const std::vector<study::FacadeLight>& facades,

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "keyhour/study/facade_light.hpp"
+#include "keyhour/study/spot_lamps.hpp"
 #include "keyhour/study/spot_light.hpp"
 
 namespace keyhour::cli {
@@ -34,6 +35,9 @@ public:
     void date(site::LocalDate date) const;
     void spot(const study::SpotLight& light, const study::SpotDay& day,
               const std::vector<study::SpotInstant>& rows) const;
+    /// Street and yard lamps at the spot. @param sky_below  from when the sky gives less than they
+    void lamps(const std::vector<study::LampAtSpot>& lamps, const std::optional<Instant>& sky_below,
+               const site::Location& location) const;
     void thrown_back(const std::vector<study::FacadeLight>& facades,
                      const study::RoomStudy& room) const;
 

@@ -239,4 +239,23 @@ Json json_of(const study::FacadeLight& light, const study::RoomStudy& study) {
     return j;
 }
 
+Json json_of(const std::vector<study::LampAtSpot>& lamps, const std::optional<Instant>& sky_below,
+             const site::Location& location) {
+    Json j{{"ground_lx", rounded(study::ground_lx(lamps), 5)},
+           {"sky_below_utc", utc_or_null(sky_below)},
+           {"list", Json::array()}};
+    for (const study::LampAtSpot& here : lamps) {
+        const site::Lamp& lamp = location.lamps[here.lamp];
+        j["list"].push_back(
+            {{"lamp", lamp.name},
+             {"along_ground_m", rounded(here.along_ground_m)},
+             {"height_m", rounded(lamp.height_m.value_or(0))},
+             {"ground_lx", rounded(here.ground_lx, 5)},
+             {"eye_lx", rounded(here.eye_lx, 5)},
+             {"kelvin", rounded(lamp.kelvin)},
+             {"blocked_by", here.blocked_by.empty() ? Json() : Json(here.blocked_by)}});
+    }
+    return j;
+}
+
 }  // namespace keyhour::file

@@ -8,6 +8,7 @@
 
 #include "keyhour/file/document.hpp"
 #include "keyhour/study/facade_light.hpp"
+#include "keyhour/study/spot_lamps.hpp"
 #include "keyhour/study/spot_light.hpp"
 
 namespace keyhour::file {
@@ -22,6 +23,10 @@ namespace keyhour::file {
 
 /// Light thrown back into the room.
 [[nodiscard]] Json json_of(const study::FacadeLight& light, const study::RoomStudy& study);
+
+/// Street and yard lamps at a spot. @param sky_below  from when the clear sky gives less than they
+[[nodiscard]] Json json_of(const std::vector<study::LampAtSpot>& lamps,
+                           const std::optional<Instant>& sky_below, const site::Location& location);
 
 /// "front", "side", "back", "any".
 [[nodiscard]] const char* name(site::Side side) noexcept;
