@@ -111,7 +111,8 @@ view_deg = 40                      # horizontal angle of view
 # diffusion = { transmittance = 0.5, diameter_m = 1.2, distance_m = 0.6 }
 # stand_max_m = 3.6                # of its middle, above the ground, inside above the floor
 # watts = 1200                     # battery_h = 2.5: how long it burns
-# at = [2.0, -4.0]                 # where it stands, if that is settled, with height_m
+# at = [2.0, -4.0]                 # where it stands, if that is settled
+# height_m = 2.5
 )";
 
 }  // namespace

@@ -17,7 +17,7 @@ TEST_CASE("the starter file is a sound location without questions", "[file]") {
 TEST_CASE("the starter file stays sound when its commented lines are used", "[file]") {
     std::string text = file::starter_file({});
     for (const char* key : {"horizon", "bars", "[[", "name", "footprint", "height_m", "at ",
-                            "camera_bearing", "wants"}) {
+                            "camera_bearing", "wants", "place", "sheet"}) {
         const std::string commented = std::string{"\n# "} + key;
         for (std::size_t at = 0; (at = text.find(commented, at)) != std::string::npos; ++at) {
             text.erase(at + 1, 2);
@@ -29,6 +29,7 @@ TEST_CASE("the starter file stays sound when its commented lines are used", "[fi
     CHECK(read->room->objects.size() == 1);
     CHECK(read->room->buildings.size() == 1);
     CHECK(read->spots.size() == 1);
+    CHECK(read->lamps.size() == 1);
     CHECK_FALSE(read->site.horizon.is_level());
 }
 
