@@ -9,6 +9,7 @@
 #include <numbers>
 #include <ostream>
 
+#include "check_doubts.hpp"
 #include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
@@ -392,6 +393,7 @@ void print(const CheckReport& report, std::ostream& out) {
     print_surroundings(location, out);
     print_spots(location, out);
     print_lamps(location, out);
+    print_doubts(location, out);
     const std::size_t count = location.questions.size();
     if (count == 0)
         out << "\nsound; nothing to ask\n";
@@ -410,6 +412,7 @@ void print_json(const CheckReport& report, std::ostream& out) {
     document["year"] = static_cast<int>(report.year);
     document["room"] = nullptr;
     if (report.location.room) document["room"] = json_of_room(report);
+    document["doubts"] = json_of_doubts(report.location);
     document["buildings"] = names(site::buildings(report.location));
     document["trees"] = names(report.location.trees);
     document["spots"] = names(report.location.spots);

@@ -221,6 +221,56 @@ std::optional<double> Fields::length(std::string_view key, Need need, LengthRule
     return node ? length_of(*node, key, rule) : std::nullopt;
 }
 
+template <class Each>
+std::optional<std::pair<double, double>> Fields::ends_of(const toml::array& range,
+                                                         std::string_view key,
+                                                         const std::string& accepted, Each each) {
+    if (range.size() != 2) {
+        refuse(range, found(key, range) + " is not a range", accepted);
+        return std::nullopt;
+    }
+    const std::optional<double> first = each(*range.get(0)), second = each(*range.get(1));
+    if (!first || !second) return std::nullopt;
+    return std::pair{*first, *second};
+}
+
+std::optional<Measured> Fields::measured_length(std::string_view key, Need need, LengthRule rule) {
+    const std::string range_form = fmt::format(
+        "accepted: the least, then the most that it may be, as in {} = [0.2, 0.35]", key);
+    const toml::node* node = find(key, need, length_forms);
+    if (!node) return std::nullopt;
+    const auto read = [&](const toml::node& part) { return length_of(part, key, rule); };
+    const toml::array* range = node->as_array();
+    if (!range) {
+        const auto value = read(*node);
+        return value ? std::optional{Measured{*value}} : std::nullopt;
+    }
+    const auto ends = ends_of(*range, key, range_form, read);
+    if (!ends) return std::nullopt;
+    if (ends->first > ends->second) {
+        refuse(*node, found(key, *node) + " runs backwards", range_form);
+        return std::nullopt;
+    }
+    return Measured{0.5 * (ends->first + ends->second), 0.5 * (ends->second - ends->first)};
+}
+
+std::optional<Measured> Fields::measured_turn(std::string_view key, Need need, NumberRule rule) {
+    const std::string accepted =
+        fmt::format("accepted: {} to {}{}", rule.least, rule.most, rule.unit);
+    const toml::node* node = find(key, need, accepted);
+    if (!node) return std::nullopt;
+    const auto read = [&](const toml::node& part) { return number_of(part, key, rule, accepted); };
+    const toml::array* range = node->as_array();
+    if (!range) {
+        const auto value = read(*node);
+        return value ? std::optional{Measured{*value}} : std::nullopt;
+    }
+    const auto ends = ends_of(*range, key, accepted + ", or two of them, clockwise", read);
+    if (!ends) return std::nullopt;
+    const double wide = std::remainder(ends->second - ends->first - 180, 360) + 180;  // 0..360
+    return Measured{ends->first + 0.5 * wide, 0.5 * wide};
+}
+
 std::optional<std::size_t> Fields::choice(std::string_view key, Need need,
                                           const std::vector<std::string>& words) {
     const std::string accepted = "accepted: " + quoted_list(words);

@@ -57,6 +57,12 @@ struct Coordinates {
     bool plain = false;
 };
 
+/// A measured figure; where it was given as a range, its middle and half its width.
+struct Measured {
+    double value = 0;
+    std::optional<double> within{};
+};
+
 /// Names given elsewhere in the file.
 struct KnownNames {
     std::string kind;  ///< "wall", "mark"
@@ -77,6 +83,13 @@ public:
     [[nodiscard]] std::optional<double> number(std::string_view key, Need need, NumberRule rule);
     [[nodiscard]] std::optional<int> whole(std::string_view key, Need need, int least, int most);
     [[nodiscard]] std::optional<double> length(std::string_view key, Need need, LengthRule rule);
+    /// A length, or the range in which it lies: [least, most].
+    [[nodiscard]] std::optional<Measured> measured_length(std::string_view key, Need need,
+                                                          LengthRule rule);
+    /// A bearing, or the range in which it lies, clockwise from the first to the second: [350, 10]
+    /// lies round north. Its middle is not wrapped.
+    [[nodiscard]] std::optional<Measured> measured_turn(std::string_view key, Need need,
+                                                        NumberRule rule);
     [[nodiscard]] std::optional<std::size_t> choice(std::string_view key, Need need,
                                                     const std::vector<std::string>& words);
     /// One of the names that the file has given to another part.
@@ -124,6 +137,10 @@ private:
                                     bool* plain = nullptr);
     std::optional<double> number_of(const toml::node& node, std::string_view key, NumberRule rule,
                                     const std::string& accepted);
+    /// The two ends of a range, each read by `each`; in the order in which they stand.
+    template <class Each>
+    std::optional<std::pair<double, double>> ends_of(const toml::array& range, std::string_view key,
+                                                     const std::string& accepted, Each each);
     std::optional<Coordinates> point_of(const toml::node& node, std::string_view key);
     std::string written(const toml::node& node) const;
     std::string found(std::string_view key, const toml::node& node) const;

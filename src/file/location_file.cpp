@@ -30,7 +30,7 @@ Read<site::Location> location_of(const toml::table& table, Findings& findings) {
     site::Location location;
     (void)root.whole("format", Need::required, 1, 1);
     SurroundingFiles files;
-    location.site = read_site(root, findings, location.questions, files);
+    read_site(root, location, findings, files);
     read_room(root, location, findings);
     location.spots = read_spots(root, findings);
     read_lamps(root, location, findings);

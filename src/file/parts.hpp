@@ -24,8 +24,7 @@ struct SurroundingFiles {
 };
 
 /// [site]; what could not be read keeps its default and is in the findings.
-[[nodiscard]] site::Site read_site(Fields& root, Findings& findings,
-                                   std::vector<std::string>& questions, SurroundingFiles& files);
+void read_site(Fields& root, site::Location& location, Findings& findings, SurroundingFiles& files);
 
 /// `horizon` and `buildings` of [site].
 void read_site_surroundings(Fields& fields, site::Site& site, Findings& findings,

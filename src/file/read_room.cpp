@@ -14,6 +14,8 @@ namespace {
 
 using Kind = RoomPart::Kind;
 
+constexpr double most_within_deg = 45;
+
 room::Ring ring_of(const std::vector<Coordinates>& corners) {
     room::Ring ring;
     for (const Coordinates& c : corners)
@@ -169,15 +171,34 @@ private:
         if (!table) return;
         Fields bearing{*table, "bearing", findings_};
         room_.bearing.wall = bearing.reference("wall", Need::required, wall_names_).value_or(0);
-        const auto faces = bearing.number("faces", Need::required, {0, 360, " degrees"});
-        room_.bearing.faces = Angle::degrees(faces.value_or(0));
+        const Measured faces = read_faces(bearing);
+        const Angle stated = Angle::degrees(faces.value);
+        room_.bearing.faces = faces.within ? wrapped_turn(stated) : stated;
         const auto north = bearing.choice("north", Need::required, {"true", "magnetic"});
         room_.bearing.magnetic = north == std::size_t{1};
         const double usual = room_.bearing.magnetic ? 5 : 2;
         room_.bearing.within = Angle::degrees(
-            bearing.number("within_deg", Need::optional, {0, 45, " degrees"}).value_or(usual));
+            bearing.number("within_deg", Need::optional, {0, most_within_deg, " degrees"})
+                .value_or(faces.within.value_or(usual)));
         read_compass(bearing);
         bearing.refuse_unknown();
+    }
+
+    /// One bearing, or a range of them, clockwise from the first to the second.
+    Measured read_faces(Fields& bearing) {
+        const NumberRule rule{0, 360, " degrees"};
+        const auto faces = bearing.measured_turn("faces", Need::required, rule);
+        if (!faces) return {};
+        if (faces->within && *faces->within > most_within_deg)
+            bearing.complain(
+                "faces",
+                fmt::format("{} is {:g} degrees wide, clockwise from the first to the second",
+                            bearing.shown("faces"), 2 * *faces->within),
+                fmt::format("accepted: a range of up to {:g} degrees", 2 * most_within_deg));
+        if (faces->within && bearing.has("within_deg"))
+            bearing.complain("within_deg", bearing.shown("within_deg") + " beside a range",
+                             "accepted: faces = [least, most], or one bearing and within_deg");
+        return *faces;
     }
 
     void read_compass(Fields& bearing) {
@@ -210,11 +231,18 @@ private:
         room::Window w;
         w.name = name_;
         w.wall = f.reference("wall", Need::required, wall_names_).value_or(0);
-        w.left_m = f.length("left_m", Need::required, left_rule).value_or(0);
-        w.width_m = f.length("width_m", Need::required, opening_rule).value_or(0);
-        w.sill_m = f.length("sill_m", Need::required, sill_rule).value_or(0);
-        w.height_m = f.length("height_m", Need::required, opening_rule).value_or(0);
-        w.reveal_m = f.length("reveal_m", Need::required, reveal_rule).value_or(0);
+        const auto all = f.length("within_m", Need::optional, within_rule);
+        const auto taped = [&](const char* key, LengthRule rule, double& value,
+                               std::optional<double>& within) {
+            const Measured m = f.measured_length(key, Need::required, rule).value_or(Measured{});
+            value = m.value;
+            within = m.within ? m.within : all;
+        };
+        taped("left_m", left_rule, w.left_m, w.within.left_m);
+        taped("width_m", opening_rule, w.width_m, w.within.width_m);
+        taped("sill_m", sill_rule, w.sill_m, w.within.sill_m);
+        taped("height_m", opening_rule, w.height_m, w.within.height_m);
+        taped("reveal_m", reveal_rule, w.reveal_m, w.within.reveal_m);
         const toml::table* bars =
             f.table("bars", Need::optional, "bars = { upright = 1, level = 2, width_m = 0.03 }");
         if (bars) w.bars = read_bars(*bars, f.label());
@@ -242,7 +270,11 @@ private:
         room::Mark m;
         m.name = name_;
         m.at = f.point("at", Need::required).value_or(Coordinates{}).at;
-        m.height_m = f.length("height_m", Need::required, mark_height_rule).value_or(0);
+        const Measured height =
+            f.measured_length("height_m", Need::required, mark_height_rule).value_or(Measured{});
+        m.height_m = height.value;
+        m.within.at_m = f.length("within_m", Need::optional, within_rule);
+        m.within.height_m = height.within ? height.within : m.within.at_m;
         m.radius_m = f.length("radius_m", Need::optional, radius_rule).value_or(m.radius_m);
         if (const auto box = f.lengths("box_m", Need::optional, 3, box_rule)) {
             m.box_m = {(*box)[0], (*box)[1], (*box)[2]};

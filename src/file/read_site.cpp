@@ -37,11 +37,12 @@ std::optional<Observer> read_position(Fields& fields, Need need) {
     return Observer{place->latitude, place->longitude, 0};
 }
 
-site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>& questions,
-                     SurroundingFiles& files) {
-    site::Site site;
+void read_site(Fields& root, site::Location& location, Findings& findings,
+               SurroundingFiles& files) {
+    site::Site& site = location.site;
+    std::vector<std::string>& questions = location.questions;
     const toml::table* table = root.table("site", Need::required, "a table [site]");
-    if (!table) return site;
+    if (!table) return;
     Fields fields{*table, "[site]", findings};
     site.name = fields.name(Need::optional).value_or("");
     const auto position = read_position(fields, Need::required);
@@ -60,6 +61,8 @@ site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>&
                                .value_or(weather.pressure_hpa);
     weather.temperature_c = fields.number("temperature_c", Need::optional, {-60, 60, " degrees C"})
                                 .value_or(weather.temperature_c);
+    location.clock_within_s =
+        fields.number("clock_within_s", Need::optional, {0, 3600, " seconds"});
     fields.refuse_unknown();
     if (position && zone_known) {
         const auto doubt =
@@ -70,7 +73,6 @@ site::Site read_site(Fields& root, Findings& findings, std::vector<std::string>&
             questions.push_back("position: " + doubt->message);
         }
     }
-    return site;
 }
 
 namespace {

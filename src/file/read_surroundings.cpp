@@ -19,7 +19,7 @@ using SourceKind = site::HorizonSource::Kind;
 
 constexpr NumberRule bearing_rule{0, 360, " degrees"}, altitude_rule{0, 89, " degrees"};
 constexpr LengthRule beyond_rule{0, 5000, false, 5000};
-constexpr LengthRule within_rule{0, 5000, true, 5000};
+constexpr LengthRule buildings_within_rule{0, 5000, true, 5000};
 constexpr double usual_beyond_m = 100, usual_within_m = 1000;
 const char* const horizon_form =
     "accepted: one of survey = [[bearing, altitude], ...], file = \"skyline.csv\", terrain = "
@@ -63,7 +63,7 @@ public:
             wish.height_property =
                 f.text("height", Need::optional, "height").value_or(wish.height_property);
             wish.within_m =
-                f.length("within_m", Need::optional, within_rule).value_or(wish.within_m);
+                f.length("within_m", Need::optional, buildings_within_rule).value_or(wish.within_m);
             f.refuse_unknown();
         }
         files_.buildings = wish;

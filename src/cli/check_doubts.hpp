@@ -1,0 +1,16 @@
+#pragma once
+// How far each figure of a location may be off, as `check` tells it.
+
+#include <iosfwd>
+
+#include "keyhour/file/document.hpp"
+#include "keyhour/site/location.hpp"
+
+namespace keyhour::cli {
+
+void print_doubts(const site::Location& location, std::ostream& out);
+
+/// A list: one object for each figure that may be off.
+[[nodiscard]] file::Json json_of_doubts(const site::Location& location);
+
+}  // namespace keyhour::cli
