@@ -11,11 +11,6 @@ namespace keyhour::study {
 namespace {
 
 constexpr Seconds day{86400};
-/// Fewer days are sampled: finding a region costs as much as sampling so many.
-constexpr Seconds fewest_for_regions{7 * day.count()};
-/// A wholly lit mark has no outline to trace: its coverage is flat up to the very edge.
-constexpr double most_for_regions = 0.9999;
-
 /// The longest of the spans, each cut to `within`.
 std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& within) {
     std::optional<Span> best;
@@ -142,9 +137,9 @@ std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant
                                    const KeySettings& settings) {
     const Instant first = std::max(study.path().from(), from - Seconds{7200});
     const Instant last = std::min(study.path().to(), to + day);
-    const bool traced = to - from >= fewest_for_regions && settings.coverage <= most_for_regions;
-    auto out = traced ? by_regions(study, from, to, first, last, settings)
-                      : by_sampling(study, from, to, first, last, settings);
+    auto out = traces_regions(from, to, settings)
+                   ? by_regions(study, from, to, first, last, settings)
+                   : by_sampling(study, from, to, first, last, settings);
     sort_best_first(out);
     return out;
 }

@@ -157,7 +157,8 @@ void settle(const RoomStudy& study, const KeySettings& settings, KeySpans& spans
 }  // namespace
 
 std::vector<KeySpans> key_spans(const RoomStudy& study, Instant first, Instant last,
-                                const KeySettings& settings) {
+                                const KeySettings& settings,
+                                const std::function<bool(const KeyInterval& who)>& only) {
     const auto turns = sun_turns(study.path(), first, last);
     const SkyFrame frame{study.path()};
     const double bearing = room::plan_bearing(study.room()).from_north.in_radians();
@@ -175,6 +176,11 @@ std::vector<KeySpans> key_spans(const RoomStudy& study, Instant first, Instant l
     std::vector<Found> found;
     for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
         if (!lets_sun_in(study.room().windows[window])) return;
+        Found f;
+        f.who.mark = mark;
+        f.who.camera = camera;
+        f.who.window = window;
+        if (only && !only(f.who)) return;
         constexpr double margin = 0.3 * degree;  // the limits of altitude are the sky's
         room::RegionRequest request;
         request.mark = mark;
@@ -188,10 +194,6 @@ std::vector<KeySpans> key_spans(const RoomStudy& study, Instant first, Instant l
         request.may_come = std::cref(reach);
         const auto rings = room::covered_region(study.scene(), request);
         if (rings.empty()) return;
-        Found f;
-        f.who.mark = mark;
-        f.who.camera = camera;
-        f.who.window = window;
         f.stated = f.every = f.some = cut.add_region();
         if (doubt > 0) {
             f.every = cut.add_region();

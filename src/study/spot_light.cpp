@@ -7,13 +7,12 @@
 
 #include "keyhour/light/twilight.hpp"
 #include "keyhour/site/dates.hpp"
+#include "spot_parts.hpp"
 
 namespace keyhour::study {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180;
-constexpr Seconds step{120};      // the sun moves half a degree: 8 m at 1 km
-constexpr Seconds near_step{30};  // an eighth: gaps between buildings show it for less
 constexpr Seconds ten_minutes{600};
 constexpr Seconds longest_dusk{6 * 3600};
 
@@ -22,26 +21,6 @@ constexpr Seconds longest_dusk{6 * 3600};
 constexpr Altitude lowest_sun{Angle::degrees(-3)};
 
 using Outlook = site::Outlook;
-
-Azimuth azimuth_of(const LevelVector& v) {
-    return {wrapped_turn(Angle::radians(std::atan2(v.east, v.north)))};
-}
-
-site::Site level_site_at(const site::Site& site, const site::Spot& spot) {
-    site::Site here = site;
-    if (spot.position) {
-        here.observer.latitude = spot.position->latitude;
-        here.observer.longitude = spot.position->longitude;
-    }
-    here.horizon = {};
-    return here;
-}
-
-/// How far the sun stands above what is before it, degrees.
-double clearance_deg(const Moment& m, const Outlook& outlook) {
-    return m.altitude_deg -
-           outlook.top_at(azimuth_of(m.toward)).altitude.above_horizon.in_degrees();
-}
 
 /// Within the sides' limits: degrees of key angle that are left, negative outside.
 double side_margin(double key_angle_deg, site::Side side, const SpotSettings& s) {
@@ -205,8 +184,7 @@ private:
         const auto margin = [&](const Moment& m) { return clearance_deg(m, outlook_); };
         bool over_horizon = false;
         for (const Span& up : sun_up()) {
-            const auto samples =
-                of_.path_.samples(up.from, up.to, outlook_.has_things_near() ? near_step : step);
+            const auto samples = of_.path_.samples(up.from, up.to, step_over(outlook_));
             for (const Moment& m : samples)
                 over_horizon = over_horizon || m.altitude_deg > 0;
             for (const Span& span : find_spans(of_.path_, samples, margin))
@@ -225,7 +203,7 @@ private:
     }
 
     void look_into(const Span& direct) {
-        const auto samples = of_.path_.samples(direct.from, direct.to, step);
+        const auto samples = of_.path_.samples(direct.from, direct.to, spot_step);
         const auto note = [&](std::vector<Span>& into, const auto& margin) {
             for (const Span& span : find_spans(of_.path_, samples, margin))
                 into.push_back(span);

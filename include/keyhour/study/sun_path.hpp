@@ -45,6 +45,9 @@ public:
     /// from, from + step, ...; the last one is `to` itself.
     [[nodiscard]] std::vector<Moment> samples(Instant from, Instant to, Seconds step) const;
 
+    [[nodiscard]] const std::shared_ptr<const SharedTrack>& shared() const noexcept {
+        return shared_;
+    }
     [[nodiscard]] Instant from() const noexcept { return shared_->track().from(); }
     [[nodiscard]] Instant to() const noexcept { return shared_->track().to(); }
 

@@ -1,0 +1,29 @@
+#pragma once
+/// @file
+/// What the ensemble of a key and the ranking of its inputs share.
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "keyhour/study/key_doubt.hpp"
+
+namespace keyhour::study {
+
+/// One member's run for each interval; none where it has no key there.
+using MemberRuns = std::vector<std::optional<Span>>;
+
+[[nodiscard]] MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
+                                     const KeySettings& settings,
+                                     std::span<const KeyInterval> intervals, const Draw& draw);
+
+/// The members' draws.
+[[nodiscard]] std::vector<Draw> draws(const EnsembleSettings& ensemble);
+
+/// From five to ninety-five per cent of the times; no length at all where there are none.
+[[nodiscard]] Span middle_90(std::vector<Instant> times);
+
+/// Standard deviation over the members.
+[[nodiscard]] Seconds spread(std::span<const Seconds> holds);
+
+}  // namespace keyhour::study

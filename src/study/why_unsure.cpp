@@ -1,0 +1,173 @@
+#include <algorithm>
+
+#include "key_doubt_parts.hpp"
+#include "keyhour/site/doubts.hpp"
+
+namespace keyhour::study {
+namespace {
+
+using Holds = std::vector<std::vector<Seconds>>;
+
+enum class Owner { mark, window, location };
+
+Owner owner(Input input) {
+    switch (input) {
+        case Input::mark_place:
+        case Input::mark_height:
+            return Owner::mark;
+        case Input::left:
+        case Input::width:
+        case Input::sill:
+        case Input::height:
+        case Input::reveal:
+            return Owner::window;
+        default:
+            return Owner::location;
+    }
+}
+
+double within(const site::Location& location, Input input, const InputEffect& of) {
+    const site::WindowDoubts w =
+        of.window ? site::doubts(location.room->windows[*of.window]) : site::WindowDoubts{};
+    const site::MarkDoubts m =
+        of.mark ? site::doubts(location.room->marks[*of.mark]) : site::MarkDoubts{};
+    switch (input) {
+        case Input::mark_place:
+            return m.at.within_m;
+        case Input::mark_height:
+            return m.height.within_m;
+        case Input::left:
+            return w.left.within_m;
+        case Input::width:
+            return w.width.within_m;
+        case Input::sill:
+            return w.sill.within_m;
+        case Input::height:
+            return w.height.within_m;
+        case Input::reveal:
+            return w.reveal.within_m;
+        case Input::bearing:
+            return location.room->bearing.within.in_degrees();
+        case Input::skyline:
+            return site::horizon_within(location.site).in_degrees();
+        case Input::refraction:
+            return site::usual_refraction_within;
+        case Input::heights_outside:
+            return site::usual_building_within;
+        case Input::clock:
+            break;
+    }
+    return site::clock_within_s(location);
+}
+
+/// Averages over the intervals that depend on the input.
+class Mean {
+public:
+    Mean(const Holds& now, const Holds& known, std::span<const KeyInterval> intervals)
+        : now_{now}, known_{known}, intervals_{intervals} {}
+
+    /// @param effect  its input, mark and window are filled in
+    void fill(InputEffect& effect, Seconds doubt_of_all) const {
+        double less = 0;
+        for (std::size_t i = 0; i < intervals_.size(); ++i) {
+            if (effect.mark && intervals_[i].mark != *effect.mark) continue;
+            if (effect.window && intervals_[i].window != *effect.window) continue;
+            ++effect.intervals;
+            effect.spread += spread(now_[i]);
+            effect.spread_if_known += spread(known_[i]);
+            effect.hold_90 += exceeded_in(now_[i], 0.9);
+            effect.hold_90_if_known += exceeded_in(known_[i], 0.9);
+        }
+        less = (effect.spread - effect.spread_if_known).count();
+        if (doubt_of_all > Seconds{0}) effect.share = less / doubt_of_all.count();
+        const double n = std::max(1.0, static_cast<double>(effect.intervals));
+        for (Seconds* sum :
+             {&effect.spread, &effect.spread_if_known, &effect.hold_90, &effect.hold_90_if_known})
+            *sum /= n;
+    }
+
+private:
+    const Holds &now_, &known_;
+    std::span<const KeyInterval> intervals_;
+};
+
+/// Marks or windows that any of the intervals is about, ascending.
+std::vector<std::size_t> owners(std::span<const KeyInterval> intervals,
+                                std::size_t KeyInterval::*which) {
+    std::vector<std::size_t> out;
+    for (const KeyInterval& k : intervals)
+        out.push_back(k.*which);
+    std::sort(out.begin(), out.end());
+    out.erase(std::unique(out.begin(), out.end()), out.end());
+    return out;
+}
+
+std::vector<InputEffect> parts_of(Input input, std::span<const KeyInterval> intervals) {
+    std::vector<InputEffect> out;
+    InputEffect effect;
+    effect.input = input;
+    switch (owner(input)) {
+        case Owner::mark:
+            for (const std::size_t mark : owners(intervals, &KeyInterval::mark)) {
+                effect.mark = mark;
+                out.push_back(effect);
+            }
+            break;
+        case Owner::window:
+            for (const std::size_t window : owners(intervals, &KeyInterval::window)) {
+                effect.window = window;
+                out.push_back(effect);
+            }
+            break;
+        case Owner::location:
+            out.push_back(effect);
+            break;
+    }
+    return out;
+}
+
+}  // namespace
+
+std::vector<InputEffect> why_unsure(std::span<const AskedKey> asked, const KeySettings& settings,
+                                    const EnsembleSettings& ensemble) {
+    std::vector<KeyInterval> intervals;
+    for (const AskedKey& key : asked)
+        intervals.insert(intervals.end(), key.intervals.begin(), key.intervals.end());
+    std::vector<InputEffect> out;
+    if (intervals.empty()) return out;
+    const site::Location& location = asked.front().study->location();
+    const auto holds_with = [&](const DoubtScale& scale) {
+        EnsembleSettings scaled = ensemble;
+        scaled.scale = scale;
+        const std::vector<Draw> members = draws(scaled);
+        Holds holds;
+        for (const AskedKey& key : asked)
+            for (auto& of_interval :
+                 member_holds(*key.study, key.from, key.to, settings, key.intervals, members))
+                holds.push_back(std::move(of_interval));
+        return holds;
+    };
+    const Holds now = holds_with(ensemble.scale);
+    Seconds doubt_of_all{0};
+    for (const auto& holds : now)
+        doubt_of_all += spread(holds);
+    for (std::size_t i = 0; i < input_count; ++i) {
+        const Input input = static_cast<Input>(i);
+        if (input == Input::clock || !in_doubt(location, input)) continue;
+        DoubtScale scale = ensemble.scale;
+        scale[i] = 0;
+        const Holds known = holds_with(scale);
+        const Mean mean{now, known, intervals};
+        for (InputEffect& effect : parts_of(input, intervals)) {
+            effect.within = within(location, input, effect);
+            if (!(effect.within > 0)) continue;
+            mean.fill(effect, doubt_of_all);
+            out.push_back(effect);
+        }
+    }
+    std::stable_sort(out.begin(), out.end(),
+                     [](const InputEffect& a, const InputEffect& b) { return a.share > b.share; });
+    return out;
+}
+
+}  // namespace keyhour::study
