@@ -10,6 +10,7 @@
 
 #include "command.hpp"
 #include "command_lamp.hpp"
+#include "command_sheet.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/version.hpp"
 
@@ -17,9 +18,9 @@ namespace keyhour::cli {
 namespace {
 
 /// Every command; to add one, write command_NAME.cpp and name its offer here.
-constexpr std::array kOffers{offer_sun,     offer_day,      offer_patch, offer_key,
-                             offer_lock,    offer_exterior, offer_lamp,  offer_batch,
-                             offer_bearing, offer_check,    offer_new};
+constexpr std::array kOffers{offer_sun,   offer_day,     offer_patch,    offer_key,
+                             offer_lock,  offer_lamp,    offer_exterior, offer_batch,
+                             offer_sheet, offer_bearing, offer_check,    offer_new};
 
 std::vector<std::string> command_names(const CLI::App& app) {
     std::vector<std::string> names;

@@ -7,6 +7,7 @@
 #include <ostream>
 
 #include "command.hpp"
+#include "draw_option.hpp"
 #include "exposure_options.hpp"
 #include "key_page.hpp"
 #include "keyhour/file/light_documents.hpp"
@@ -25,6 +26,7 @@ struct KeyRequest {
     RoomOptions room;
     DateOptions dates;
     ExposureOptions exposure;
+    DrawOption draw;
     std::string by = "sun";
     std::string mark, camera, window;
     std::optional<double> coverage_percent, lock_min;
@@ -299,11 +301,15 @@ int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) 
         return report({bad_data, request.room.location +
                                      ": the room has no [[mark]]; this question needs one"},
                       err);
+    if (const auto failure = request.draw.misplaced(q.dates, request.json))
+        return report(*failure, err);
     const auto wanted = settings(request, *q.location.room);
     if (!wanted) return report(wanted.error(), err);
     if (const auto failure = unclear_hours(q, wanted->lamp)) return report(*failure, err);
-    return request.by == "sun" ? answer_by_sun(request, q, *wanted, out)
-                               : answer_by_lamp(request, q, *wanted, out);
+    const int code = request.by == "sun" ? answer_by_sun(request, q, *wanted, out)
+                                         : answer_by_lamp(request, q, *wanted, out);
+    if (request.draw.draw) request.draw.print(out, q, wanted->key, {});
+    return code;
 }
 
 }  // namespace
@@ -314,6 +320,7 @@ void offer_key(CLI::App& app, Session& session) {
         app.add_subcommand("key", "when a window gives a clean key, and how long it holds");
     request->room.offer(*command);
     request->dates.offer(*command);
+    request->draw.offer(*command);
     const auto option = [&](const char* name, auto& value, const char* type, const char* text) {
         command->add_option(name, value, text)->type_name(type);
     };

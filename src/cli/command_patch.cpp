@@ -10,6 +10,7 @@
 #include <ostream>
 
 #include "command.hpp"
+#include "draw_option.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
@@ -25,6 +26,7 @@ namespace {
 struct PatchRequest {
     RoomOptions room;
     DateOptions dates;
+    DrawOption draw;
     std::string time;
     int step_min = 0;  // not given
     bool json = false, no_light = false;
@@ -202,6 +204,18 @@ std::string not_up(const PatchRequest& request) {
     return fmt::format("  the sun is not up at {} (24-hour clock)\n", request.time);
 }
 
+/// In place of the table: at the time or the steps asked for, else at whole hours.
+int draw_patches(const PatchRequest& request, const RoomQuestion& q, std::ostream& out) {
+    std::vector<Instant> hours;
+    if (!request.time.empty() || request.step_min > 0) {
+        const auto list = instants(request, q, q.dates.first);
+        if (list) hours = *list;
+    }
+    print_read_back(q.read_back(), out);
+    request.draw.print(out, q, {}, hours);
+    return answered;
+}
+
 int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& err) {
     if (!request.time.empty() && request.step_min > 0)
         return report({wrong_usage, "--time and --step: give one of them"}, err);
@@ -215,6 +229,9 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
          d = site::next_day(d))
         if (const auto list = instants(request, q, d); !list) return report(list.error(), err);
 
+    if (const auto failure = request.draw.misplaced(q.dates, request.json))
+        return report(*failure, err);
+    if (request.draw.draw) return draw_patches(request, q, out);
     const auto lines = q.read_back();
     if (!request.json) print_read_back(lines, out);
     file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
@@ -259,6 +276,7 @@ void offer_patch(CLI::App& app, Session& session) {
         app.add_subcommand("patch", "where the sun falls in the room, step by step");
     request->room.offer(*command);
     request->dates.offer(*command);
+    request->draw.offer(*command);
     command->add_option("--time", request->time, "only this local time")->type_name("HH:MM");
     command->add_option("--step", request->step_min, "minutes between instants (default: 30)")
         ->type_name("MIN");

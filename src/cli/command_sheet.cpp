@@ -1,0 +1,107 @@
+#include "command_sheet.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <algorithm>
+#include <memory>
+#include <ostream>
+
+#include "sheet_drawings.hpp"
+#include "sheet_folder.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+struct SheetRequest {
+    SheetWishes wishes;
+    std::string out_folder, out_file;
+    bool force = false;
+};
+
+std::optional<Failure> misplaced(const SheetRequest& r) {
+    if (!r.out_folder.empty() && !r.out_file.empty())
+        return Failure{wrong_usage,
+                       "--out is a folder for all, -o a file for one: give one of them"};
+    if (r.out_folder.empty() && r.out_file.empty())
+        return Failure{wrong_usage,
+                       "where to: give --out FOLDER, or -o FILE (- for standard output)"};
+    return std::nullopt;
+}
+
+int write_one(const SheetRequest& r, const std::vector<SheetFile>& files, std::ostream& out,
+              std::ostream& err) {
+    if (files.size() != 1) {
+        std::string names;
+        for (const SheetFile& f : files)
+            names += (names.empty() ? "" : ", ") + f.name;
+        return report(
+            {wrong_usage, fmt::format("-o takes one drawing, this asks for {}: choose with --only, "
+                                      "--window, --mark ({})",
+                                      files.size(), names)},
+            err);
+    }
+    if (r.out_file == "-") {
+        out << files.front().content;
+        return answered;
+    }
+    if (const auto failure = write_file(r.out_file, files.front().content, r.force))
+        return report(*failure, err);
+    fmt::print(out, "{}\n", r.out_file);
+    return answered;
+}
+
+int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
+    if (const auto failure = misplaced(r)) return report(*failure, err);
+    const auto files = draw_sheet(r.wishes);
+    if (!files) return report(files.error(), err);
+    if (files->empty())
+        return report({bad_data, r.wishes.location +
+                                     ": nothing to draw: a section and a year need a [room] with a "
+                                     "[[window]] and a [[mark]]"},
+                      err);
+    if (!r.out_file.empty()) return write_one(r, *files, out, err);
+    if (const auto failure = write_folder(r.out_folder, *files, r.force))
+        return report(*failure, err);
+    for (const SheetFile& f : *files)
+        fmt::print(out, "{}/{}\n", r.out_folder, f.name);
+    return answered;
+}
+
+}  // namespace
+
+void offer_sheet(CLI::App& app, Session& session) {
+    auto request = std::make_shared<SheetRequest>();
+    CLI::App* command = app.add_subcommand(
+        "sheet", "the light sheet for the crew: plan, section, strip and year, drawn");
+    SheetWishes& w = request->wishes;
+    command->add_option("location", w.location, "location file (TOML)")
+        ->type_name("FILE")
+        ->required();
+    w.dates.offer(*command);
+    command->add_option("--out", request->out_folder, "folder for all files; made if absent")
+        ->type_name("FOLDER");
+    command->add_option("-o", request->out_file, "file for one of them; - is standard output")
+        ->type_name("FILE");
+    command->add_option("--only", w.only, "plan, section, strip or year; may be given again")
+        ->type_name("WHAT");
+    command->add_option("--hours", w.hours, "local times of the patches on the plan: 10:00,12:00")
+        ->type_name("TIMES");
+    command->add_option("--window", w.window, "sections through this window only")
+        ->type_name("NAME");
+    command->add_option("--mark", w.mark, "sections and years of this mark only")
+        ->type_name("NAME");
+    command->add_option("--width", w.width_mm, "of the drawings, mm (default: 180)")
+        ->type_name("MM");
+    command->add_flag("--force", request->force, "overwrite files that keyhour did not write");
+    command->footer(
+        "example:\n"
+        "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --out sheet\n"
+        "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --only plan -o plan.svg\n"
+        "files that keyhour wrote itself are replaced, others only with --force");
+    command->callback([request, &session] {
+        session.exit_code = answer_sheet(*request, session.out, session.err);
+    });
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,234 @@
+#include "sheet_drawings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+#include "keyhour/file/location_file.hpp"
+#include "keyhour/file/plan_drawing.hpp"
+#include "keyhour/file/section_drawing.hpp"
+#include "keyhour/file/strip_drawing.hpp"
+#include "keyhour/file/year_drawing.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/nearest.hpp"
+#include "keyhour/study/year_key.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr std::array<const char*, 4> kKinds{"plan", "section", "strip", "year"};
+
+template <class Things>
+Answer<std::optional<std::size_t>> index_of(const char* option, const std::string& asked,
+                                            const Things& things) {
+    if (asked.empty()) return std::nullopt;
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < things.size(); ++i) {
+        if (things[i].name == asked) return i;
+        names.push_back(things[i].name);
+    }
+    const auto suggestion = site::nearest(asked, names);
+    return usage_failure(fmt::format("{} \"{}\" is not in the location; {}", option, asked,
+                                     suggestion
+                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
+                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
+}
+
+class SheetMaker {
+public:
+    SheetMaker(const SheetQuestion& q, const SheetWishes& wishes) : q_{q}, wishes_{wishes} {}
+
+    Answer<std::vector<SheetFile>> draw();
+
+private:
+    [[nodiscard]] bool wants(const char* kind) const {
+        return wishes_.only.empty() || std::ranges::find(wishes_.only, kind) != wishes_.only.end();
+    }
+    [[nodiscard]] std::optional<Failure> read_wishes();
+    [[nodiscard]] Answer<std::vector<Instant>> hours_on(site::LocalDate date) const;
+    [[nodiscard]] std::optional<Failure> draw_date(site::LocalDate date);
+    void draw_sections(const study::RoomStudy& study, const study::DayStrip& strip);
+    [[nodiscard]] std::optional<Failure> draw_years();
+    [[nodiscard]] file::DrawingFrame frame(const std::string& name) const {
+        return {wishes_.width_mm, name, false};
+    }
+    void add(std::string name, std::string svg);
+
+    const SheetQuestion& q_;
+    const SheetWishes& wishes_;
+    std::optional<std::size_t> window_, mark_;
+    std::vector<std::chrono::seconds> hours_;
+    std::vector<SheetFile> files_;
+    std::set<std::string> names_;
+};
+
+/// Two names may come out the same as words of a file's name: the later one is numbered.
+void SheetMaker::add(std::string name, std::string svg) {
+    std::string unique = name;
+    for (int i = 2; !names_.insert(unique).second; ++i)
+        unique = fmt::format("{}-{}", name, i);
+    files_.push_back({unique + ".svg", std::move(svg)});
+}
+
+std::optional<Failure> SheetMaker::read_wishes() {
+    for (const std::string& kind : wishes_.only)
+        if (std::ranges::find(kKinds, kind) == kKinds.end())
+            return Failure{wrong_usage, fmt::format("--only \"{}\": accepted: {}", kind,
+                                                    fmt::join(kKinds, ", "))};
+    if (!(wishes_.width_mm >= file::phone_width_mm && wishes_.width_mm <= 1000))
+        return Failure{wrong_usage, fmt::format("--width {:g}: accepted: {:g} to 1000 mm",
+                                                wishes_.width_mm, file::phone_width_mm)};
+    for (std::size_t at = 0; at < wishes_.hours.size();) {
+        const std::size_t end = std::min(wishes_.hours.find(',', at), wishes_.hours.size());
+        const auto time = site::read_time_of_day(wishes_.hours.substr(at, end - at));
+        if (!time) return Failure{wrong_usage, "--hours: " + time.error()};
+        hours_.push_back(*time);
+        at = end + 1;
+    }
+    if (hours_.size() > file::most_plan_hours)
+        return Failure{wrong_usage,
+                       fmt::format("--hours: {} hatches can be told apart, {} times given",
+                                   file::most_plan_hours, hours_.size())};
+    if (!q_.seasons) {
+        if (!wishes_.window.empty() || !wishes_.mark.empty())
+            return Failure{wrong_usage, "--window and --mark: the location has no [room]"};
+        return std::nullopt;
+    }
+    const room::Room& room = *q_.location.room;
+    const auto window = index_of("--window", wishes_.window, room.windows);
+    const auto mark = index_of("--mark", wishes_.mark, room.marks);
+    for (const auto* one : {&window, &mark})
+        if (!*one) return one->error();
+    window_ = *window;
+    mark_ = *mark;
+    return std::nullopt;
+}
+
+Answer<std::vector<Instant>> SheetMaker::hours_on(site::LocalDate date) const {
+    const study::RoomStudy* study = q_.study_on(date);
+    if (study == nullptr) return std::vector<Instant>{};
+    if (hours_.empty()) return study::hours_of_patches(*study, date);
+    std::vector<Instant> out;
+    for (const std::chrono::seconds hour : hours_) {
+        const auto t = q_.location.site.zone.instant(date::local_days{date} + hour);
+        if (!t) return usage_failure("--hours: " + t.error().message);
+        out.push_back(*t);
+    }
+    return out;
+}
+
+/// Of each window with a straight line to a mark: at start, middle and end of its longest key, else
+/// at hours at which the sun is in.
+void SheetMaker::draw_sections(const study::RoomStudy& study, const study::DayStrip& strip) {
+    const room::Room& room = study.room();
+    for (std::size_t w = 0; w < room.windows.size(); ++w)
+        for (std::size_t m = 0; m < room.marks.size(); ++m) {
+            if ((window_ && *window_ != w) || (mark_ && *mark_ != m)) continue;
+            if (!window_ && !study::lets_sun_in(room.windows[w])) continue;
+            if (!study.scene().faces(w, m)) continue;
+            file::SectionContent content{strip.date, w, m, {}, file::stands_of(q_.location)};
+            for (const study::KeyInterval& k : strip.keys)
+                if (k.window == w && k.mark == m && k.span && content.instants.empty())
+                    content.instants = {k.span->from, k.span->from + 0.5 * k.span->length(),
+                                        k.span->to};
+            if (content.instants.empty())
+                content.instants = study::hours_of_sun(strip.windows[w], q_.location.site.zone);
+            std::string name = fmt::format("section-{}-{}", file::file_word(room.windows[w].name),
+                                           file::file_word(room.marks[m].name));
+            if (q_.dates.is_range) name += "-" + site::iso_date(strip.date);
+            add(name, draw_section(study, content, frame("section")));
+        }
+}
+
+std::optional<Failure> SheetMaker::draw_date(site::LocalDate date) {
+    const study::RoomStudy* study = q_.study_on(date);
+    const site::Location there =
+        study != nullptr ? study->location() : site::in_season(q_.location, date);
+    const auto strip = study::day_strip(q_.location, study, q_.shared, date);
+    const std::string suffix = q_.dates.is_range ? "-" + site::iso_date(date) : "";
+    if (wants("plan")) {
+        const auto hours = hours_on(date);
+        if (!hours) return hours.error();
+        add("plan" + suffix,
+            file::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan")).svg);
+    }
+    if (wants("section") && study != nullptr) draw_sections(*study, strip);
+    if (wants("strip")) add("strip" + suffix, draw_strip(there, strip, frame("strip")).svg);
+    return std::nullopt;
+}
+
+/// A chart for each mark, and for each camera where several aim at it.
+std::optional<Failure> SheetMaker::draw_years() {
+    const date::year year = q_.dates.first.year();
+    const auto shared = study::track_of_year(q_.location.site.zone, year);
+    if (!shared) return Failure{wrong_usage, "a year is drawn from 1801 to 2198"};
+    const study::SeasonalStudy seasons{q_.location, shared, year / 1 / 1, year / 12 / 31};
+    const room::Room& room = *q_.location.room;
+    for (std::size_t m = 0; m < room.marks.size(); ++m) {
+        if (mark_ && *mark_ != m) continue;
+        const study::KeyYear keys = key_year(seasons, m, year);
+        const auto cameras = seasons.on(q_.dates.first).cameras_of(m);
+        for (const auto& camera : cameras) {
+            file::YearContent content;
+            if (!q_.dates.is_range) content.marked = q_.dates.first;
+            std::string name = "year-" + file::file_word(room.marks[m].name);
+            if (cameras.size() > 1 && camera) {
+                content.camera = camera;
+                name += "-" + file::file_word(room.cameras[*camera].name);
+            }
+            add(name, draw_year(q_.location, keys, content, frame("year")));
+        }
+    }
+    return std::nullopt;
+}
+
+Answer<std::vector<SheetFile>> SheetMaker::draw() {
+    if (const auto failure = read_wishes()) return tl::unexpected{*failure};
+    const bool of_days = wants("plan") || wants("section") || wants("strip");
+    int dates = 0;
+    for (site::LocalDate d = q_.dates.first; d <= q_.dates.last && of_days; d = site::next_day(d)) {
+        if (++dates > most_sheet_dates)
+            return usage_failure(fmt::format(
+                "drawings are of {} dates at most: give a shorter range, or --only year",
+                most_sheet_dates));
+        if (const auto failure = draw_date(d)) return tl::unexpected{*failure};
+    }
+    if (wants("year") && q_.seasons)
+        if (const auto failure = draw_years()) return tl::unexpected{*failure};
+    return std::move(files_);
+}
+
+}  // namespace
+
+Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const std::string& location,
+                                                          const DateOptions& dates) {
+    auto read = file::read_location(location);
+    if (!read) return data_failure(file::text(read.error()));
+    const auto range = dates.read(read->site.zone, now());
+    if (!range) return tl::unexpected{range.error()};
+    auto q = std::make_unique<SheetQuestion>();
+    q->location = *std::move(read);
+    q->dates = *range;
+    const site::Zone& zone = q->location.site.zone;
+    q->shared =
+        study::SharedTrack::make(zone.start_of(range->first) - Seconds{86400},
+                                 zone.start_of(site::next_day(range->last)) + Seconds{2 * 86400.0});
+    if (!q->shared)
+        return usage_failure(
+            "a sheet looks two days beyond its dates; dates served: 1800-01-03 to 2199-12-27");
+    if (q->location.room && !q->location.room->windows.empty())
+        q->seasons = std::make_unique<study::SeasonalStudy>(q->location, q->shared, range->first,
+                                                            range->last);
+    return q;
+}
+
+Answer<std::vector<SheetFile>> draw_sheet(const SheetWishes& wishes) {
+    const auto q = SheetQuestion::ask(wishes.location, wishes.dates);
+    if (!q) return tl::unexpected{q.error()};
+    return SheetMaker{**q, wishes}.draw();
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,48 @@
+#pragma once
+// Which drawings a light sheet has, and their names.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "date_options.hpp"
+#include "failure.hpp"
+#include "keyhour/file/drawing.hpp"
+#include "keyhour/study/day_strip.hpp"
+#include "keyhour/study/seasonal_study.hpp"
+#include "sheet_folder.hpp"
+
+namespace keyhour::cli {
+
+struct SheetWishes {
+    std::string location;
+    DateOptions dates;
+    std::vector<std::string> only;
+    std::string hours, window, mark;
+    double width_mm = file::paper_width_mm;
+};
+
+/// A location and its dates, prepared; the room may be missing. It stays where it is.
+struct SheetQuestion {
+    site::Location location;  // as read
+    DateRange dates;
+    std::shared_ptr<const study::SharedTrack> shared;
+    std::unique_ptr<study::SeasonalStudy> seasons;  // null without a room
+
+    [[nodiscard]] static Answer<std::unique_ptr<SheetQuestion>> ask(const std::string& location,
+                                                                    const DateOptions& dates);
+    /// Null without a room.
+    [[nodiscard]] const study::RoomStudy* study_on(site::LocalDate date) const {
+        return seasons ? &seasons->on(date) : nullptr;
+    }
+};
+
+/// Drawings are of this many dates at most.
+inline constexpr int most_sheet_dates = 31;
+
+/// All drawings wished for: plan.svg, section-WINDOW-MARK.svg, strip.svg, year-MARK.svg; over a
+/// range those of a day carry their date: plan-2026-03-10.svg.
+[[nodiscard]] Answer<std::vector<SheetFile>> draw_sheet(const SheetWishes& wishes);
+
+}  // namespace keyhour::cli

@@ -1,0 +1,53 @@
+#include "sheet_folder.hpp"
+
+#include <filesystem>
+#include <fstream>
+#include <system_error>
+
+#include "keyhour/file/atomic_file.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kLookedAt = 600;  // bytes
+constexpr const char* kMark = "keyhour light sheet";
+
+}  // namespace
+
+std::optional<Failure> may_write(const std::string& path, bool force) {
+    std::error_code error;
+    if (force || !fs::is_regular_file(path, error)) return std::nullopt;
+    std::ifstream in{path, std::ios::binary};
+    std::string head(kLookedAt, '\0');
+    in.read(head.data(), static_cast<std::streamsize>(head.size()));
+    head.resize(static_cast<std::size_t>(in.gcount()));
+    if (head.find(kMark) != std::string::npos) return std::nullopt;
+    return Failure{bad_data,
+                   path + ": is there and was not written by keyhour; --force overwrites it"};
+}
+
+std::optional<Failure> write_file(const std::string& path, const std::string& content, bool force) {
+    if (auto failure = may_write(path, force)) return failure;
+    auto file = file::AtomicFile::create(path, file::AtomicFile::Existing::replace);
+    if (!file) return Failure{bad_data, file.error()};
+    file->stream() << content;
+    if (const auto done = file->commit(); !done) return Failure{bad_data, done.error()};
+    return std::nullopt;
+}
+
+std::optional<Failure> write_folder(const std::string& folder, const std::vector<SheetFile>& files,
+                                    bool force) {
+    std::error_code error;
+    fs::create_directories(folder, error);
+    if (error) return Failure{bad_data, folder + ": cannot be made: " + error.message()};
+    for (const SheetFile& f : files)
+        if (auto failure = may_write((fs::path{folder} / f.name).string(), force)) return failure;
+    for (const SheetFile& f : files)
+        if (auto failure = write_file((fs::path{folder} / f.name).string(), f.content, force))
+            return failure;
+    return std::nullopt;
+}
+
+}  // namespace keyhour::cli

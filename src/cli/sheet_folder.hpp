@@ -1,0 +1,28 @@
+#pragma once
+// Where the light sheet's files go: beside and renamed, never over somebody else's file.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "failure.hpp"
+
+namespace keyhour::cli {
+
+struct SheetFile {
+    std::string name;  // without a folder
+    std::string content;
+};
+
+/// May the file be written? One that is there must carry keyhour's mark near its beginning
+/// ("keyhour light sheet"), unless `force`.
+[[nodiscard]] std::optional<Failure> may_write(const std::string& path, bool force);
+
+[[nodiscard]] std::optional<Failure> write_file(const std::string& path, const std::string& content,
+                                                bool force);
+
+/// Makes the folder if need be. Nothing is written if one of the files may not be.
+[[nodiscard]] std::optional<Failure> write_folder(const std::string& folder,
+                                                  const std::vector<SheetFile>& files, bool force);
+
+}  // namespace keyhour::cli
