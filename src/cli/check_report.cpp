@@ -372,7 +372,7 @@ file::Json json_of_room(const CheckReport& report) {
 }  // namespace
 
 CheckReport check_report(site::Location location, date::year year) {
-    CheckReport report{std::move(location), year, {}, {}};
+    CheckReport report{std::move(location), year, {}, {}, {}};
     site::Location& place = report.location;
     if (place.room) {
         report.sun = study::window_hours(place, year);
@@ -388,6 +388,7 @@ CheckReport check_report(site::Location location, date::year year) {
 void print(const CheckReport& report, std::ostream& out) {
     for (const std::string& line : report.read_back)
         print_wrapped(out, line, 0, 4);
+    if (report.recce) return print(*report.recce, out);
     const site::Location& location = report.location;
     if (location.room) print_room(report, out);
     print_surroundings(location, out);
@@ -412,6 +413,7 @@ void print_json(const CheckReport& report, std::ostream& out) {
     document["year"] = static_cast<int>(report.year);
     document["room"] = nullptr;
     if (report.location.room) document["room"] = json_of_room(report);
+    if (report.recce) document["recce"] = json_of(*report.recce);
     document["doubts"] = json_of_doubts(report.location);
     document["buildings"] = names(site::buildings(report.location));
     document["trees"] = names(report.location.trees);

@@ -2,11 +2,13 @@
 // What check says about one sound location: a table for people, a document for programs.
 
 #include <iosfwd>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "keyhour/site/location.hpp"
 #include "keyhour/study/window_hours.hpp"
+#include "recce_report.hpp"
 
 namespace keyhour::cli {
 
@@ -15,6 +17,7 @@ struct CheckReport {
     date::year year{};                    // of the sun-hours
     std::vector<study::WindowHours> sun;  // one a window; empty without a room
     std::vector<std::string> read_back;
+    std::optional<RecceReport> recce;  // if asked for
 };
 
 /// Counts the year's sun through each window, and asks about windows that get none.

@@ -16,33 +16,44 @@ constexpr int first_year = 1801, last_year = 2198;
 
 struct CheckRequest {
     std::vector<std::string> locations;
-    int year = 0;  // 0: this year at the site
-    bool json = false;
+    DateOptions dates;  // of the recce's ranking
+    int year = 0;       // 0: this year at the site
+    bool json = false, recce = false;
 };
 
-// Problems go to `err`. @return was the file sound?
-bool check_one(const CheckRequest& request, const std::string& path, std::ostream& out,
-               std::ostream& err) {
+// Problems go to `err`. @return the exit code
+int check_one(const CheckRequest& request, const std::string& path, std::ostream& out,
+              std::ostream& err) {
     auto location = file::read_location(path);
     if (!location) {
         err << file::text(location.error());
-        return false;
+        return bad_data;
     }
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
-    const CheckReport report = check_report(*std::move(location), year);
+    CheckReport report = check_report(*std::move(location), year);
+    if (request.recce) {
+        const auto recce = recce_report(report.location, path, request.dates, year);
+        if (!recce) return cli::report(recce.error(), err);
+        report.recce = *recce;
+    }
     if (request.json)
         print_json(report, out);
     else
         print(report, out);
-    return true;
+    return answered;
 }
 
 int answer_check(const CheckRequest& request, std::ostream& out, std::ostream& err) {
+    const DateOptions& dates = request.dates;
+    if (!request.recce && !(dates.date.empty() && dates.from.empty() && dates.to.empty()))
+        return report({wrong_usage, "--date, --from and --to go with --recce"}, err);
     std::size_t sound = 0;
     for (const std::string& path : request.locations) {
         if (sound > 0 && !request.json) out << '\n';
-        if (check_one(request, path, out, err)) ++sound;
+        const int code = check_one(request, path, out, err);
+        if (code == wrong_usage) return code;
+        if (code == answered) ++sound;
     }
     if (sound == request.locations.size()) return answered;
     return sound == 0 ? bad_data : partly_failed;
@@ -57,12 +68,21 @@ void offer_check(CLI::App& app, Session& session) {
     command->add_option("location", request->locations, "location files (TOML)")->required();
     command->add_option("--year", request->year, "of the sun-hours (default: this year)")
         ->check(CLI::Range(first_year, last_year));
+    command->add_flag("--recce", request->recce,
+                      "what to measure next, and the form to note it in");
+    command->add_option("--date", request->dates.date, "of the recce's ranking (default: the year)")
+        ->type_name("DATE");
+    command->add_option("--from", request->dates.from, "first local date of its range")
+        ->type_name("DATE");
+    command->add_option("--to", request->dates.to, "last local date of its range, inclusive")
+        ->type_name("DATE");
     command->add_flag("--json", request->json, "one JSON document a file instead of a table");
     command->footer(
         "A file with errors is answered with all of them, on standard error: exit code\n"
         "1, or 3 if other files were sound.\n"
         "example:\n"
-        "  keyhour check locations/tallow-lane.toml");
+        "  keyhour check locations/tallow-lane.toml\n"
+        "  keyhour check locations/tallow-lane.toml --recce --date 2026-03-10");
     command->callback([request, &session] {
         session.exit_code = answer_check(*request, session.out, session.err);
     });

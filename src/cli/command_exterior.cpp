@@ -27,7 +27,7 @@ struct ExteriorRequest {
     std::vector<std::string> times;
     double set_up_min = 20, shot_min = 10, person_m = 1.7, stand_m = 3;
     double floor_lx = 0;  // not given
-    bool json = false;
+    bool json = false, no_doubt = false;
 };
 
 Answer<study::LateLightBand> band(const char* option, const std::string& text,
@@ -147,7 +147,8 @@ struct Question {
     std::vector<std::size_t> spots;
     std::shared_ptr<const study::SharedTrack> track;
     std::vector<study::SpotLight> lights;
-    std::optional<study::SeasonalStudy> rooms;  // if a facade throws light back
+    std::vector<study::SpotEnsemble> ensembles;  // of each light; none if no doubt is wanted
+    std::optional<study::SeasonalStudy> rooms;   // if a facade throws light back
     [[nodiscard]] const site::Zone& zone() const { return location.site.zone; }
 };
 
@@ -179,6 +180,7 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     q->track = track_of(q->dates, q->zone(), dusk);
     for (const std::size_t spot : q->spots) {
         q->lights.emplace_back(q->location, spot, q->track, q->settings);
+        if (!request.no_doubt) q->ensembles.emplace_back(q->location, spot, q->track);
         if (const std::string in = q->lights.back().stands_in(); !in.empty())
             q->location.questions.push_back(
                 fmt::format("spot \"{}\" stands in {}: direct light is judged as if from inside it",
@@ -209,6 +211,16 @@ SpotLamps spot_lamps(const Question& q, std::size_t spot, site::LocalDate date) 
     settings.floor_lx = level;
     out.sky_below = study::SpotLight{q.location, spot, q.track, settings}.on(date).below_floor;
     return out;
+}
+
+/// Between which times the direct light of spot number `i` comes and goes.
+std::vector<study::SpotEnsemble::Ends> ends_of(const Question& q, std::size_t i,
+                                               const study::SpotDay& day) {
+    std::vector<study::SpotEnsemble::Ends> ends;
+    if (i < q.ensembles.size())
+        for (const study::DirectSpan& direct : day.direct)
+            ends.push_back(q.ensembles[i].ends(direct, day.date));
+    return ends;
 }
 
 int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostream& err) {
@@ -243,13 +255,15 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
             const bool rows_wanted = spot_day.exists && (!q.dates.is_range || !q.times.empty());
             const auto rows = rows_wanted ? rows_of(light, q.zone(), d, instants)
                                           : std::vector<study::SpotInstant>{};
+            const auto ends = ends_of(q, i, spot_day);
             const SpotLamps lamps = spot_lamps(q, q.spots[i], d);
             if (request.json) {
                 file::Json one = file::json_of(spot_day, rows, light);
+                file::add_ends(one, ends);
                 one["lamps"] = file::json_of(lamps.lamps, lamps.sky_below, q.location);
                 day["spots"].push_back(std::move(one));
             } else {
-                page.spot(light, spot_day, rows);
+                page.spot(light, spot_day, ends, rows);
                 page.lamps(lamps.lamps, lamps.sky_below, q.location);
             }
         }
@@ -309,6 +323,8 @@ void offer_exterior(CLI::App& app, Session& session) {
         ->type_name("M");
     command->add_option("--floor-lx", request->floor_lx, "level below which it is too dark")
         ->type_name("LX");
+    command->add_flag("--no-doubt", request->no_doubt,
+                      "leave out between which times the light comes and goes");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

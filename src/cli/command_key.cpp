@@ -7,9 +7,11 @@
 #include <ostream>
 
 #include "command.hpp"
+#include "doubt_page.hpp"
 #include "draw_option.hpp"
 #include "exposure_options.hpp"
 #include "key_page.hpp"
+#include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/file/light_documents.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
@@ -33,6 +35,9 @@ struct KeyRequest {
     std::string key_angle, altitude, hours;
     double near_m = 1.5;
     bool as_is = false, all = false, json = false, no_light = false;
+    bool no_doubt = false, why_unsure = false;
+    std::optional<int> members;
+    std::optional<std::uint64_t> seed;
 };
 
 /// Rows of a range's table unless all are asked for.
@@ -76,8 +81,15 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     if (!by_sun && request.coverage_percent) option = "--coverage";
     if (!by_sun && !request.key_angle.empty()) option = "--key-angle";
     if (!by_sun && !request.altitude.empty()) option = "--altitude";
+    if (!by_sun && request.no_doubt) option = "--no-doubt";
+    if (!by_sun && request.why_unsure) option = "--why-unsure";
+    if (!by_sun && request.members) option = "--members";
+    if (!by_sun && request.seed) option = "--seed";
     if (option)
         return Failure{wrong_usage, std::string{option} + " is about the sun: leave out --by lamp"};
+    if (request.no_doubt && (request.why_unsure || request.members || request.seed))
+        return Failure{wrong_usage,
+                       "--no-doubt leaves out what --why-unsure, --members and --seed ask for"};
     return std::nullopt;
 }
 
@@ -85,6 +97,7 @@ struct Wanted {
     study::KeySettings key;
     study::LampSettings lamp;
     study::CameraSetting shot;
+    study::EnsembleSettings ensemble;
 };
 
 Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
@@ -129,6 +142,8 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
     w.key.camera = w.lamp.camera = *camera;
     w.key.window = w.lamp.window = *window;
     w.lamp.lock = Seconds{60 * lock_min};
+    if (request.members) w.ensemble.members = *request.members;
+    if (request.seed) w.ensemble.seed = *request.seed;
     return w;
 }
 
@@ -169,16 +184,31 @@ file::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& st
     return j;
 }
 
-void write_sun_json(const RoomQuestion& q, const SunAnswer& answer,
-                    const std::vector<DarkHold>& dark, IntervalLight& light, std::ostream& out) {
+/// @param request  what to tell of the doubt
+file::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer,
+                         const std::vector<DarkHold>& dark, const IntervalLight& light,
+                         const study::EnsembleSettings& ensemble) {
     file::Json head = file::start_document(q.location, q.read_back());
     head["by"] = "sun";
     if (light.camera().is_given) head["camera_setting"] = file::json_of(light.camera());
     if (light.camera().wish) head["too_dark"] = dark_json(dark, q.study());
     head["without"] = misses_json(answer, q.study());
-    std::vector<std::pair<site::LocalDate, const study::KeyInterval*>> by_date;
-    for (const study::KeyInterval& k : answer.intervals)
-        by_date.emplace_back(site::local_date(start_of(k), q.location.site.zone), &k);
+    if (!request.no_doubt)
+        head["ensemble"] = {{"members", ensemble.members}, {"seed", ensemble.seed}};
+    if (request.why_unsure) {
+        head["why_unsure"] = file::Json::array();
+        for (const study::InputEffect& effect : answer.why)
+            head["why_unsure"].push_back(file::json_of(effect, *q.location.room));
+    }
+    return head;
+}
+
+void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLight& light,
+                    const file::Json& head, std::ostream& out) {
+    std::vector<std::pair<site::LocalDate, std::size_t>> by_date;
+    for (std::size_t i = 0; i < answer.intervals.size(); ++i)
+        by_date.emplace_back(site::local_date(start_of(answer.intervals[i]), q.location.site.zone),
+                             i);
     std::stable_sort(by_date.begin(), by_date.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     file::DaysWriter document{out, head, q.dates.is_range};
@@ -187,8 +217,12 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer,
         file::Json day;
         day["date"] = site::iso_date(d);
         day["intervals"] = file::Json::array();
-        for (; next != by_date.end() && next->first <= d; ++next)
-            day["intervals"].push_back(interval_json(*next->second, q.study(), light));
+        for (; next != by_date.end() && next->first <= d; ++next) {
+            const study::KeyInterval& k = answer.intervals[next->second];
+            day["intervals"].push_back(interval_json(k, q.study(), light));
+            if (next->second < answer.doubts.size())
+                file::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
+        }
         document.add(day);
     }
     document.finish();
@@ -204,10 +238,14 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
     for (std::size_t i = 0; i < shown; ++i)
         study::describe(q.seasons->at(start_of(answer.intervals[i])), wanted.key,
                         answer.intervals[i]);
+    if (!request.no_doubt) add_doubts(q, wanted.key, wanted.ensemble, shown, answer);
+    if (request.why_unsure) add_why(q, wanted.key, wanted.ensemble, answer);
     if (request.json)
-        write_sun_json(q, answer, dark, light, out);
+        write_sun_json(q, answer, light,
+                       sun_json_head(request, q, answer, dark, light, wanted.ensemble), out);
     else
         print_sun(q, answer, dark, shown, light, out);
+    if (request.why_unsure && !request.json) print_why(answer.why, *q.location.room, out);
     return answered;
 }
 
@@ -342,6 +380,13 @@ void offer_key(CLI::App& app, Session& session) {
     request->exposure.offer(*command);
     command->add_flag("--all", request->all, "all rows of a range, not only the best");
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
+    command->add_flag("--no-doubt", request->no_doubt, "leave out the holds at 90 % and 50 %");
+    command->add_flag("--why-unsure", request->why_unsure, "rank what to measure better");
+    constexpr int most_members = 65536;
+    option("--members", request->members, "N", "of the ensemble of moved rooms (default: 64)");
+    command->get_option("--members")->check(CLI::Range(8, most_members));
+    option("--seed", request->seed, "N", "of the ensemble: the same gives the same (default: 1)");
+    command->get_option("--seed")->check(CLI::NonNegativeNumber);
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
@@ -349,6 +394,7 @@ void offer_key(CLI::App& app, Session& session) {
         "  keyhour key locations/tallow-lane.toml --from 2026-02-01 --to 2026-03-31\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --by lamp --lock 180\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-02-17 --stop T4 --iso 800\n"
+        "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --why-unsure\n"
         "  keyhour key --position \"52N 0E\" --zone Europe/London --faces 225 \\\n"
         "    --north true --opening \"1.2 x 1.5 m\" --sill 0.9 --reveal 0.3 \\\n"
         "    --room \"6 x 6 m\" --mark-distance 2.5 --date 2026-03-10\n"

@@ -14,6 +14,7 @@
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/patch_doubt.hpp"
 #include "keyhour/study/patch_light.hpp"
 #include "light_text.hpp"
 #include "room_options.hpp"
@@ -29,8 +30,32 @@ struct PatchRequest {
     DrawOption draw;
     std::string time;
     int step_min = 0;  // not given
-    bool json = false, no_light = false;
+    bool json = false, no_light = false, no_doubt = false;
 };
+
+/// The rooms of the ensemble, prepared once for each season.
+class Bands {
+public:
+    explicit Bands(bool wanted) : wanted_{wanted} {}
+    /// Null if no doubt is wanted.
+    const std::vector<std::optional<double>>* of(const study::PatchInstant& instant,
+                                                 const study::RoomStudy& study) {
+        if (!wanted_) return nullptr;
+        const auto& rooms = rooms_.try_emplace(&study, study).first->second;
+        bands_m_ = rooms.edge_bands_m(instant);
+        return &bands_m_;
+    }
+
+private:
+    bool wanted_;
+    std::map<const study::RoomStudy*, study::PatchEnsemble> rooms_;
+    std::vector<std::optional<double>> bands_m_;
+};
+
+std::string band_words(const std::optional<double>& band_m) {
+    if (!band_m) return "; may not be there at all";
+    return fmt::format("; edge within {:.0f} cm", std::ceil(100 * *band_m));
+}
 
 constexpr int usual_step_min = 30;
 
@@ -139,10 +164,16 @@ std::string patch_level(const study::PatchLight* light, std::size_t i) {
     return fmt::format("; {}, {:.1f} stops over an unlit wall", level_text(c.patch_lx), c.stops());
 }
 
-/// @param light    null if its figures are not wanted
+/// What is told of an instant's patches beside where they lie; null: not asked for.
+struct BesidePatches {
+    const study::PatchLight* light = nullptr;
+    const std::vector<std::optional<double>>* bands_m = nullptr;
+};
+
 /// @param in_full  with the corners of every patch, and the light window by window
-void print_instant(const study::PatchInstant& instant, const study::PatchLight* light,
+void print_instant(const study::PatchInstant& instant, const BesidePatches& beside,
                    const RoomQuestion& q, bool in_full, std::ostream& out) {
+    const study::PatchLight* light = beside.light;
     const site::Zone& zone = q.location.site.zone;
     const room::Room& room = *q.location.room;
     fmt::print(out, "{} {}  sun towards {:.1f} {}, {:.1f} degrees high\n",
@@ -154,12 +185,13 @@ void print_instant(const study::PatchInstant& instant, const study::PatchLight* 
         out << "  no direct sun in the room\n";
     for (std::size_t i = 0; i < instant.patches.size(); ++i) {
         const study::WindowPatch& p = instant.patches[i];
-        print_wrapped(
-            out,
-            fmt::format("{} through {}: {:.2f} m2, soft edge {:.1f} cm{}",
-                        room::words(p.patch.surface, room), room.windows[p.window].name,
-                        p.patch.area_m2, p.patch.edge_width_m * 100, patch_level(light, i)),
-            2, 6);
+        print_wrapped(out,
+                      fmt::format("{} through {}: {:.2f} m2, soft edge {:.1f} cm{}{}",
+                                  room::words(p.patch.surface, room), room.windows[p.window].name,
+                                  p.patch.area_m2, p.patch.edge_width_m * 100,
+                                  beside.bands_m ? band_words((*beside.bands_m)[i]) : "",
+                                  patch_level(light, i)),
+                      2, 6);
         print_place(p.patch, in_full, out);
     }
     for (const study::MarkCoverage& c : instant.coverages)
@@ -234,6 +266,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
     if (request.draw.draw) return draw_patches(request, q, out);
     const auto lines = q.read_back();
     if (!request.json) print_read_back(lines, out);
+    Bands bands{!request.no_doubt};
     file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
     SeasonLight season;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
@@ -248,10 +281,12 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
             const auto instant = study::patches_at(study, t);
             std::optional<study::PatchLight> light;
             if (!request.no_light) light = study::patch_light(study, season.of(study), instant);
+            const BesidePatches beside{light ? &*light : nullptr, bands.of(instant, study)};
             if (request.json)
-                day["instants"].push_back(file::json_of(instant, study, light ? &*light : nullptr));
+                day["instants"].push_back(
+                    file::json_of(instant, study, beside.light, beside.bands_m));
             else
-                print_instant(instant, light ? &*light : nullptr, q, !request.time.empty(), out);
+                print_instant(instant, beside, q, !request.time.empty(), out);
         }
         if (request.json)
             document.add(day);
@@ -262,8 +297,14 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         document.finish();
         return answered;
     }
-    print_wrapped(
-        out, "x, y: metres of the plan; z: above the floor. Soft edge: square to the ray.", 0, 0);
+    print_wrapped(out,
+                  fmt::format("x, y: metres of the plan; z: above the floor. Soft edge: square to "
+                              "the ray.{}",
+                              request.no_doubt ? ""
+                                               : " Edge within: in 9 of 10 cases, the room with "
+                                                 "every figure moved within its doubt (check "
+                                                 "lists them)."),
+                  0, 0);
     if (!request.no_light) print_light_meaning(!request.time.empty(), out);
     return answered;
 }
@@ -281,6 +322,7 @@ void offer_patch(CLI::App& app, Session& session) {
     command->add_option("--step", request->step_min, "minutes between instants (default: 30)")
         ->type_name("MIN");
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
+    command->add_flag("--no-doubt", request->no_doubt, "leave out how far edges may be off");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

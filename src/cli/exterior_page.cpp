@@ -98,6 +98,7 @@ void ExteriorPage::date(site::LocalDate date) const {
 }
 
 void ExteriorPage::spot(const study::SpotLight& light, const study::SpotDay& day,
+                        const std::vector<study::SpotEnsemble::Ends>& ends,
                         const std::vector<study::SpotInstant>& rows) const {
     const site::Spot& spot = light.spot();
     print_wrapped(
@@ -112,7 +113,7 @@ void ExteriorPage::spot(const study::SpotLight& light, const study::SpotDay& day
         return;
     }
     answer(light, day);
-    direct(day);
+    direct(day, ends);
     facade(light, day);
     evening(day);
     moon(day);
@@ -145,15 +146,26 @@ void ExteriorPage::start(const char* before, const std::vector<study::SafeStart>
     }
 }
 
-void ExteriorPage::direct(const study::SpotDay& day) const {
+void ExteriorPage::line_of_ends(const study::SpotEnsemble::Ends& ends) const {
+    std::string said;
+    if (ends.begins) said = "begins " + span_outward(*ends.begins, zone_);
+    if (ends.ends)
+        said += (said.empty() ? "ends " : " and ends ") + span_outward(*ends.ends, zone_);
+    if (!said.empty()) line("in 9 of 10 cases it " + said);
+}
+
+void ExteriorPage::direct(const study::SpotDay& day,
+                          const std::vector<study::SpotEnsemble::Ends>& ends) const {
     if (day.no_direct == study::NoDirect::sun_stays_down) line("the sun stays below the horizon");
     if (day.no_direct == study::NoDirect::stays_in_shade)
         line("no direct light: in shade while the sun is up");
-    for (const study::DirectSpan& d : day.direct) {
+    for (std::size_t i = 0; i < day.direct.size(); ++i) {
+        const study::DirectSpan& d = day.direct[i];
         const bool all_day = d.begins_by == "midnight" && d.ends_by == "midnight";
         line(all_day ? std::string{"direct light all day and night"}
                      : fmt::format("direct light {}, begins by {}, ends by {}", promised(d.span),
                                    d.begins_by, d.ends_by));
+        if (i < ends.size()) line_of_ends(ends[i]);
     }
     std::vector<std::string> sides;
     for (const study::SideSpan& s : day.sides)

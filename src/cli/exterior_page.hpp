@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "keyhour/study/facade_light.hpp"
+#include "keyhour/study/spot_doubt.hpp"
 #include "keyhour/study/spot_lamps.hpp"
 #include "keyhour/study/spot_light.hpp"
 
@@ -33,7 +34,9 @@ public:
         : out_{out}, zone_{zone}, settings_{settings} {}
 
     void date(site::LocalDate date) const;
+    /// @param ends  one for each span of direct light, or none at all
     void spot(const study::SpotLight& light, const study::SpotDay& day,
+              const std::vector<study::SpotEnsemble::Ends>& ends,
               const std::vector<study::SpotInstant>& rows) const;
     /// Street and yard lamps at the spot. @param sky_below  from when the sky gives less than they
     void lamps(const std::vector<study::LampAtSpot>& lamps, const std::optional<Instant>& sky_below,
@@ -51,7 +54,9 @@ public:
 private:
     void line(const std::string& text) const;
     void answer(const study::SpotLight& light, const study::SpotDay& day) const;
-    void direct(const study::SpotDay& day) const;
+    void direct(const study::SpotDay& day,
+                const std::vector<study::SpotEnsemble::Ends>& ends) const;
+    void line_of_ends(const study::SpotEnsemble::Ends& ends) const;
     void start(const char* before, const std::vector<study::SafeStart>& starts) const;
     void facade(const study::SpotLight& light, const study::SpotDay& day) const;
     void evening(const study::SpotDay& day) const;

@@ -29,7 +29,49 @@ void keep_nearest(std::vector<study::NearestMiss>& all, std::vector<study::Neare
     }
 }
 
+/// The first `count` intervals by season, and where each stood.
+struct SeasonKeys {
+    study::AskedKey key;
+    std::vector<std::size_t> places;
+};
+
+std::vector<SeasonKeys> by_season(const RoomQuestion& q, const SunAnswer& answer,
+                                  std::size_t count) {
+    std::vector<SeasonKeys> out;
+    for (const auto& season : q.seasons->stretches())
+        out.push_back(
+            {{&season->study, q.start_of(season->season.first), q.end_of(season->season.last), {}},
+             {}});
+    for (std::size_t i = 0; i < count; ++i) {
+        const study::RoomStudy& study = q.seasons->at(start_of(answer.intervals[i]));
+        const auto own = std::find_if(out.begin(), out.end(),
+                                      [&](const SeasonKeys& s) { return s.key.study == &study; });
+        own->key.intervals.push_back(answer.intervals[i]);
+        own->places.push_back(i);
+    }
+    return out;
+}
+
 }  // namespace
+
+void add_doubts(const RoomQuestion& q, const study::KeySettings& wanted,
+                const study::EnsembleSettings& ensemble, std::size_t count, SunAnswer& answer) {
+    answer.doubts.resize(count);
+    for (const SeasonKeys& season : by_season(q, answer, count)) {
+        const auto doubts = study::hold_doubts(*season.key.study, season.key.from, season.key.to,
+                                               wanted, season.key.intervals, ensemble);
+        for (std::size_t i = 0; i < doubts.size(); ++i)
+            answer.doubts[season.places[i]] = doubts[i];
+    }
+}
+
+void add_why(const RoomQuestion& q, const study::KeySettings& wanted,
+             const study::EnsembleSettings& ensemble, SunAnswer& answer) {
+    std::vector<study::AskedKey> asked;
+    for (SeasonKeys& season : by_season(q, answer, answer.intervals.size()))
+        asked.push_back(std::move(season.key));
+    answer.why = study::why_unsure(asked, wanted, ensemble);
+}
 
 Instant start_of(const study::KeyInterval& interval) {
     return interval.span ? interval.span->from : interval.possible.from;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "keyhour/study/best_key.hpp"
+#include "keyhour/study/key_doubt.hpp"
 #include "keyhour/study/key_light.hpp"
 #include "keyhour/study/stop_wish.hpp"
 #include "room_options.hpp"
@@ -16,10 +17,20 @@ namespace keyhour::cli {
 struct SunAnswer {
     std::vector<study::KeyInterval> intervals;  ///< best first
     std::vector<study::NearestMiss> misses;     ///< of those that give none in the whole range
+    std::vector<study::HoldDoubt> doubts;       ///< of the first so many intervals; see add_doubts
+    std::vector<study::InputEffect> why;        ///< what to measure better; see add_why
 };
 
 /// Over all dates and seasons of the question.
 SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted);
+
+/// Asks the ensemble about the best intervals, so many of them.
+void add_doubts(const RoomQuestion& q, const study::KeySettings& wanted,
+                const study::EnsembleSettings& ensemble, std::size_t count, SunAnswer& answer);
+
+/// Ranks what to measure better, by what it does to all intervals.
+void add_why(const RoomQuestion& q, const study::KeySettings& wanted,
+             const study::EnsembleSettings& ensemble, SunAnswer& answer);
 
 /// Of the interval, or of its possible part.
 Instant start_of(const study::KeyInterval& interval);

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <ostream>
 
+#include "doubt_page.hpp"
 #include "keyhour/site/dates.hpp"
 #include "light_text.hpp"
 #include "room_options.hpp"
@@ -25,6 +26,17 @@ std::string who(const study::RoomStudy& study, std::size_t window, std::size_t m
 }
 
 namespace {
+
+/// What the ensemble makes of interval i; null if it was not asked.
+const study::HoldDoubt* doubt_of(const SunAnswer& answer, std::size_t i) {
+    return i < answer.doubts.size() ? &answer.doubts[i] : nullptr;
+}
+
+/// Promised minutes are rounded down; "-" for less than one.
+std::string whole_minutes_held(Seconds hold) {
+    const double minutes = std::floor(hold.count() / 60);
+    return minutes < 1 ? "-" : fmt::format("{:.0f}", minutes);
+}
 
 /// For a table's row: "bench window on glazing bench (B)".
 std::string who_in_short(const study::RoomStudy& study, const study::KeyInterval& k) {
@@ -105,8 +117,9 @@ void print_lamp_side(const study::SunFreeSpan& s, std::ostream& out) {
                   3, 6);
 }
 
-void print_interval(std::size_t number, const study::KeyInterval& k, const study::RoomStudy& study,
-                    IntervalLight& light, std::ostream& out) {
+/// @param doubt  null if the ensemble was not asked
+void print_interval(std::size_t number, const study::KeyInterval& k, const study::HoldDoubt* doubt,
+                    const study::RoomStudy& study, IntervalLight& light, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     print_wrapped(
         out,
@@ -115,8 +128,15 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
                     who(study, k.window, k.mark, k.camera)),
         0, 6);
     print_wrapped(out, date_and_span(k, zone), 3, 6);
-    if (!k.span) return print_doubt(out);
+    const auto print_cases = [&] {
+        if (doubt) print_wrapped(out, hold_doubt_text(*doubt, zone), 3, 6);
+    };
+    if (!k.span) {
+        print_doubt(out);
+        return print_cases();
+    }
     print_wrapped(out, band(k, zone), 3, 6);
+    print_cases();
     if (k.centre && clock_length(*k.centre) > clock_length(*k.span))
         print_wrapped(out,
                       fmt::format("the mark's centre alone would hold {}: the whole mark does not",
@@ -137,24 +157,26 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
     print_covers(k.to_cover, site::local_date(k.span->from, zone), study, out);
 }
 
-void print_row(const study::KeyInterval& k, const study::RoomStudy& study, IntervalLight& light,
-               std::ostream& out) {
+/// @param doubt  null if the ensemble was not asked: a row without its column
+void print_row(const study::KeyInterval& k, const study::HoldDoubt* doubt,
+               const study::RoomStudy& study, IntervalLight& light, std::ostream& out) {
     const site::Zone& zone = study.location().site.zone;
     const study::Span& span = k.span ? *k.span : k.possible;
     const site::LocalDate date = site::local_date(span.from, zone);
     const auto minutes = [](Seconds s) { return std::lround(s.count() / 60); };
     print_wrapped(
         out,
-        fmt::format("{}  {} {}-{} {:>4} {:>4}  {}", row_date(date),
+        fmt::format("{}  {} {}-{} {:>4} {:>4}{}  {}", row_date(date),
                     offset_at(span.from, zone).substr(3), site::whole_minutes(span.from, zone),
                     site::whole_minutes(span.to, zone),
                     k.span ? fmt::format("{}", minutes(clock_length(*k.span))) : "-",
                     k.sure ? fmt::format("{}", minutes(k.sure_hold())) : "-",
+                    doubt ? fmt::format(" {:>4}", whole_minutes_held(doubt->hold_90)) : "",
                     who_in_short(study, k) + (k.to_cover.empty() ? "" : ", with covers") +
                         (k.span && light.is_wanted() && light.camera().is_given
                              ? "; " + meter_in_short(light.drift(k), light.camera())
                              : "")),
-        0, 47);
+        0, doubt ? 52 : 47);
 }
 
 void print_miss(const study::NearestMiss& miss, const study::RoomStudy& study, std::ostream& out) {
@@ -260,16 +282,20 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, const std::vector
         out << "no clean key " << (q.dates.is_range ? "on any of these dates" : "on this date")
             << '\n';
     if (q.dates.is_range && n > 0) {
-        out << "               offset             hold sure\n"
-               "date           UTC    clock        min  min  window on mark (camera)\n";
+        const bool doubts = !answer.doubts.empty();
+        fmt::print(out,
+                   "               offset             hold sure{}\n"
+                   "date           UTC    clock        min  min{}  window on mark (camera)\n",
+                   doubts ? " 9/10" : "", doubts ? "  min" : "");
         for (std::size_t i = 0; i < shown; ++i)
-            print_row(answer.intervals[i], q.study(), light, out);
+            print_row(answer.intervals[i], doubt_of(answer, i), q.study(), light, out);
         if (shown < n)
             fmt::print(out, "... and {} more, no better (--all shows them)\n", n - shown);
         out << "best first; sure -: no part is; hold -: possible at another bearing only\n";
+        if (doubts) out << "9/10: so long or longer in 9 of 10 cases, with all doubts\n";
     } else {
         for (std::size_t i = 0; i < shown; ++i)
-            print_interval(i + 1, answer.intervals[i], q.study(), light, out);
+            print_interval(i + 1, answer.intervals[i], doubt_of(answer, i), q.study(), light, out);
     }
     if (light.camera().wish) print_dark(q, dark, *light.camera().wish, out);
     if (!answer.misses.empty()) {
@@ -279,6 +305,7 @@ void print_sun(const RoomQuestion& q, const SunAnswer& answer, const std::vector
     }
     out << '\n';
     print_meaning(q, out);
+    if (!answer.doubts.empty()) print_doubt_meaning(out);
     const bool told = !q.dates.is_range || light.camera().is_given;  // rows have little room
     if (light.is_wanted() && n > 0 && told) print_light_meaning(light, !q.dates.is_range, out);
 }

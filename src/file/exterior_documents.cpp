@@ -222,6 +222,16 @@ Json json_of(const study::SpotDay& day, const std::vector<study::SpotInstant>& i
     return j;
 }
 
+void add_ends(Json& spot, const std::vector<study::SpotEnsemble::Ends>& ends) {
+    const auto between = [](const std::optional<study::Span>& span) {
+        return span ? Json::array({utc(span->from), utc(span->to)}) : Json();
+    };
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+        spot["direct"][i]["starts_between_utc"] = between(ends[i].begins);
+        spot["direct"][i]["ends_between_utc"] = between(ends[i].ends);
+    }
+}
+
 Json json_of(const study::FacadeLight& light, const study::RoomStudy& study) {
     const room::Room& room = study.room();
     Json j;

@@ -95,7 +95,8 @@ void add_level(Json& j, const std::optional<study::PatchContrast>& c) {
 }  // namespace
 
 Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
-             const study::PatchLight* light) {
+             const study::PatchLight* light,
+             const std::vector<std::optional<double>>* edge_bands_m) {
     const room::Room& room = study.room();
     Json j;
     j["utc"] = utc(instant.at);
@@ -107,6 +108,9 @@ Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
     for (std::size_t i = 0; i < instant.patches.size(); ++i) {
         j["patches"].push_back(json_of(instant.patches[i], room));
         if (light) add_level(j["patches"].back(), light->patches[i]);
+        if (!edge_bands_m) continue;
+        const std::optional<double>& band = (*edge_bands_m)[i];
+        j["patches"].back()["edge_band_m"] = band ? Json(rounded(*band, 4)) : Json();
     }
     j["marks"] = Json::array();
     for (std::size_t mark = 0; mark < room.marks.size(); ++mark) {

@@ -24,6 +24,9 @@ std::string quoted(const std::string& text) {
 constexpr const char* head =
     R"(# A location for keyhour. "keyhour check FILE" reads it back and asks about what looks wrong.
 # Lengths: metres as plain numbers, or text with a unit: "4 ft 2 in", "127 cm".
+# What is not measured yet may be a range, [least, most]: reveal_m = [0.2, 0.35]. within_m in a
+# window or a mark says how far its taped lengths may be off; "keyhour check FILE --recce" says what
+# to measure next.
 # A line that starts with # is not read: take the # away to use it.
 format = 1
 )";
@@ -33,6 +36,7 @@ constexpr const char* site_rest =
 # The skyline: bearing and altitude in degrees, straight lines between the points.
 # horizon = [[0, 3], [90, 6], [180, 2], [270, 9]]
 air = "normal"                     # very clear | normal | hazy
+# clock_within_s = 1               # how far the clocks that times are read from may be off
 )";
 
 constexpr const char* room = R"(

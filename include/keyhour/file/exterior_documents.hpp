@@ -8,6 +8,7 @@
 
 #include "keyhour/file/document.hpp"
 #include "keyhour/study/facade_light.hpp"
+#include "keyhour/study/spot_doubt.hpp"
 #include "keyhour/study/spot_lamps.hpp"
 #include "keyhour/study/spot_light.hpp"
 
@@ -20,6 +21,10 @@ namespace keyhour::file {
 [[nodiscard]] Json json_of(const study::SpotDay& day,
                            const std::vector<study::SpotInstant>& instants,
                            const study::SpotLight& spot);
+
+/// Adds to a spot's direct light between which times its ends lie.
+/// @param ends  one for each of its spans
+void add_ends(Json& spot, const std::vector<study::SpotEnsemble::Ends>& ends);
 
 /// Light thrown back into the room.
 [[nodiscard]] Json json_of(const study::FacadeLight& light, const study::RoomStudy& study);

@@ -4,6 +4,7 @@
 /// Schemas: tests/schema/patch.schema.json, key.schema.json, lock.schema.json.
 
 #include <nlohmann/json_fwd.hpp>
+#include <optional>
 #include <vector>
 
 #include "keyhour/file/document.hpp"
@@ -16,9 +17,11 @@
 namespace keyhour::file {
 
 /// One instant of `patch`.
-/// @param light  of the same instant; without it the figures of the light are left out
+/// @param light         of the same instant; without it the figures of the light are left out
+/// @param edge_bands_m  of each patch, as study::PatchEnsemble tells them; null: left out
 [[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
-                           const study::PatchLight* light = nullptr);
+                           const study::PatchLight* light = nullptr,
+                           const std::vector<std::optional<double>>* edge_bands_m = nullptr);
 
 /// Its light is added by file/light_documents.hpp.
 [[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);
