@@ -309,8 +309,7 @@ int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err
 void offer_lamp(CLI::App& app, Session& session) {
     auto request = std::make_shared<LampRequest>();
     LampRequest& r = *request;
-    CLI::App* command = app.add_subcommand(
-        "lamp", "where a lamp outside must stand to stand in for the sun, and what it gives");
+    CLI::App* command = app.add_subcommand("lamp", "where a lamp must stand in place of the sun");
     command->add_option("location", r.room.location, "location file (TOML) with a [[lamp]]")
         ->type_name("FILE")
         ->required();

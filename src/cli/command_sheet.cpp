@@ -72,8 +72,7 @@ int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
 
 void offer_sheet(CLI::App& app, Session& session) {
     auto request = std::make_shared<SheetRequest>();
-    CLI::App* command = app.add_subcommand(
-        "sheet", "the light sheet for the crew: plan, section, strip and year, drawn");
+    CLI::App* command = app.add_subcommand("sheet", "the light sheet for the crew, drawn");
     SheetWishes& w = request->wishes;
     command->add_option("location", w.location, "location file (TOML)")
         ->type_name("FILE")

@@ -62,6 +62,10 @@ std::string faults_of(const std::string& line) {
         wrapped["settings"] = keyhour::file::json_of(keyhour::study::SpotSettings{});
         wrapped["date"] = document["date"];
         wrapped["spots"] = {document["spot"]};
+        wrapped["spots"][0]["lamps"] = {// batch leaves the street's lamps out
+                                        {"ground_lx", 0},
+                                        {"sky_below_utc", nullptr},
+                                        {"list", nlohmann::json::array()}};
         wrapped["thrown_back"] = nlohmann::json::array();
         faults += schema_faults("exterior", wrapped.dump());
     }
@@ -87,8 +91,8 @@ TEST_CASE("batch answers the files of a folder by name, date by date", "[cli]") 
     CHECK(press["date"] == "2026-02-17");
     CHECK(press["fits"] == true);
     // The same interval as key's own answer.
-    const Outcome key = run_program(
-        {"key", example("tallow-lane"), "--date", "2026-02-17", "--no-light", "--json"});
+    const Outcome key = run_program({"key", example("tallow-lane"), "--date", "2026-02-17",
+                                     "--no-light", "--no-doubt", "--json"});
     CHECK(press["intervals"][0] == nlohmann::json::parse(key.out)["intervals"][0]);
 }
 

@@ -103,7 +103,7 @@ TEST_CASE("a line without a sense is named, and not written", "[cli]") {
     CHECK(holds(written.err, "two bearings open"));
 }
 
-TEST_CASE("--write changes the bearing's line and no other byte", "[cli]") {
+TEST_CASE("writing the answer changes the bearing's line and no other byte", "[cli]") {
     const keyhour::test::ScratchFolder folder;
     const std::string before = example_text("tallow-lane");
     const std::string path = folder.write("p.toml", before);

@@ -110,7 +110,7 @@ TEST_CASE("the worked room by flags holds 39 minutes", "[cli]") {
 }
 
 TEST_CASE("the table of one date tells the interval in whole minutes with its band", "[cli]") {
-    const std::string table = key({press, "--date", "2026-02-10"}).out;
+    const std::string table = key({press, "--date", "2026-02-10", "--no-doubt"}).out;
     for (const char* line :
          {"Tallow Lane Press\nposition: 52.9536 degrees NORTH, 1.1505 degrees WEST\n",
           "date: Tuesday 10 February 2026\n", "clocks: Europe/London, UTC+00:00 on this date\n",
