@@ -117,6 +117,15 @@ view_deg = 40                      # horizontal angle of view
 # watts = 1200                     # battery_h = 2.5: how long it burns
 # at = [2.0, -4.0]                 # where it stands, if that is settled
 # height_m = 2.5
+
+# Rigging, which the light sheet counts back from the key; minutes by the number of people:
+# [rigging]
+# crew = 2
+# call = "07:30"
+# overlap_m = 0.15                 # of cloth, on every side of its opening
+# [[task]]
+# name = "hang the blackout"
+# minutes = { 1 = 40, 2 = 25 }
 )";
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "keyhour/file/location_file.hpp"
+#include "keyhour/file/rigging_file.hpp"
 
 using namespace keyhour;
 
@@ -17,7 +18,7 @@ TEST_CASE("the starter file is a sound location without questions", "[file]") {
 TEST_CASE("the starter file stays sound when its commented lines are used", "[file]") {
     std::string text = file::starter_file({});
     for (const char* key : {"horizon", "bars", "[[", "name", "footprint", "height_m", "at ",
-                            "camera_bearing", "wants", "place", "sheet"}) {
+                            "camera_bearing", "wants", "place", "sheet", "minutes"}) {
         const std::string commented = std::string{"\n# "} + key;
         for (std::size_t at = 0; (at = text.find(commented, at)) != std::string::npos; ++at) {
             text.erase(at + 1, 2);
@@ -31,6 +32,9 @@ TEST_CASE("the starter file stays sound when its commented lines are used", "[fi
     CHECK(read->spots.size() == 1);
     CHECK(read->lamps.size() == 1);
     CHECK_FALSE(read->site.horizon.is_level());
+    const auto rigging = file::read_rigging_text(text, "new");
+    REQUIRE(rigging);
+    CHECK(rigging->tasks.size() == 1);
 }
 
 TEST_CASE("any name goes into the starter file unharmed", "[file]") {
