@@ -7,8 +7,11 @@
 #include <memory>
 #include <ostream>
 
+#include "exposure_options.hpp"
+#include "page_print.hpp"
 #include "sheet_drawings.hpp"
 #include "sheet_folder.hpp"
+#include "sheet_papers.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -16,13 +19,17 @@ namespace {
 struct SheetRequest {
     SheetWishes wishes;
     std::string out_folder, out_file;
-    bool force = false;
+    ExposureOptions exposure;
+    bool force = false, pdf = false;
 };
 
 std::optional<Failure> misplaced(const SheetRequest& r) {
     if (!r.out_folder.empty() && !r.out_file.empty())
         return Failure{wrong_usage,
                        "--out is a folder for all, -o a file for one: give one of them"};
+    if (r.pdf && r.out_folder.empty()) return Failure{wrong_usage, "--pdf needs --out FOLDER"};
+    if (r.pdf && !wants(r.wishes, "page"))
+        return Failure{wrong_usage, "--pdf prints the page: leave --only away, or add --only page"};
     if (r.out_folder.empty() && r.out_file.empty())
         return Failure{wrong_usage,
                        "where to: give --out FOLDER, or -o FILE (- for standard output)"};
@@ -51,9 +58,24 @@ int write_one(const SheetRequest& r, const std::vector<SheetFile>& files, std::o
     return answered;
 }
 
+/// All files wished for, drawings first.
+Answer<std::vector<SheetFile>> all_files(const SheetRequest& r) {
+    const auto q = SheetQuestion::ask(r.wishes.location, r.wishes.dates);
+    if (!q) return tl::unexpected{q.error()};
+    auto files = draw_sheet(**q, r.wishes);
+    if (!files) return files;
+    const auto camera = r.exposure.read();
+    if (!camera) return tl::unexpected{camera.error()};
+    auto more = sheet_papers(**q, r.wishes, {*camera, r.out_folder});
+    if (!more) return more;
+    for (SheetFile& f : *more)
+        files->push_back(std::move(f));
+    return files;
+}
+
 int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
     if (const auto failure = misplaced(r)) return report(*failure, err);
-    const auto files = draw_sheet(r.wishes);
+    const auto files = all_files(r);
     if (!files) return report(files.error(), err);
     if (files->empty())
         return report({bad_data, r.wishes.location +
@@ -65,6 +87,9 @@ int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
         return report(*failure, err);
     for (const SheetFile& f : *files)
         fmt::print(out, "{}/{}\n", r.out_folder, f.name);
+    if (!r.pdf) return answered;
+    if (const auto failure = print_pages(r.out_folder, *files, r.force, out))
+        return report(*failure, err);
     return answered;
 }
 
@@ -72,7 +97,8 @@ int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
 
 void offer_sheet(CLI::App& app, Session& session) {
     auto request = std::make_shared<SheetRequest>();
-    CLI::App* command = app.add_subcommand("sheet", "the light sheet for the crew, drawn");
+    CLI::App* command =
+        app.add_subcommand("sheet", "the light sheet: page, drawings, calendar, spreadsheet");
     SheetWishes& w = request->wishes;
     command->add_option("location", w.location, "location file (TOML)")
         ->type_name("FILE")
@@ -82,7 +108,10 @@ void offer_sheet(CLI::App& app, Session& session) {
         ->type_name("FOLDER");
     command->add_option("-o", request->out_file, "file for one of them; - is standard output")
         ->type_name("FILE");
-    command->add_option("--only", w.only, "plan, section, strip or year; may be given again")
+    command
+        ->add_option("--only", w.only,
+                     "plan, section, strip, year, page, calendar, spreadsheet or map; "
+                     "may be given again")
         ->type_name("WHAT");
     command->add_option("--hours", w.hours, "local times of the patches on the plan: 10:00,12:00")
         ->type_name("TIMES");
@@ -92,6 +121,8 @@ void offer_sheet(CLI::App& app, Session& session) {
         ->type_name("NAME");
     command->add_option("--width", w.width_mm, "of the drawings, mm (default: 180)")
         ->type_name("MM");
+    request->exposure.offer(*command);
+    command->add_flag("--pdf", request->pdf, "print the page too, by a browser without a window");
     command->add_flag("--force", request->force, "overwrite files that keyhour did not write");
     command->footer(
         "example:\n"

@@ -19,8 +19,6 @@
 namespace keyhour::cli {
 namespace {
 
-constexpr std::array<const char*, 4> kKinds{"plan", "section", "strip", "year"};
-
 template <class Things>
 Answer<std::optional<std::size_t>> index_of(const char* option, const std::string& asked,
                                             const Things& things) {
@@ -42,11 +40,13 @@ public:
     SheetMaker(const SheetQuestion& q, const SheetWishes& wishes) : q_{q}, wishes_{wishes} {}
 
     Answer<std::vector<SheetFile>> draw();
+    Answer<std::vector<Instant>> hours(site::LocalDate date) {
+        if (const auto failure = read_wishes()) return tl::unexpected{*failure};
+        return hours_on(date);
+    }
 
 private:
-    [[nodiscard]] bool wants(const char* kind) const {
-        return wishes_.only.empty() || std::ranges::find(wishes_.only, kind) != wishes_.only.end();
-    }
+    [[nodiscard]] bool wants(const char* kind) const { return cli::wants(wishes_, kind); }
     [[nodiscard]] std::optional<Failure> read_wishes();
     [[nodiscard]] Answer<std::vector<Instant>> hours_on(site::LocalDate date) const;
     [[nodiscard]] std::optional<Failure> draw_date(site::LocalDate date);
@@ -75,9 +75,9 @@ void SheetMaker::add(std::string name, std::string svg) {
 
 std::optional<Failure> SheetMaker::read_wishes() {
     for (const std::string& kind : wishes_.only)
-        if (std::ranges::find(kKinds, kind) == kKinds.end())
+        if (std::ranges::find(sheet_kinds, kind) == sheet_kinds.end())
             return Failure{wrong_usage, fmt::format("--only \"{}\": accepted: {}", kind,
-                                                    fmt::join(kKinds, ", "))};
+                                                    fmt::join(sheet_kinds, ", "))};
     if (!(wishes_.width_mm >= file::phone_width_mm && wishes_.width_mm <= 1000))
         return Failure{wrong_usage, fmt::format("--width {:g}: accepted: {:g} to 1000 mm",
                                                 wishes_.width_mm, file::phone_width_mm)};
@@ -225,10 +225,18 @@ Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const std::string& loc
     return q;
 }
 
-Answer<std::vector<SheetFile>> draw_sheet(const SheetWishes& wishes) {
-    const auto q = SheetQuestion::ask(wishes.location, wishes.dates);
-    if (!q) return tl::unexpected{q.error()};
-    return SheetMaker{**q, wishes}.draw();
+bool wants(const SheetWishes& wishes, const char* kind) {
+    return wishes.only.empty() || std::ranges::find(wishes.only, kind) != wishes.only.end();
+}
+
+Answer<std::vector<SheetFile>> draw_sheet(const SheetQuestion& question,
+                                          const SheetWishes& wishes) {
+    return SheetMaker{question, wishes}.draw();
+}
+
+Answer<std::vector<Instant>> plan_hours(const SheetQuestion& question, const SheetWishes& wishes,
+                                        site::LocalDate date) {
+    return SheetMaker{question, wishes}.hours(date);
 }
 
 }  // namespace keyhour::cli

@@ -1,6 +1,7 @@
 #pragma once
 // Which drawings a light sheet has, and their names.
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <string>
@@ -41,8 +42,21 @@ struct SheetQuestion {
 /// Drawings are of this many dates at most.
 inline constexpr int most_sheet_dates = 31;
 
+/// What --only takes.
+inline constexpr std::array<const char*, 8> sheet_kinds{"plan", "section",  "strip",       "year",
+                                                        "page", "calendar", "spreadsheet", "map"};
+
+/// Is this kind wished for? Without --only all are.
+[[nodiscard]] bool wants(const SheetWishes& wishes, const char* kind);
+
 /// All drawings wished for: plan.svg, section-WINDOW-MARK.svg, strip.svg, year-MARK.svg; over a
 /// range those of a day carry their date: plan-2026-03-10.svg.
-[[nodiscard]] Answer<std::vector<SheetFile>> draw_sheet(const SheetWishes& wishes);
+[[nodiscard]] Answer<std::vector<SheetFile>> draw_sheet(const SheetQuestion& question,
+                                                        const SheetWishes& wishes);
+
+/// Local times of the patches on the plan: --hours, else whole hours of sun; none without a room.
+[[nodiscard]] Answer<std::vector<Instant>> plan_hours(const SheetQuestion& question,
+                                                      const SheetWishes& wishes,
+                                                      site::LocalDate date);
 
 }  // namespace keyhour::cli

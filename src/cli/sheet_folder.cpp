@@ -1,5 +1,6 @@
 #include "sheet_folder.hpp"
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <system_error>
@@ -23,6 +24,14 @@ std::optional<Failure> may_write(const std::string& path, bool force) {
     std::string head(kLookedAt, '\0');
     in.read(head.data(), static_cast<std::streamsize>(head.size()));
     head.resize(static_cast<std::size_t>(in.gcount()));
+    // A PDF carries the mark behind its end, where it shifts nothing.
+    in.clear();
+    in.seekg(0, std::ios::end);
+    const auto size = static_cast<std::streamoff>(in.tellg());
+    std::string tail(kLookedAt, '\0');
+    in.seekg(std::max<std::streamoff>(0, size - static_cast<std::streamoff>(kLookedAt)));
+    in.read(tail.data(), static_cast<std::streamsize>(tail.size()));
+    head += tail;
     if (head.find(kMark) != std::string::npos) return std::nullopt;
     return Failure{bad_data,
                    path + ": is there and was not written by keyhour; --force overwrites it"};

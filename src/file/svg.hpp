@@ -64,6 +64,7 @@ public:
     Svg(DrawingFrame frame, std::string title, std::string description);
 
     [[nodiscard]] double width() const { return frame_.width_mm; }
+    [[nodiscard]] bool in_page() const { return frame_.in_page; }
 
     void line(Point2 a, Point2 b, const Stroke& stroke = {});
     void polyline(const std::vector<Point2>& points, const Stroke& stroke = {});

@@ -33,13 +33,9 @@ double draw_key(Svg& svg, double top, const std::vector<KeyEntry>& key) {
     return key.empty() ? top : y + kSwatchHeight + 1.5;
 }
 
-}  // namespace
-
-double draw_title_block(Svg& svg, double top, const TitleBlock& block) {
+/// Of which place, what drawing: a page says both itself. @return the base line of what follows
+double draw_name(Svg& svg, double y, const TitleBlock& block) {
     const double wide = svg.width() - 2 * kMargin;
-    double y = top + 3;
-    y = draw_key(svg, y, block.key) + (block.key.empty() ? 0 : 1);
-    if (!block.key.empty()) svg.line({kMargin, y}, {svg.width() - kMargin, y}, {pen::thin});
     y += letters::title + 0.8;
     svg.text({kMargin, y}, fitted(block.place, letters::title, wide * 0.95),
              {letters::title, Anchor::start, true});
@@ -48,6 +44,17 @@ double draw_title_block(Svg& svg, double top, const TitleBlock& block) {
         svg.text({kMargin, y}, line, {letters::usual, Anchor::start});
         y += kLine;
     }
+    return y;
+}
+
+}  // namespace
+
+double draw_title_block(Svg& svg, double top, const TitleBlock& block) {
+    const double wide = svg.width() - 2 * kMargin;
+    double y = top + 3;
+    y = draw_key(svg, y, block.key) + (block.key.empty() ? 0 : 1);
+    if (!block.key.empty()) svg.line({kMargin, y}, {svg.width() - kMargin, y}, {pen::thin});
+    y = svg.in_page() ? y + letters::small + 0.8 : draw_name(svg, y, block);
     for (const std::string& note : block.notes)
         for (const std::string& line : wrapped(note, letters::small, wide)) {
             svg.text({kMargin, y}, line, {letters::small});

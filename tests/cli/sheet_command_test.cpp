@@ -42,7 +42,7 @@ TEST_CASE("sheet writes its drawings, and the same ones again", "[cli]") {
     }
     REQUIRE(run_program(ask).code == 0);  // what keyhour wrote it replaces
     CHECK(bytes(fs::path{out} / "plan.svg") == before.front());
-    CHECK(std::distance(fs::directory_iterator{out}, fs::directory_iterator{}) == 5);
+    CHECK(std::distance(fs::directory_iterator{out}, fs::directory_iterator{}) == 9);
 }
 
 TEST_CASE("sheet leaves a stranger's file alone unless forced, and then writes nothing else",
@@ -95,7 +95,7 @@ TEST_CASE("sheet says what it cannot do", "[cli]") {
     fails({}, "--out FOLDER");
     fails({"--out", "a", "-o", "b"}, "one of them");
     fails({"-o", "-"}, "--only");
-    fails({"-o", "-", "--only", "map"}, "plan, section, strip, year");
+    fails({"-o", "-", "--only", "chart"}, "plan, section, strip, year");
     fails({"-o", "-", "--window", "pres window"}, "did you mean \"press window\"?");
     fails({"-o", "-", "--hours", "9"}, "--hours");
     fails({"-o", "-", "--hours", "09:00,10:00,11:00,12:00,13:00,14:00,15:00"}, "6 hatches");

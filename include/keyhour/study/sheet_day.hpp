@@ -1,0 +1,53 @@
+#pragma once
+/// @file
+/// All that the page of the light sheet tells of one date: the strip's answers, the patches and
+/// levels at every step of a slider, the covers for the best key.
+
+#include <optional>
+#include <vector>
+
+#include "keyhour/light/clear_sky.hpp"
+#include "keyhour/study/day_strip.hpp"
+#include "keyhour/study/lock.hpp"
+#include "keyhour/study/patch_day.hpp"
+
+namespace keyhour::study {
+
+inline constexpr Seconds sheet_step{300};
+
+/// What a meter reads at a mark, and through which window the most of it comes.
+struct MarkReading {
+    std::size_t window = 0;  ///< that gives the mark most light
+    double coverage = 0;     ///< of the mark by the sun through it, 0..1
+    light::Band level_lx;    ///< key and fill together; over the neighbouring airs
+};
+
+struct SheetStep {
+    PatchInstant now;
+    std::vector<MarkReading> marks;  ///< by mark
+};
+
+struct SheetDay {
+    DayStrip strip;
+    /// From local midnight on in steps of sheet_step, those at which the sun is up; without a room
+    /// none.
+    std::vector<SheetStep> steps;
+    std::vector<NearestMiss> misses;  ///< where a date has no key at all
+    /// The best key's time as a lock: every other opening that lets sun in then, and its cover.
+    std::optional<LockAnswer> lock;
+    /// The first of all that is waited for: the best key's start, else the start of the longest
+    /// light that a spot wants.
+    std::optional<Instant> ready_by;
+};
+
+/// The best key that exists at the stated bearing; null if there is none.
+[[nodiscard]] const KeyInterval* best_key(const DayStrip& strip) noexcept;
+
+/// @param location  as read from its file
+/// @param room      the room on that date; null where the location has none
+/// @pre the track reaches from a day before the date to two days after its end
+[[nodiscard]] SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
+                                 const std::shared_ptr<const SharedTrack>& shared,
+                                 site::LocalDate date);
+
+}  // namespace keyhour::study

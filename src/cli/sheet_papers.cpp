@@ -1,0 +1,102 @@
+#include "sheet_papers.hpp"
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+
+#include "keyhour/file/calendar.hpp"
+#include "keyhour/file/rigging_file.hpp"
+#include "keyhour/file/sheet_events.hpp"
+#include "keyhour/file/sheet_geojson.hpp"
+#include "keyhour/file/sheet_page.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/read_back.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+constexpr const char* kCalendar = "sheet.ics";
+
+/// The calendar that lies there; empty where there is none of ours.
+std::string earlier_calendar(const std::string& folder) {
+    if (folder.empty()) return {};
+    const std::string path = (std::filesystem::path{folder} / kCalendar).string();
+    if (may_write(path, false)) return {};
+    std::ifstream in{path, std::ios::binary};
+    return {std::istreambuf_iterator<char>{in}, {}};
+}
+
+class PaperMaker {
+public:
+    PaperMaker(const SheetQuestion& q, const SheetWishes& wishes, const PaperWishes& papers)
+        : q_{q}, wishes_{wishes}, papers_{papers} {}
+
+    Answer<std::vector<SheetFile>> make();
+
+private:
+    [[nodiscard]] bool wants_any() const {
+        return wants(wishes_, "page") || wants(wishes_, "calendar") ||
+               wants(wishes_, "spreadsheet") || wants(wishes_, "map");
+    }
+    [[nodiscard]] std::optional<Failure> add_date(site::LocalDate date);
+
+    const SheetQuestion& q_;
+    const SheetWishes& wishes_;
+    const PaperWishes& papers_;
+    site::Rigging rigging_;
+    std::vector<SheetFile> files_;
+    std::vector<file::SheetEvent> events_;
+    std::vector<file::Json> features_;
+};
+
+std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
+    const study::RoomStudy* room = q_.study_on(date);
+    const site::Location there = room ? room->location() : site::in_season(q_.location, date);
+    const study::SheetDay day = study::sheet_day(q_.location, room, q_.shared, date);
+    const auto hours = plan_hours(q_, wishes_, date);
+    if (!hours) return hours.error();
+    const file::SheetContent content{
+        q_.location,   there, room, day, rigging_, *hours, site::read_back(q_.location, date, date),
+        papers_.camera};
+    if (wants(wishes_, "page"))
+        files_.push_back({q_.dates.is_range ? "sheet-" + site::iso_date(date) + ".html"
+                                            : std::string{"sheet.html"},
+                          file::sheet_page(content)});
+    if (wants(wishes_, "calendar") || wants(wishes_, "spreadsheet"))
+        for (file::SheetEvent& e : file::sheet_events(content))
+            events_.push_back(std::move(e));
+    if (wants(wishes_, "map")) features_.push_back(file::geojson_of_day(content, q_.shared));
+    return std::nullopt;
+}
+
+Answer<std::vector<SheetFile>> PaperMaker::make() {
+    if (!wants_any()) return std::move(files_);
+    const auto rigging = file::read_rigging(wishes_.location);
+    if (!rigging) return data_failure(file::text(rigging.error()));
+    rigging_ = *rigging;
+    if (wants(wishes_, "map")) features_.push_back(file::geojson_places(q_.location));
+    int dates = 0;
+    for (site::LocalDate d = q_.dates.first; d <= q_.dates.last; d = site::next_day(d)) {
+        if (++dates > most_sheet_dates)
+            return usage_failure("a sheet is of 31 dates at most: give a shorter range");
+        if (const auto failure = add_date(d)) return tl::unexpected{*failure};
+    }
+    if (wants(wishes_, "calendar"))
+        files_.push_back({kCalendar, file::calendar(events_, q_.location,
+                                                    earlier_calendar(papers_.out_folder))});
+    if (wants(wishes_, "spreadsheet"))
+        files_.push_back({"sheet.csv", file::sheet_csv(events_, q_.location)});
+    if (wants(wishes_, "map"))
+        files_.push_back({"sheet.geojson", file::geojson(q_.location, features_)});
+    return std::move(files_);
+}
+
+}  // namespace
+
+Answer<std::vector<SheetFile>> sheet_papers(const SheetQuestion& question,
+                                            const SheetWishes& wishes, const PaperWishes& papers) {
+    return PaperMaker{question, wishes, papers}.make();
+}
+
+}  // namespace keyhour::cli

@@ -1,0 +1,23 @@
+#pragma once
+// What the light sheet has beside its drawings: page, calendar, spreadsheet, map.
+
+#include <string>
+#include <vector>
+
+#include "keyhour/study/stop_wish.hpp"
+#include "sheet_drawings.hpp"
+
+namespace keyhour::cli {
+
+struct PaperWishes {
+    study::CameraSetting camera;
+    std::string out_folder;  // where an earlier calendar may lie; empty if not into a folder
+};
+
+/// Those wished for: sheet.html (over a range one each date: sheet-2026-03-10.html), sheet.ics,
+/// sheet.csv, sheet.geojson.
+[[nodiscard]] Answer<std::vector<SheetFile>> sheet_papers(const SheetQuestion& question,
+                                                          const SheetWishes& wishes,
+                                                          const PaperWishes& papers);
+
+}  // namespace keyhour::cli

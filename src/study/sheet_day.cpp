@@ -1,0 +1,72 @@
+#include "keyhour/study/sheet_day.hpp"
+
+#include <algorithm>
+
+#include "keyhour/study/mark_light.hpp"
+
+namespace keyhour::study {
+namespace {
+
+/// The window that gives a mark most light; none of a room without windows.
+std::size_t brightest(const MarkLight& light) {
+    const auto most = std::ranges::max_element(light.windows, {}, &WindowLight::total_lx);
+    return static_cast<std::size_t>(most - light.windows.begin());
+}
+
+MarkReading reading(const RoomLight& light, std::size_t mark, const Moment& m) {
+    MarkReading out;
+    MarkLight at = light.at(mark, 0, m);
+    out.window = brightest(at);
+    if (out.window != 0) at = light.at(mark, out.window, m);
+    out.coverage = at.windows[out.window].coverage;
+    out.level_lx = at.metered_lx();
+    return out;
+}
+
+std::vector<SheetStep> steps_of(const RoomStudy& room, Instant from, Instant to) {
+    std::vector<SheetStep> out;
+    const RoomLight light{room};
+    for (int i = 0; from + i * sheet_step < to; ++i) {
+        const Instant t = from + i * sheet_step;
+        if (!sun_is_up(room, t)) continue;
+        SheetStep step{patches_at(room, t), {}};
+        const Moment m = room.path().at(t);
+        for (std::size_t mark = 0; mark < room.room().marks.size(); ++mark)
+            step.marks.push_back(reading(light, mark, m));
+        out.push_back(std::move(step));
+    }
+    return out;
+}
+
+std::optional<Instant> first_wanted(const DayStrip& strip) {
+    if (const KeyInterval* key = best_key(strip)) return key->span->from;
+    for (const SpotDay& spot : strip.spots)
+        for (const auto* starts : {&spot.for_wanted, &spot.for_late_light})
+            if (const SafeStart* start = longest(*starts)) return start->light.from;
+    return std::nullopt;
+}
+
+}  // namespace
+
+const KeyInterval* best_key(const DayStrip& strip) noexcept {
+    const auto found =
+        std::ranges::find_if(strip.keys, [](const KeyInterval& k) { return k.span.has_value(); });
+    return found == strip.keys.end() ? nullptr : &*found;
+}
+
+SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
+                   const std::shared_ptr<const SharedTrack>& shared, site::LocalDate date) {
+    SheetDay out;
+    out.strip = day_strip(location, room, shared, date);
+    out.ready_by = first_wanted(out.strip);
+    if (room == nullptr) return out;
+    out.steps = steps_of(*room, out.strip.from, out.strip.to);
+    const KeyInterval* key = best_key(out.strip);
+    if (key != nullptr)
+        out.lock = leaks_of_lock(*room, key->span->from, key->span->to, key->window);
+    else
+        out.misses = nearest_misses(*room, out.strip.from, out.strip.to, {}, out.strip.keys);
+    return out;
+}
+
+}  // namespace keyhour::study

@@ -1,0 +1,211 @@
+// The light sheet's page, calendar, spreadsheet and map, as the command writes them.
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "page.hpp"
+#include "run_program.hpp"
+#include "scratch_file.hpp"
+#include "scratch_folder.hpp"
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+
+namespace {
+
+std::string bytes(const fs::path& path) {
+    std::ifstream in{path, std::ios::binary};
+    return {std::istreambuf_iterator<char>{in}, {}};
+}
+
+std::string paper(const std::string& location, const char* kind,
+                  const std::vector<std::string>& more = {"--date", "2026-02-14"}) {
+    std::vector<std::string> ask{"sheet", location, "--only", kind, "-o", "-"};
+    ask.insert(ask.end(), more.begin(), more.end());
+    const Outcome outcome = run_program(ask);
+    CAPTURE(outcome.err);
+    REQUIRE(outcome.code == 0);
+    return outcome.out;
+}
+
+std::size_t count(const std::string& text, const std::string& part) {
+    std::size_t n = 0;
+    for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size())
+        ++n;
+    return n;
+}
+
+json data_of(const std::string& page) {
+    const std::string before = "<script type=\"application/json\" id=\"sheet-data\">";
+    const std::size_t at = page.find(before) + before.size();
+    return json::parse(page.substr(at, page.find("</script>", at) - at));
+}
+
+const std::string hostile = "</script><img src=x onerror=alert(1)>&\\\"'";
+
+/// Every name of an example made hostile.
+std::string hostile_text() {
+    std::string text = example_text("tallow-lane");
+    for (const char* name : {"\"Tallow Lane Press\"", "\"case window\"", "\"type case\"",
+                             "\"yard door\"", "\"imposing table\""})
+        for (std::size_t at = 0; (at = text.find(name, at)) != std::string::npos;)
+            text.replace(at, std::string{name}.size(),
+                         "\"" + hostile + std::string{name}.substr(1, 4) + "\"");
+    return text;
+}
+
+}  // namespace
+
+TEST_CASE("the page opens with its mark and a policy that names its own style and script",
+          "[cli]") {
+    const std::string page = paper(example("tallow-lane"), "page");
+    CHECK(page.starts_with("<!DOCTYPE html>\n<!-- keyhour light sheet -->\n"));
+    CHECK(holds(page,
+                "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+                "script-src 'sha256-"));
+    CHECK_FALSE(holds(page, "unsafe-inline"));
+    CHECK_FALSE(holds(page, "http://www.w3.org/1999"));
+    // No reference to anything outside: only names of namespaces begin so.
+    CHECK(count(page, "http") ==
+          count(page, "http://www.w3.org/2000/svg") + count(page, "http-equiv"));
+    CHECK(count(page, "src=") == 0);
+    CHECK(count(page, "href=") == 0);
+    CHECK(count(page, " style=") == 0);  // the policy would stop it
+}
+
+TEST_CASE("the same input gives the same page, below 400 kB", "[cli]") {
+    for (const char* name : {"tallow-lane", "kiln-road", "sundet"}) {
+        CAPTURE(name);
+        const std::string page = paper(example(name), "page", {"--date", "2026-06-21"});
+        CHECK(page.size() < 400'000);
+        CHECK(page == paper(example(name), "page", {"--date", "2026-06-21"}));
+    }
+}
+
+TEST_CASE("the page's figures are those of patch --json at the same minutes", "[cli]") {
+    const json data = data_of(paper(example("tallow-lane"), "page"));
+    const Outcome patches = run_program(
+        {"patch", example("tallow-lane"), "--date", "2026-02-14", "--step", "5", "--json"});
+    REQUIRE(patches.code == 0);
+    const json instants = json::parse(patches.out)["instants"];
+    REQUIRE(data["steps"].size() == instants.size());
+    REQUIRE(instants.size() > 100);
+    for (std::size_t i = 0; i < instants.size(); ++i) {
+        const json &step = data["steps"][i], &instant = instants[i];
+        CAPTURE(instant["local"]);
+        CHECK(step["clock"] == instant["local"].get<std::string>().substr(11, 5));
+        CHECK(step["bearing_deg"].get<double>() ==
+              Approx(instant["azimuth_deg"].get<double>()).margin(0.0006));
+        CHECK(step["altitude_deg"].get<double>() ==
+              Approx(instant["apparent_altitude_deg"].get<double>()).margin(0.0006));
+        REQUIRE(step["patches"].size() == instant["patches"].size());
+        for (std::size_t p = 0; p < step["patches"].size(); ++p) {
+            const json &shown = step["patches"][p], &wanted = instant["patches"][p];
+            CHECK(data["windows"][shown["window"].get<std::size_t>()] == wanted["window"]);
+            CHECK(data["surfaces"][shown["surface"].get<std::size_t>()] == wanted["surface"]);
+            CHECK(shown["area_m2"].get<double>() ==
+                  Approx(wanted["area_m2"].get<double>()).margin(0.00006));
+        }
+        const json& mark = step["marks"][0];
+        const std::string window = data["windows"][mark["window"].get<std::size_t>()];
+        const json coverage = instant["marks"][0]["coverage"];
+        CHECK(mark["coverage"].get<double>() ==
+              Approx(coverage.value(window, 0.0)).margin(0.00006));
+    }
+}
+
+TEST_CASE("names from the file are escaped wherever they stand", "[cli]") {
+    const ScratchFolder folder{"keyhour_hostile"};
+    const fs::path file = folder.path / "hostile.toml";
+    std::ofstream{file} << hostile_text();
+    const std::string page = paper(file.string(), "page");
+    CHECK(count(page, "<img") == 0);
+    CHECK(count(page, "<script") == 2);
+    CHECK(count(page, "</script>") == 2);
+    CHECK(holds(page, "&lt;/script&gt;&lt;img src=x onerror=alert(1)&gt;&amp;&quot;&#39;"));
+    const json data = data_of(page);
+    CHECK(data["windows"][1] == "</script><img src=x onerror=alert(1)>&\"'case");
+    const json map = json::parse(paper(file.string(), "map"));
+    CHECK(map["features"][0]["properties"]["name"] ==
+          "</script><img src=x onerror=alert(1)>&\"'Tall");
+}
+
+TEST_CASE("rigging is counted back from the key and held against the call", "[cli]") {
+    const std::string rigging =
+        "\n[rigging]\ncrew = 2\ncall = \"12:30\"\n[[task]]\nname = \"hang cloth\"\n"
+        "minutes = { 1 = 40, 2 = 25 }\n[[task]]\nname = \"dress\"\nminutes = { 2 = 20 }\n";
+    const ScratchFolder folder{"keyhour_rigging"};
+    const fs::path file = folder.path / "rigging.toml";
+    std::ofstream{file} << example_text("tallow-lane") + rigging;
+    const std::string page = paper(file.string(), "page");
+    // The key begins at 12:59:57: 45 minutes before it, rounded down.
+    CHECK(holds(page, "With a crew of 2: rigging begins at 12:14."));
+    CHECK(holds(page, "Call 12:30: 15 min TOO LATE."));
+    CHECK(holds(page, "too few for dress"));
+    const std::string calendar = paper(file.string(), "calendar");
+    CHECK(holds(calendar,
+                "BEGIN:VALARM\r\nACTION:DISPLAY\r\nDESCRIPTION:Begin: Rigging\\, crew of 2"));
+    CHECK(holds(calendar, "TRIGGER:PT0S"));
+}
+
+TEST_CASE("over a range each date has its page, and the dates share their other papers", "[cli]") {
+    const ScratchFolder folder{"keyhour_range"};
+    const Outcome outcome =
+        run_program({"sheet", example("tallow-lane"), "--from", "2026-02-14", "--to", "2026-02-15",
+                     "--only", "page", "--only", "calendar", "--only", "spreadsheet", "--only",
+                     "map", "--out", folder.path.string()});
+    REQUIRE(outcome.code == 0);
+    for (const char* name : {"sheet-2026-02-14.html", "sheet-2026-02-15.html", "sheet.ics",
+                             "sheet.csv", "sheet.geojson"})
+        CHECK(fs::exists(folder.path / name));
+    CHECK(std::distance(fs::directory_iterator{folder.path}, fs::directory_iterator{}) == 5);
+    const std::string csv = bytes(folder.path / "sheet.csv");
+    CHECK(holds(csv, "\r\n2026-02-14,key,"));
+    CHECK(holds(csv, "\r\n2026-02-15,key,"));
+    CHECK(count(bytes(folder.path / "sheet.ics"), "BEGIN:VTIMEZONE") == 1);
+}
+
+TEST_CASE("a stranger's calendar is left alone", "[cli]") {
+    const ScratchFolder folder{"keyhour_foreign"};
+    std::ofstream{folder.path / "sheet.ics"} << "BEGIN:VCALENDAR\r\nPRODID:other\r\n";
+    const Outcome outcome = run_program({"sheet", example("tallow-lane"), "--date", "2026-02-14",
+                                         "--only", "calendar", "--out", folder.path.string()});
+    CHECK(outcome.code == 1);
+    CHECK(holds(outcome.err, "--force"));
+    CHECK(holds(bytes(folder.path / "sheet.ics"), "PRODID:other"));
+}
+
+TEST_CASE("a site without a room has a page of its spots", "[cli]") {
+    const ScratchFolder folder{"keyhour_roomless"};
+    const fs::path file = folder.path / "quay.toml";
+    std::ofstream{file} << "format = 1\n[site]\nname = \"Quay\"\nposition = \"52N 1E\"\n"
+                           "time_zone = \"Europe/London\"\n[[spot]]\nname = \"steps\"\n"
+                           "at = [0, 0]\ncamera_bearing = 90\nwants = \"side\"\n";
+    const std::string page = paper(file.string(), "page");
+    CHECK(holds(page, "Light for steps, "));
+    CHECK(holds(page, "Spots outside"));
+    CHECK_FALSE(holds(page, "sheet-data\">"));
+    CHECK(holds(paper(file.string(), "map"), "\"shadow\""));
+}
+
+TEST_CASE("--pdf without a folder, or without the page, is wrong usage", "[cli]") {
+    CHECK(run_program({"sheet", example("sundet"), "--pdf", "-o", "-"}).code == 2);
+    CHECK(run_program({"sheet", example("sundet"), "--pdf", "--only", "plan", "--out", "x"}).code ==
+          2);
+}
+
+TEST_CASE("--pdf says plainly that there is nothing to print with", "[cli]") {
+    const ScratchFolder folder{"keyhour_no_browser"};
+    const char* path = std::getenv("PATH");
+    const std::string before = path ? path : "";
+    ::setenv("PATH", folder.path.c_str(), 1);
+    const Outcome outcome =
+        run_program({"sheet", example("tallow-lane"), "--date", "2026-02-14", "--only", "page",
+                     "--pdf", "--out", (folder.path / "out").string()});
+    ::setenv("PATH", before.c_str(), 1);
+    CHECK(outcome.code == 1);
+    CHECK(holds(outcome.err, "--pdf: neither a browser (chromium) nor rsvg-convert is at hand"));
+    CHECK(fs::exists(folder.path / "out" / "sheet.html"));
+}

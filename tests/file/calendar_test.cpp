@@ -1,0 +1,112 @@
+#include "keyhour/file/calendar.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "keyhour/site/dates.hpp"
+
+namespace file = keyhour::file;
+namespace site = keyhour::site;
+using keyhour::Instant;
+using keyhour::Seconds;
+
+namespace {
+
+site::Location location_in(const char* zone) {
+    site::Location location;
+    location.site.name = "Mill; Green, \\ yard";
+    location.site.zone = *site::Zone::named(zone);
+    return location;
+}
+
+file::SheetEvent key_at(const char* utc) {
+    file::SheetEvent e;
+    e.kind = file::SheetEvent::Kind::key;
+    e.what = "Key: bench through east light";
+    e.mark = "bench";
+    e.window = "east light";
+    e.span.from = *site::read_utc(utc);
+    e.span.to = e.span.from + Seconds{1800};
+    e.date = site::local_date(e.span.from, site::Zone{});
+    return e;
+}
+
+std::string unfolded(std::string text) {
+    for (std::size_t at = 0; (at = text.find("\r\n ", at)) != std::string::npos;)
+        text.erase(at, 3);
+    return text;
+}
+
+bool has_line(const std::string& text, const std::string& line) {
+    return unfolded(text).find("\r\n" + line + "\r\n") != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("an event stands at the local time of its zone, whose steps are told", "[file]") {
+    const auto location = location_in("Europe/London");
+    const std::string text = file::calendar({key_at("2026-06-01T12:00:10Z")}, location);
+    CHECK(has_line(text, "DTSTART;TZID=Europe/London:20260601T130000"));
+    CHECK(has_line(text, "DTEND;TZID=Europe/London:20260601T133000"));
+    // The Summer Time Order 2002: the last Sundays of March and October, at 1 o'clock GMT.
+    CHECK_THAT(unfolded(text),
+               Catch::Matchers::Contains("BEGIN:DAYLIGHT\r\nDTSTART:20260329T010000\r\n"
+                                         "TZOFFSETFROM:+0000\r\nTZOFFSETTO:+0100\r\nTZNAME:BST"));
+    CHECK_THAT(unfolded(text),
+               Catch::Matchers::Contains("BEGIN:STANDARD\r\nDTSTART:20261025T020000\r\n"
+                                         "TZOFFSETFROM:+0100\r\nTZOFFSETTO:+0000\r\nTZNAME:GMT"));
+}
+
+TEST_CASE("an hour that the clock shows twice is told in UTC", "[file]") {
+    const auto location = location_in("Europe/London");
+    const std::string text = file::calendar({key_at("2026-10-25T01:10:00Z")}, location);
+    CHECK(has_line(text, "DTSTART:20261025T011000Z"));
+    CHECK(has_line(text, "DTEND:20261025T014000Z"));
+}
+
+TEST_CASE("text is escaped and folded at 75 octets, never inside a character", "[file]") {
+    auto location = location_in("Europe/Oslo");
+    auto event = key_at("2026-06-01T12:00:00Z");
+    for (int i = 0; i < 60; ++i)
+        event.detail += "\xC3\xA5";  // å
+    const std::string text = file::calendar({event}, location);
+    CHECK(has_line(text, "LOCATION:Mill\\; Green\\, \\\\ yard"));
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = text.find("\r\n", at);
+        REQUIRE(end != std::string::npos);
+        CHECK(end - at <= 75);
+        CHECK((static_cast<unsigned char>(text[at]) & 0xC0U) != 0x80U);
+        if (text[at] == ' ') CHECK((static_cast<unsigned char>(text[at + 1]) & 0xC0U) != 0x80U);
+        at = end + 2;
+    }
+    CHECK_THAT(unfolded(text), Catch::Matchers::Contains(event.detail));
+}
+
+TEST_CASE("a second export keeps UIDs, and counts SEQUENCE up only where something changed",
+          "[file]") {
+    const auto location = location_in("Europe/London");
+    const auto uid = [](const std::string& text) {
+        const std::string flat = unfolded(text);
+        const std::size_t at = flat.find("UID:");
+        return flat.substr(at, flat.find("\r\n", at) - at);
+    };
+    const std::string first = file::calendar({key_at("2026-06-01T12:00:00Z")}, location);
+    CHECK(has_line(first, "SEQUENCE:0"));
+    CHECK(file::calendar({key_at("2026-06-01T12:00:00Z")}, location, first) == first);
+    const std::string later = file::calendar({key_at("2026-06-01T12:07:00Z")}, location, first);
+    CHECK(uid(later) == uid(first));
+    CHECK(has_line(later, "SEQUENCE:1"));
+    CHECK(has_line(later, "DTSTAMP:20000101T000001Z"));
+    const std::string again = file::calendar({key_at("2026-06-01T12:07:00Z")}, location, later);
+    CHECK(again == later);
+
+    auto other = key_at("2026-06-01T12:00:00Z");
+    other.window = "west light";
+    CHECK(uid(file::calendar({other}, location)) != uid(first));
+}
+
+TEST_CASE("a POSIX zone's name is made fit for a parameter", "[file]") {
+    const auto location = location_in("GMT0BST,M3.5.0/1,M10.5.0");
+    const std::string text = file::calendar({key_at("2026-06-01T12:00:00Z")}, location);
+    CHECK(has_line(text, "TZID:GMT0BST-M3-5-0/1-M10-5-0"));
+    CHECK(has_line(text, "DTSTART;TZID=GMT0BST-M3-5-0/1-M10-5-0:20260601T130000"));
+}
