@@ -1,0 +1,28 @@
+#!/usr/bin/env bash
+# Runs the browser tests: run.sh PROGRAM LOCATIONS FOLDER, where FOLDER is for npm's modules and the
+# pages. Exit 77, with the reason, where something is missing; with CI set that is a failure.
+set -euo pipefail
+program=$1 locations=$2 folder=$3
+here=$(cd "$(dirname "$0")" && pwd)
+
+missing() {
+    echo "browser tests skipped: $1" >&2
+    [ -z "${CI:-}" ] || exit 1
+    exit 77
+}
+
+command -v node >/dev/null || missing "node is absent (Debian: nodejs)"
+command -v npm >/dev/null || missing "npm is absent (Debian: npm)"
+command -v chromium >/dev/null || missing "chromium is absent (Debian: chromium)"
+
+mkdir -p "$folder"
+if ! cmp -s "$here/package-lock.json" "$folder/installed-lock.json"; then
+    cp "$here/package.json" "$here/package-lock.json" "$folder"
+    npm ci --prefix "$folder" --ignore-scripts --no-audit --no-fund >"$folder/npm.log" 2>&1 ||
+        missing "npm could not install playwright-core and axe-core: $(tail -n 3 "$folder/npm.log")"
+    cp "$here/package-lock.json" "$folder/installed-lock.json"
+fi
+
+export NODE_PATH="$folder/node_modules" KEYHOUR_PROGRAM="$program" KEYHOUR_LOCATIONS="$locations"
+export KEYHOUR_PAGES="$folder/pages" KEYHOUR_CHROMIUM="$(command -v chromium)"
+node --test "$here"/*.test.js

@@ -1,0 +1,50 @@
+"use strict";
+// What the browser tests share: pages made by the program, opened without a network.
+
+const { execFileSync } = require("node:child_process");
+const fs = require("node:fs");
+const path = require("node:path");
+const { pathToFileURL } = require("node:url");
+const { chromium } = require("playwright-core");
+
+const program = process.env.KEYHOUR_PROGRAM;
+const locations = process.env.KEYHOUR_LOCATIONS;
+const pages = process.env.KEYHOUR_PAGES;
+
+const phone = { width: 360, height: 740 };
+const desk = { width: 1280, height: 900 };
+
+const run = (...words) => execFileSync(program, words, { encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
+
+/// The folder of a fresh light sheet. `location`: a name in locations/, or a path.
+const makeSheet = (name, location, date, ...more) => {
+  const folder = path.join(pages, name);
+  fs.rmSync(folder, { recursive: true, force: true });
+  run("sheet", path.resolve(locations, location), "--date", date, "--out", folder, ...more);
+  return folder;
+};
+
+/// patch --json of one minute.
+const patchAt = (location, date, time) =>
+  JSON.parse(run("patch", path.resolve(locations, location), "--date", date, "--time", time, "--json"));
+
+const launch = () =>
+  chromium.launch({
+    executablePath: process.env.KEYHOUR_CHROMIUM,
+    args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+  });
+
+/// Opens a sheet's page offline. What goes wrong there is kept in `page.complaints`.
+const open = async (browser, folder, options = {}) => {
+  const context = await browser.newContext({ viewport: desk, offline: true, ...options });
+  const page = await context.newPage();
+  page.complaints = [];
+  page.on("console", (m) => { if (["error", "warning"].includes(m.type())) page.complaints.push(m.text()); });
+  page.on("pageerror", (e) => page.complaints.push(e.message));
+  page.on("dialog", (d) => { page.complaints.push("dialog: " + d.message()); d.dismiss(); });
+  page.on("request", (r) => { if (!r.url().startsWith("file:")) page.complaints.push("asked for " + r.url()); });
+  await page.goto(pathToFileURL(path.join(folder, "sheet.html")).href);
+  return page;
+};
+
+module.exports = { desk, launch, locations, makeSheet, open, pages, patchAt, phone, run };
