@@ -41,6 +41,11 @@ std::string below(const std::string& text) {
                         : fmt::format("<span class=\"below\">{}</span>", escaped(text));
 }
 
+/// A name that may be broken anywhere, so that a long one pushes nothing aside.
+std::string name_cell(const std::string& text) {
+    return fmt::format("<span class=\"name\">{}</span>", escaped(text));
+}
+
 /// Times that stay on one line.
 std::string times(const std::string& text) {
     return fmt::format("<span class=\"time\">{}</span>", escaped(text));
@@ -158,10 +163,11 @@ std::string keys_section(const SheetContent& c) {
     if (body.empty()) {
         std::string reasons;
         for (const study::NearestMiss& m : c.day.misses)
-            reasons += row(
-                {escaped(room.marks[m.mark].name + " through " + room.windows[m.window].name),
-                 escaped(m.reason + (m.at ? ", nearest at " + site::whole_minutes(*m.at, zone_of(c))
-                                          : std::string{}))});
+            reasons +=
+                row({escaped(room.marks[m.mark].name + " through " + room.windows[m.window].name),
+                     name_cell(m.reason +
+                               (m.at ? ", nearest at " + site::whole_minutes(*m.at, zone_of(c))
+                                     : std::string{}))});
         body = "<p>No clean key on this date.</p>\n" + table({"Key", "Why not"}, reasons);
     }
     if (room.marks.empty()) body = "<p>The room has no mark.</p>\n";
@@ -295,7 +301,7 @@ std::string call_words(const SheetContent& c, Instant start) {
 std::string tasks_table(const SheetContent& c, const study::Timetable& t) {
     std::string rows;
     for (const study::TimedTask& task : t.tasks)
-        rows += row({by_text(task.from, zone_of(c)), escaped(c.rigging.tasks[task.task].name),
+        rows += row({by_text(task.from, zone_of(c)), name_cell(c.rigging.tasks[task.task].name),
                      length_text(task.to - task.from)});
     rows += row({by_text(t.ready_by, zone_of(c)), "all stands", ""});
     return table({"Begin", "Task", "Takes"}, rows);
@@ -315,7 +321,7 @@ std::string timetable_section(const SheetContent& c) {
         const bool is_ours = c.rigging.crew ? *c.rigging.crew == crew : body.empty();
         if (t.needs_more) {
             sizes += row({fmt::format("{}", crew), "none",
-                          escaped("too few for " + c.rigging.tasks[*t.needs_more].name)});
+                          name_cell("too few for " + c.rigging.tasks[*t.needs_more].name)});
             continue;
         }
         if (is_ours)
@@ -409,7 +415,7 @@ std::string day_line(const SheetContent& c) {
                site::whole_minutes(e.at, zone_of(c));
     }
     for (const site::ClockChange& change : c.day.strip.clock_changes)
-        out += (out.empty() ? "" : ". ") + site::in_words(change);
+        out += (out.empty() ? "" : "; ") + site::in_words(change);
     return out;
 }
 

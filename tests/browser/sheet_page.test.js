@@ -233,10 +233,10 @@ for (const [name, viewport] of [["phone", phone], ["desk", desk]])
 test("a day prints to one page of A4 and of Letter", async () => {
   const sheets = [
     folder,
-    makeSheet("tallow-lane-march", location, "2026-03-10"),
-    makeSheet("kiln-road", "kiln-road.toml", "2026-06-21"),
-    makeSheet("kiln-road-december", "kiln-road.toml", "2026-12-21"),
-    makeSheet("sundet", "sundet.toml", "2026-05-10"),
+    makeSheet("tallow-lane-march", location, "2026-03-10", "--only", "page"),
+    makeSheet("kiln-road", "kiln-road.toml", "2026-06-21", "--only", "page"),
+    makeSheet("kiln-road-december", "kiln-road.toml", "2026-12-21", "--only", "page"),
+    makeSheet("sundet", "sundet.toml", "2026-05-10", "--only", "page"),
   ];
   for (const sheet of sheets) {
     const page = await open(browser, sheet);
@@ -249,12 +249,25 @@ test("a day prints to one page of A4 and of Letter", async () => {
 });
 
 test("--pdf prints the page, and replaces its own PDF alone", () => {
-  const sheet = makeSheet("printed", location, date, "--pdf");
+  const sheet = makeSheet("printed", location, date, "--only", "page", "--pdf");
   const file = path.join(sheet, "sheet.pdf");
   assert.equal(pagesOf(fs.readFileSync(file)), 1);
-  run("sheet", path.join(locations, location), "--date", date, "--out", sheet, "--pdf");
+  run("sheet", path.join(locations, location), "--date", date, "--out", sheet, "--only", "page", "--pdf");
   fs.writeFileSync(file, "%PDF-1.4 somebody else's");
-  assert.throws(() => run("sheet", path.join(locations, location), "--date", date, "--out", sheet, "--pdf"), /--force/);
+  assert.throws(() => run("sheet", path.join(locations, location), "--date", date, "--out", sheet, "--only", "page", "--pdf"), /--force/);
+});
+
+test("names of 90 letters without a blank push nothing aside on a phone", async () => {
+  const long = "W".repeat(90);
+  const toml = fs.readFileSync(path.join(locations, "kiln-road.toml"), "utf8")
+    .replace("Kiln Road Pottery", long)
+    .replace(/"(bench window|glazing bench|yard gate|cloth in the bench and lane windows)"/g, `"${long}$1"`);
+  fs.mkdirSync(pages, { recursive: true });
+  const file = path.join(pages, "long.toml");
+  fs.writeFileSync(file, toml);
+  const page = await open(browser, makeSheet("long", file, "2026-06-21", "--only", "page"), { viewport: phone });
+  assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 360);
+  await page.context().close();
 });
 
 test("a location named like a trap does nothing", async () => {

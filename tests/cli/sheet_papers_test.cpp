@@ -111,6 +111,11 @@ TEST_CASE("the page's figures are those of patch --json at the same minutes", "[
         const json& mark = step["marks"][0];
         const std::string window = data["windows"][mark["window"].get<std::size_t>()];
         const json coverage = instant["marks"][0]["coverage"];
+        const json light = instant["marks"][0]["light"];
+        CHECK(light["key_window"] == window);
+        CHECK(mark["level_lx"][1].get<double>() == Approx(light["key_lx"]["likely"].get<double>() +
+                                                          light["fill_lx"]["likely"].get<double>())
+                                                       .margin(0.15));
         CHECK(mark["coverage"].get<double>() ==
               Approx(coverage.value(window, 0.0)).margin(0.00006));
     }
