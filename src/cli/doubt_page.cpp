@@ -67,7 +67,7 @@ std::string remedy(const study::InputEffect& effect, const room::Room& room) {
 
 void print_why(const std::vector<study::InputEffect>& effects, const room::Room& room,
                std::ostream& out) {
-    out << "\nwhat to measure better: the part of the holds' doubt that would go with it\n";
+    out << "\nwhat to measure better: the part of the doubt that would go with it\n";
     if (effects.empty() || effects.front().share < told_from) {
         out << "  nothing: no figure's doubt moves a hold\n";
         return;
@@ -80,18 +80,18 @@ void print_why(const std::vector<study::InputEffect>& effects, const room::Room&
             continue;
         }
         print_wrapped(out,
-                      fmt::format("{}. {:.0f} %: {} (now known to {} either way); hold in 9 of 10 "
+                      fmt::format("{}. {:.0f} %: {} (now known to {} either way); kept in 9 of 10 "
                                   "cases {}, then {}{}",
                                   i + 1, 100 * e.share, remedy(e, room), file::within_words(e),
-                                  at_least(e.hold_90), at_least(e.hold_90_if_known),
+                                  at_least(e.kept_90), at_least(e.kept_90_if_known),
                                   e.intervals > 1 ? ", on average" : ""),
                       2, 6);
     }
     if (rest > 0)
         fmt::print(out, "  {} other figure{}: less than 1 % each\n", rest, rest == 1 ? "" : "s");
     print_wrapped(out,
-                  "Each is asked by itself, known exactly, all others as they are: the parts do "
-                  "not add up to 100.",
+                  "Kept: how much of the stated interval holds too, by the clock. Each is asked by "
+                  "itself, known exactly, all others as they are: the parts do not add up to 100.",
                   0, 0);
 }
 

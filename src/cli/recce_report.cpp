@@ -256,10 +256,10 @@ void print_step(std::size_t number, const RecceStep& step, const room::Room& roo
             step.effect.intervals > 0 ? fmt::format("{:.0f} %  ", 100 * step.effect.share) : "",
             file::words(step.effect, room), step.is_range ? "NOT MEASURED YET, known" : "now known",
             file::within_words(step.effect),
-            step.effect.hold_90_if_known > step.effect.hold_90 + Seconds{60}
-                ? fmt::format(" (hold in 9 of 10 cases {}, then {})",
-                              in_minutes(step.effect.hold_90),
-                              in_minutes(step.effect.hold_90_if_known))
+            step.effect.kept_90_if_known > step.effect.kept_90 + Seconds{60}
+                ? fmt::format(" (kept in 9 of 10 cases {}, then {})",
+                              in_minutes(step.effect.kept_90),
+                              in_minutes(step.effect.kept_90_if_known))
                 : "",
             step.note.how),
         1, 5);
@@ -284,8 +284,9 @@ void print(const RecceReport& report, std::ostream& out) {
     } else {
         print_wrapped(
             out,
-            fmt::format("by the part of the holds' doubt that would go with it, {}: {} "
-                        "interval{}, on average {}, in 9 of 10 cases {} or more",
+            fmt::format("by the part of the doubt that would go with it, {}: {} interval{}, on "
+                        "average {}, in 9 of 10 cases a hold of {} or more. Kept: how much of the "
+                        "stated interval holds too",
                         dates_in_words(report), report.intervals, report.intervals == 1 ? "" : "s",
                         in_minutes(report.hold), in_minutes(report.hold_90)),
             2, 2);

@@ -106,10 +106,10 @@ Json json_of(const study::InputEffect& effect, const room::Room& room) {
     }
     j["intervals"] = effect.intervals;
     j["share_of_doubt"] = rounded(effect.share, share_decimals);
-    j["hold_spread_min"] = minutes(effect.spread);
-    j["hold_spread_if_known_min"] = minutes(effect.spread_if_known);
-    j["hold_90_min"] = minutes(effect.hold_90);
-    j["hold_90_if_known_min"] = minutes(effect.hold_90_if_known);
+    j["kept_spread_min"] = minutes(effect.spread);
+    j["kept_spread_if_known_min"] = minutes(effect.spread_if_known);
+    j["kept_90_min"] = minutes(effect.kept_90);
+    j["kept_90_if_known_min"] = minutes(effect.kept_90_if_known);
     return j;
 }
 

@@ -163,6 +163,26 @@ std::vector<HoldDoubt> hold_doubts(const RoomStudy& study, Instant from, Instant
     return out;
 }
 
+std::vector<std::vector<Seconds>> kept_parts(const RoomStudy& study, Instant from, Instant to,
+                                             const KeySettings& settings,
+                                             std::span<const KeyInterval> intervals,
+                                             std::span<const Draw> draws) {
+    std::vector<std::vector<Seconds>> kept(intervals.size());
+    for (const Draw& draw : draws) {
+        const Seconds off = clock_off(study.location(), draw);
+        const MemberRuns runs = member_runs(study, from, to, settings, intervals, draw);
+        for (std::size_t i = 0; i < intervals.size(); ++i) {
+            const Span& stated = intervals[i].span ? *intervals[i].span : intervals[i].possible;
+            Seconds part{0};
+            if (runs[i])
+                part = std::min(stated.to, runs[i]->to + off) -
+                       std::max(stated.from, runs[i]->from + off);
+            kept[i].push_back(std::max(Seconds{0}, part));
+        }
+    }
+    return kept;
+}
+
 std::vector<std::vector<Seconds>> member_holds(const RoomStudy& study, Instant from, Instant to,
                                                const KeySettings& settings,
                                                std::span<const KeyInterval> intervals,

@@ -17,6 +17,13 @@ using MemberRuns = std::vector<std::optional<Span>>;
                                      const KeySettings& settings,
                                      std::span<const KeyInterval> intervals, const Draw& draw);
 
+/// What each member keeps of the stated interval (of the possible one, where it is no more than
+/// that): one list for each interval.
+[[nodiscard]] std::vector<std::vector<Seconds>> kept_parts(const RoomStudy& study, Instant from,
+                                                           Instant to, const KeySettings& settings,
+                                                           std::span<const KeyInterval> intervals,
+                                                           std::span<const Draw> draws);
+
 /// The members' draws.
 [[nodiscard]] std::vector<Draw> draws(const EnsembleSettings& ensemble);
 

@@ -6,7 +6,7 @@
 namespace keyhour::study {
 namespace {
 
-using Holds = std::vector<std::vector<Seconds>>;
+using Kept = std::vector<std::vector<Seconds>>;
 
 enum class Owner { mark, window, location };
 
@@ -63,7 +63,7 @@ double within(const site::Location& location, Input input, const InputEffect& of
 /// Averages over the intervals that depend on the input.
 class Mean {
 public:
-    Mean(const Holds& now, const Holds& known, std::span<const KeyInterval> intervals)
+    Mean(const Kept& now, const Kept& known, std::span<const KeyInterval> intervals)
         : now_{now}, known_{known}, intervals_{intervals} {}
 
     /// @param effect  its input, mark and window are filled in
@@ -75,19 +75,19 @@ public:
             ++effect.intervals;
             effect.spread += spread(now_[i]);
             effect.spread_if_known += spread(known_[i]);
-            effect.hold_90 += exceeded_in(now_[i], 0.9);
-            effect.hold_90_if_known += exceeded_in(known_[i], 0.9);
+            effect.kept_90 += exceeded_in(now_[i], 0.9);
+            effect.kept_90_if_known += exceeded_in(known_[i], 0.9);
         }
         less = (effect.spread - effect.spread_if_known).count();
         if (doubt_of_all > Seconds{0}) effect.share = less / doubt_of_all.count();
         const double n = std::max(1.0, static_cast<double>(effect.intervals));
         for (Seconds* sum :
-             {&effect.spread, &effect.spread_if_known, &effect.hold_90, &effect.hold_90_if_known})
+             {&effect.spread, &effect.spread_if_known, &effect.kept_90, &effect.kept_90_if_known})
             *sum /= n;
     }
 
 private:
-    const Holds &now_, &known_;
+    const Kept &now_, &known_;
     std::span<const KeyInterval> intervals_;
 };
 
@@ -136,27 +136,27 @@ std::vector<InputEffect> why_unsure(std::span<const AskedKey> asked, const KeySe
     std::vector<InputEffect> out;
     if (intervals.empty()) return out;
     const site::Location& location = asked.front().study->location();
-    const auto holds_with = [&](const DoubtScale& scale) {
+    const auto kept_with = [&](const DoubtScale& scale) {
         EnsembleSettings scaled = ensemble;
         scaled.scale = scale;
         const std::vector<Draw> members = draws(scaled);
-        Holds holds;
+        Kept kept;
         for (const AskedKey& key : asked)
             for (auto& of_interval :
-                 member_holds(*key.study, key.from, key.to, settings, key.intervals, members))
-                holds.push_back(std::move(of_interval));
-        return holds;
+                 kept_parts(*key.study, key.from, key.to, settings, key.intervals, members))
+                kept.push_back(std::move(of_interval));
+        return kept;
     };
-    const Holds now = holds_with(ensemble.scale);
+    const Kept now = kept_with(ensemble.scale);
     Seconds doubt_of_all{0};
-    for (const auto& holds : now)
-        doubt_of_all += spread(holds);
+    for (const auto& kept : now)
+        doubt_of_all += spread(kept);
     for (std::size_t i = 0; i < input_count; ++i) {
         const Input input = static_cast<Input>(i);
-        if (input == Input::clock || !in_doubt(location, input)) continue;
+        if (!in_doubt(location, input)) continue;
         DoubtScale scale = ensemble.scale;
         scale[i] = 0;
-        const Holds known = holds_with(scale);
+        const Kept known = kept_with(scale);
         const Mean mean{now, known, intervals};
         for (InputEffect& effect : parts_of(input, intervals)) {
             effect.within = within(location, input, effect);

@@ -263,7 +263,7 @@ TEST_CASE("where only the reveal is in doubt, the reveal is what to tape", "[stu
     CHECK(effects[0].within == 0.1);
     CHECK(effects[0].intervals == 1);
     CHECK(effects[0].share > 0.95);
-    CHECK(effects[0].hold_90_if_known > effects[0].hold_90 + Seconds{60});
+    CHECK(effects[0].kept_90_if_known > effects[0].kept_90 + Seconds{60});
     CHECK(effects[0].spread_if_known < 0.05 * effects[0].spread);
     for (std::size_t i = 1; i < effects.size(); ++i) {  // the air alone is left
         CHECK(effects[i].input == Input::refraction);

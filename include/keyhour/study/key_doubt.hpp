@@ -63,8 +63,10 @@ struct InputEffect {
     std::optional<std::size_t> mark, window;  ///< whose it is; neither: the whole location's
     double within = 0;          ///< now: m, degrees (bearing, skyline), else a share; see Input
     std::size_t intervals = 0;  ///< that depend on it
-    Seconds spread{0}, spread_if_known{0};    ///< of their holds, on average
-    Seconds hold_90{0}, hold_90_if_known{0};  ///< on average
+    /// Of what is kept of them: the part of the stated interval, on the clock, in which a member
+    /// holds too. It falls when a hold gets shorter and when it comes earlier or later.
+    Seconds spread{0}, spread_if_known{0};    ///< standard deviation, on average
+    Seconds kept_90{0}, kept_90_if_known{0};  ///< in 90 % of the members, on average
     /// Of the doubt of all intervals together, the share that would go.
     double share = 0;
 };
@@ -78,8 +80,7 @@ struct AskedKey {
 
 /// What to measure better, most useful first: the ensemble is asked again with one input at a time
 /// held at its stated value and all others moving as before. Shares do not add up to one: of two
-/// doubts of equal size either takes away 29 % when it goes alone. Inputs that can't move a hold
-/// are left out, such as the clock.
+/// doubts of equal size either takes away 29 % when it goes alone.
 /// @param asked  of one location in one or more seasons
 [[nodiscard]] std::vector<InputEffect> why_unsure(std::span<const AskedKey> asked,
                                                   const KeySettings& settings,
