@@ -108,10 +108,7 @@ void offer_sheet(CLI::App& app, Session& session) {
         ->type_name("FOLDER");
     command->add_option("-o", request->out_file, "file for one of them; - is standard output")
         ->type_name("FILE");
-    command
-        ->add_option("--only", w.only,
-                     "plan, section, strip, year, page, calendar, spreadsheet or map; "
-                     "may be given again")
+    command->add_option("--only", w.only, "one kind of file, see below; may be given again")
         ->type_name("WHAT");
     command->add_option("--hours", w.hours, "local times of the patches on the plan: 10:00,12:00")
         ->type_name("TIMES");
@@ -122,12 +119,15 @@ void offer_sheet(CLI::App& app, Session& session) {
     command->add_option("--width", w.width_mm, "of the drawings, mm (default: 180)")
         ->type_name("MM");
     request->exposure.offer(*command);
+    command->get_option("--stop")->description("wanted: the page says how far each key is from it");
+    command->remove_option(command->get_option("--tolerance"));  // no key is left out
     command->add_flag("--pdf", request->pdf, "print the page too, by a browser without a window");
     command->add_flag("--force", request->force, "overwrite files that keyhour did not write");
     command->footer(
         "example:\n"
         "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --out sheet\n"
         "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --only plan -o plan.svg\n"
+        "kinds of file: plan, section, strip, year, page, calendar, spreadsheet, map\n"
         "files that keyhour wrote itself are replaced, others only with --force");
     command->callback([request, &session] {
         session.exit_code = answer_sheet(*request, session.out, session.err);

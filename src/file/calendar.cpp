@@ -156,7 +156,8 @@ private:
     void write_zone(const std::vector<const SheetEvent*>& events) {
         site::LocalDate first = events.front()->date, last = first;
         for (const SheetEvent* e : events) {
-            first = std::min(first, e->date);
+            // Rigging may begin on the evening before.
+            first = std::min({first, e->date, site::local_date(e->span.from, zone_)});
             last = std::max(last, site::local_date(e->span.to, zone_));
         }
         line("BEGIN:VTIMEZONE");

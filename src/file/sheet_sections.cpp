@@ -215,7 +215,7 @@ std::string covers_section(const SheetContent& c) {
                      times(span_outward(need.span, zone_of(c))), length_text(need.span.length())});
     std::string body = table({"Window", "Covered from, to", "Length"}, rows);
     if (rows.empty() && study::best_key(c.day.strip))
-        body = "<p>Nothing to cover for a key on this date.</p>\n";
+        body = "<p>The key itself needs nothing covered.</p>\n";
     body += cloth_table(c);
     return page_section("covers", "To cover", body);
 }

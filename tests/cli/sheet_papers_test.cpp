@@ -155,6 +155,22 @@ TEST_CASE("rigging is counted back from the key and held against the call", "[cl
     CHECK(holds(calendar, "TRIGGER:PT0S"));
 }
 
+TEST_CASE("the page places each lamp that can stand in for the sun, and says what a stop lacks",
+          "[cli]") {
+    const std::string page =
+        paper(example("tallow-lane"), "page", {"--date", "2026-02-14", "--stop", "T4"});
+    CHECK(count(page, "as the sun at 13:40 through case window: stand at x ") == 1);  // key lamp
+    CHECK(holds(page, "stops from the stop wanted"));
+    const Outcome lamp = run_program({"lamp", example("tallow-lane"), "--date", "2026-02-14",
+                                      "--like", "13:40", "--window", "case window", "--json"});
+    CAPTURE(lamp.err);
+    REQUIRE(lamp.code == 0);
+    // The key's middle is some seconds off 13:40: a place good to a few centimetres.
+    const std::string before = "as the sun at 13:40 through case window: stand at x ";
+    const double x = std::stod(page.substr(page.find(before) + before.size()));
+    CHECK(x == Approx(json::parse(lamp.out)["wanted"]["at"][0].get<double>()).margin(0.05));
+}
+
 TEST_CASE("over a range each date has its page, and the dates share their other papers", "[cli]") {
     const ScratchFolder folder{"keyhour_range"};
     const Outcome outcome =

@@ -56,6 +56,16 @@ TEST_CASE("an event stands at the local time of its zone, whose steps are told",
                                          "TZOFFSETFROM:+0100\r\nTZOFFSETTO:+0000\r\nTZNAME:GMT"));
 }
 
+TEST_CASE("the zone's rules reach back to an event that begins in the year before", "[file]") {
+    const auto location = location_in("Europe/London");
+    auto event = key_at("2027-01-01T00:10:00Z");
+    event.span.from = event.span.from - Seconds{3600};
+    const std::string text = file::calendar({event}, location);
+    CHECK(has_line(text, "DTSTART;TZID=Europe/London:20261231T231000"));
+    CHECK_THAT(unfolded(text), Catch::Matchers::Contains("DTSTART:20260101T000000"));
+    CHECK_THAT(unfolded(text), Catch::Matchers::Contains("DTSTART:20271031T020000"));
+}
+
 TEST_CASE("an hour that the clock shows twice is told in UTC", "[file]") {
     const auto location = location_in("Europe/London");
     const std::string text = file::calendar({key_at("2026-10-25T01:10:00Z")}, location);
