@@ -233,7 +233,6 @@ for (const [name, viewport] of [["phone", phone], ["desk", desk]])
 test("a day prints to one page of A4 and of Letter", async () => {
   const sheets = [
     folder,
-    makeSheet("tallow-lane-march", location, "2026-03-10", "--only", "page"),
     makeSheet("kiln-road", "kiln-road.toml", "2026-06-21", "--only", "page"),
     makeSheet("kiln-road-december", "kiln-road.toml", "2026-12-21", "--only", "page"),
     makeSheet("sundet", "sundet.toml", "2026-05-10", "--only", "page"),
