@@ -12,8 +12,9 @@ namespace {
 constexpr double kScales[] = {10,  15,  20,  25,  30,  40,  50,   75,   100,  125,  150,
                               200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 5000, 10000};
 
-/// Lamps and spots farther from the room than this do not widen the plan, m.
-constexpr double kNear = 8;
+/// Lamps and spots farther from the room than this do not widen the plan, m; on a phone the room
+/// itself needs the width.
+constexpr double kNear = 8, kNearOnPhone = 2.5;
 /// Without a room: buildings within this of a spot, m.
 constexpr double kAround = 12;
 
@@ -29,7 +30,7 @@ struct Bounds {
     }
 };
 
-Bounds bounds_of(const site::Location& location) {
+Bounds bounds_of(const site::Location& location, double near) {
     Bounds b;
     if (location.room) {
         for (const Point2 p : outer_faces(*location.room))
@@ -38,9 +39,9 @@ Bounds bounds_of(const site::Location& location) {
             b.take(c.at);
         const Bounds walls = b;
         for (const site::Lamp& lamp : location.lamps)
-            if (lamp.at && walls.distance(*lamp.at) <= kNear) b.take(*lamp.at);
+            if (lamp.at && walls.distance(*lamp.at) <= near) b.take(*lamp.at);
         for (const site::Spot& spot : location.spots)
-            if (const Point2 at = site::on_plan(location, spot); walls.distance(at) <= kNear / 2)
+            if (const Point2 at = site::on_plan(location, spot); walls.distance(at) <= near / 2)
                 b.take(at);
         return b;
     }
@@ -94,9 +95,9 @@ std::vector<Point2> PlanExtent::at(const room::Ring& ring) const {
 }
 
 PlanExtent plan_extent(const site::Location& location, const DrawingFrame& frame) {
-    const Bounds b = bounds_of(location);
-    const Point2 size{std::max(b.most.x - b.least.x, 0.5), std::max(b.most.y - b.least.y, 0.5)};
     const bool narrow = frame.width_mm < 130;
+    const Bounds b = bounds_of(location, narrow ? kNearOnPhone : kNear);
+    const Point2 size{std::max(b.most.x - b.least.x, 0.5), std::max(b.most.y - b.least.y, 0.5)};
     const double margin = narrow ? 14 : 27, tallest = narrow ? 110 : 165;
     PlanExtent extent;
     for (const double one_to : kScales) {

@@ -116,6 +116,7 @@ private:
     std::vector<Block> blocks_;
     double inner_ = 0, outer_ = 0;  // ends of what is shown, metres outward
     double left_ = 0, floor_ = 0, k_ = 10, paper_bottom_ = 0;
+    std::string far_block_;  ///< what stands beyond the paper, where the drawing has no room to say
     double one_to_ = 50;
 };
 
@@ -263,12 +264,16 @@ void SectionSheet::draw_outside() {
             labels_.keep_free({x - 1.6, up, edge.x, edge.y});
             const double rise =
                 std::atan2(b.top - head(), b.near - thick_) * 180 / std::numbers::pi;
-            labels_.put(
-                svg_,
-                {"beyond: " + b.name,
-                 fmt::format("{:.1f} m high, {:.1f} m off", b.top - ground_, b.near - thick_),
-                 fmt::format("its top {:.0f} degrees above the head", rise)},
-                {{x - 1, edge.y - 12}, 1.5, {letters::small}});
+            const std::string size =
+                fmt::format("{:.1f} m high, {:.1f} m off", b.top - ground_, b.near - thick_);
+            const std::string top = fmt::format("its top {:.0f} degrees above the head", rise);
+            const std::vector<std::string> lines{"beyond: " + b.name, size, top};
+            const double widest =
+                std::max(text_width(lines[0], letters::small), text_width(top, letters::small));
+            if (x - 3 - widest > at(thick_, 0).x)
+                labels_.put(svg_, lines, {{x - 1, edge.y - 12}, 1.5, {letters::small}});
+            else  // too little ground before the wall
+                far_block_ = fmt::format("Beyond: {}, {}, {}.", b.name, size, top);
         }
         first = false;
     }
@@ -453,6 +458,7 @@ TitleBlock SectionSheet::block() const {
                              svg.line({x, y + h / 2}, {x + w, y + h / 2}, {1.2});
                          },
                          "patch on the floor"});
+    if (!far_block_.empty()) b.notes.push_back(far_block_);
     if (rays_.empty()) b.notes.push_back("No sun through this window at the times drawn.");
     b.notes.push_back(
         "Square to the wall, metres. Rays as they fall on this plane (profile angle): head and "

@@ -318,9 +318,9 @@ std::string SheetPage::draw() {
 std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
     const room::Room& room = c.room->room();
     const site::Zone& zone = c.location.site.zone;
-    std::string text =
-        fmt::format("Key at {} through {}, {} ({}), ", room.marks[k.mark].name,
-                    room.windows[k.window].name, span_text(*k.span, zone), length_text(k.hold()));
+    std::string text = fmt::format("Key at {} through {}, {} ({}), ", room.marks[k.mark].name,
+                                   room.windows[k.window].name, span_text(*k.span, zone),
+                                   length_text(told_length(*k.span)));
     text += k.sure ? "sure " + span_inward(*k.sure, zone) : "never sure within the bearing's doubt";
     std::string covers;
     for (const study::CoverSpan& cover : k.to_cover)

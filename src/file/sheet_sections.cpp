@@ -136,8 +136,9 @@ std::string key_rows(const SheetContent& c, const study::RoomLight& light,
         "<tr class=\"figures\"><td>{}</td><td>{}</td><td>{}</td></tr>\n"
         "<tr><td colspan=\"3\" class=\"told\">{}{}</td></tr>\n</tbody>\n",
         escaped(room.marks[k.mark].name + " through " + room.windows[k.window].name),
-        k.span ? times(span_text(*k.span, zone)) + below(length_text(k.hold())) : none,
-        k.sure ? times(span_inward(*k.sure, zone)) + below(length_text(k.sure_hold())) : none,
+        k.span ? times(span_text(*k.span, zone)) + below(length_text(told_length(*k.span))) : none,
+        k.sure ? times(span_inward(*k.sure, zone)) + below(length_text(promised_length(*k.sure)))
+               : none,
         times(span_outward(k.possible, zone)), below(about_key(c, k)),
         below(light_of_key(c, light, k)));
 }

@@ -39,6 +39,14 @@ std::string length_text(Seconds length) {
     return fmt::format("{} h {:02} min", minutes / 60, minutes % 60);
 }
 
+Seconds told_length(const study::Span& span) {
+    return whole(span.to, near) - whole(span.from, near);
+}
+
+Seconds promised_length(const study::Span& span) {
+    return std::max(Seconds{0}, whole(span.to, down) - whole(span.from, up));
+}
+
 std::string span_text(const study::Span& span, const site::Zone& zone) {
     return clocks(whole(span.from, near), whole(span.to, near), zone);
 }

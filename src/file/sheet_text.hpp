@@ -13,6 +13,9 @@ namespace keyhour::file {
 
 /// "52 min", "1 h 05 min".
 [[nodiscard]] std::string length_text(Seconds length);
+/// Its length as the minutes of span_text and of span_inward say.
+[[nodiscard]] Seconds told_length(const study::Span& span);
+[[nodiscard]] Seconds promised_length(const study::Span& span);
 /// "13:05 to 13:57": nearest minutes; an end at midnight is 24:00.
 [[nodiscard]] std::string span_text(const study::Span& span, const site::Zone& zone);
 /// The same with the ends rounded towards each other: a promise.

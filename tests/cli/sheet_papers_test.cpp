@@ -211,13 +211,13 @@ TEST_CASE("a site without a room has a page of its spots", "[cli]") {
     CHECK(holds(paper(file.string(), "map"), "\"shadow\""));
 }
 
-TEST_CASE("--pdf without a folder, or without the page, is wrong usage", "[cli]") {
+TEST_CASE("printing (--pdf) without a folder, or without the page, is wrong usage", "[cli]") {
     CHECK(run_program({"sheet", example("sundet"), "--pdf", "-o", "-"}).code == 2);
     CHECK(run_program({"sheet", example("sundet"), "--pdf", "--only", "plan", "--out", "x"}).code ==
           2);
 }
 
-TEST_CASE("--pdf says plainly that there is nothing to print with", "[cli]") {
+TEST_CASE("printing (--pdf) says plainly that there is nothing to print with", "[cli]") {
     const ScratchFolder folder{"keyhour_no_browser"};
     const char* path = std::getenv("PATH");
     const std::string before = path ? path : "";
