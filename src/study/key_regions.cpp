@@ -105,9 +105,20 @@ Instant settled(const SunPath& path, Instant boundary, int inward, Move move,
     const auto at = [&](Instant t) { return margin(path.at(t)); };
     const auto step = [&](Seconds s) { return boundary + inward * s; };
     Seconds in = near, out = near;
-    double at_in = at(step(in)), at_out = at(step(-out));
-    if (at_in > 0 && (at_out <= 0 || move == Move::inward)) return boundary;
-    if (at_in <= 0 && move == Move::outward) return boundary;
+    // A margin is dear: that of the one side is asked for only where that of the other leaves a
+    // doubt.
+    double at_in = 0, at_out = 0;
+    if (move == Move::outward) {
+        at_out = at(step(-out));
+        if (at_out <= 0) return boundary;
+        at_in = at(step(in));
+        if (at_in <= 0) return boundary;
+    } else {
+        at_in = at(step(in));
+        if (at_in > 0 && move == Move::inward) return boundary;
+        at_out = at(step(-out));
+        if (at_in > 0 && at_out <= 0) return boundary;
+    }
     Instant good = step(in), bad = step(-out);
     while (at_in <= 0) {
         bad = step(in);

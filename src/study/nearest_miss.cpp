@@ -193,6 +193,12 @@ void look_closely(const RoomStudy& study, Instant from, Instant to,
     }
 }
 
+/// The sun can't be up sooner: it gains less than 15.1 degrees of altitude an hour, and a degree is
+/// more than the air can lift it.
+Seconds soonest_rise(const Moment& m) {
+    return Seconds{std::max(0.0, -m.altitude_deg - 1) / 15.1 * 3600};
+}
+
 /// Over a long range the sun comes by the same way again and again: it is sampled coarsely, and
 /// closely about what came nearest. A window that no coarse sample saw lit is looked at closely on
 /// every fourth date: the sun then passes within a degree of every way it takes.
@@ -209,6 +215,7 @@ void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRe
             const Moment m = study.path().at(t);
             for (MissRecord* record : all)
                 record->see(m);
+            t = t + std::floor(soonest_rise(m) / coarse) * coarse;
         }
     for (MissRecord& record : records) {
         if (!record.comes_in()) {
