@@ -90,7 +90,7 @@ TEST_CASE("near the magnetic pole a compass is refused", "[site]") {
 // copy inside the program against them.
 TEST_CASE("the bundled model files give the published values through GeographicLib",
           "[published]") {
-    const GeographicLib::MagneticModel bundled{"wmm2025", KEYHOUR_DATA "/wmm2025"};
+    const GeographicLib::MagneticModel bundled{"wmm2025", KEYHOUR_MAGNETIC_MODEL};
     CHECK(bundled.MinTime() == site::magnetic_first_year);
     CHECK(bundled.MaxTime() == site::magnetic_last_year);
     for (const auto& row :
