@@ -343,7 +343,7 @@ void offer_lamp(CLI::App& app, Session& session) {
     command->add_flag("--json", r.json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
-        "  keyhour lamp locations/tallow-lane.toml --date 2026-02-17 --like 13:30 --at 17:00");
+        "  keyhour lamp locations/tallow-lane.toml --date 2026-02-17 --like 13:30");
     command->callback([request, &session] {
         session.exit_code = answer_lamp(*request, session.out, session.err);
     });

@@ -1,36 +1,21 @@
 // What the doubt of a key costs beside the key itself: one date, and a year.
 
 #include <benchmark/benchmark.h>
-#include <date/date.h>
 
-#include <cstdlib>
-#include <iostream>
-
-#include "keyhour/file/location_file.hpp"
+#include "bench_location.hpp"
 #include "keyhour/study/key_doubt.hpp"
 
 namespace {
 
 using namespace keyhour;
+using bench::new_year;
 
 constexpr Seconds day{86400};
 
 const site::Location& three_marks() {
-    static const site::Location location = [] {
-        auto read = file::read_location(KEYHOUR_BENCH_FOLDER "/three-marks.toml");
-        if (!read) {
-            std::cerr << file::text(read.error());
-            std::exit(1);
-        }
-        return *read;
-    }();
+    static const site::Location location =
+        bench::location_of(KEYHOUR_BENCH_FOLDER "/three-marks.toml");
     return location;
-}
-
-Instant new_year(int year) {
-    const date::sys_days d{date::year{year} / 1 / 1};
-    return Instant::from_unix_s(
-        static_cast<double>(std::chrono::seconds{d.time_since_epoch()}.count()));
 }
 
 struct Range {

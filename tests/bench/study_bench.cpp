@@ -2,37 +2,16 @@
 // patches.
 
 #include <benchmark/benchmark.h>
-#include <date/date.h>
 
-#include <cstdlib>
-#include <iostream>
-
-#include "keyhour/file/location_file.hpp"
+#include "bench_location.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/patch_day.hpp"
 
 namespace {
 
 using namespace keyhour;
-
-const site::Location& example() {
-    static const site::Location location = [] {
-        auto read =
-            file::read_location(std::string{KEYHOUR_LOCATIONS} + "/" + KEYHOUR_BENCH_LOCATION);
-        if (!read) {
-            std::cerr << file::text(read.error());
-            std::exit(1);
-        }
-        return *read;
-    }();
-    return location;
-}
-
-Instant new_year(int year) {
-    const date::sys_days d{date::year{year} / 1 / 1};
-    return Instant::from_unix_s(
-        static_cast<double>(std::chrono::seconds{d.time_since_epoch()}.count()));
-}
+using bench::example;
+using bench::new_year;
 
 constexpr Seconds day{86400};
 

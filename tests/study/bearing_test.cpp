@@ -269,8 +269,8 @@ TEST_CASE("in 1,000 recces the stated doubt holds the truth as often as it says"
 
 // An error of 5 of the observation's own standard uncertainties. Beside two sun sightings a compass
 // that is so far off stands out whole, and of five alike any one does: named alone or as one of
-// two. Of three alike an error of 5 sigma is 2 of each of the others: about 95 of 100, with less to
-// spare.
+// two. Of three alike an error of 5 sigma is 2 of each of the others: 95.1 of 100 over 4,000
+// trials, of which 500 here may miss one.
 TEST_CASE("an observation 5 sigma off is found in at least 95 of 100", "[study]") {
     World world{196};
     int compass_found = 0, any_found = 0, falsely = 0, three_named = 0;
@@ -319,7 +319,7 @@ TEST_CASE("an observation 5 sigma off is found in at least 95 of 100", "[study]"
     CHECK(compass_found >= trials * 95 / 100);
     CHECK(any_found >= trials * 95 / 100);
     CHECK(falsely <= trials * 8 / 100);
-    CHECK(three_named >= trials * 90 / 100);
+    CHECK(three_named >= trials * 94 / 100);
 }
 
 TEST_CASE("the answer does not break at north", "[study]") {
