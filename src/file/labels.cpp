@@ -9,11 +9,14 @@ namespace keyhour::file {
 namespace {
 
 constexpr double kLeading = 1.2;  // of the letters' height, from line to line
-constexpr double kUnusable = 1e6;
-constexpr double kOnText = 400;  // a mm2 of other text weighs this many mm of distance
-constexpr double kLeaderOnText = 30;
+constexpr double kOffPaper = 1e8;
+constexpr double kUnclean = 1e5;  // on other text, a symbol, or a line that is forbidden
+constexpr double kOnText = 400;   // a mm2 of other text weighs this many mm of distance
+constexpr double kAcross = 100;   // a mm of a forbidden line
+constexpr double kLeaderOnText = 400, kLeaderOnLeader = 15, kLeaderOnLine = 3;
 constexpr double kWrongSide = 9;
 constexpr double kNeedsLeader = 2.5;  // mm beyond what is clear
+constexpr double kFarthestNumber = 60;
 
 /// Directions round a place: to the right first, as one reads.
 constexpr int kWays = 16;
@@ -35,6 +38,11 @@ Box beside(Point2 at, Point2 towards, double off, double w, double h) {
 
 Point2 nearest(const Box& box, Point2 p) {
     return {std::clamp(p.x, box.left, box.right), std::clamp(p.y, box.top, box.bottom)};
+}
+
+bool cross_each_other(Point2 a, Point2 b, Point2 c, Point2 d) {
+    const auto side = [](Point2 p, Point2 q, Point2 r) { return cross(q - p, r - p); };
+    return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
 }
 
 }  // namespace
@@ -65,13 +73,29 @@ void Labels::avoid(const std::vector<Point2>& ring, double weight) {
         avoid(ring[i], ring[(i + 1) % ring.size()], weight);
 }
 
+void Labels::forbid(const std::vector<Point2>& ring) {
+    for (std::size_t i = 0; i < ring.size(); ++i)
+        forbid(ring[i], ring[(i + 1) % ring.size()]);
+}
+
+bool Labels::is_clean(const Box& box) const {
+    return cost(box, 0) < kUnclean;
+}
+
 double Labels::cost(const Box& box, double distance) const {
     double sum = distance;
     if (box.left < paper_.left || box.right > paper_.right || box.top < paper_.top ||
         box.bottom > paper_.bottom)
-        sum += kUnusable;
+        sum += kOffPaper;
     for (const Box& other : taken_)
-        sum += kOnText * box.grown(0.4).overlap(other);
+        if (const double area = box.grown(0.4).overlap(other); area > 0)
+            sum += kUnclean + kOnText * area;
+    for (const Line& line : barred_)
+        if (const double run = length_within(line.a, line.b, box.grown(0.3)); run > 0)
+            sum += kUnclean + kAcross * run;
+    for (const Line& line : leaders_)
+        if (const double run = length_within(line.a, line.b, box.grown(0.3)); run > 0)
+            sum += kUnclean + kAcross * run;
     for (const Line& line : lines_)
         sum += line.weight * length_within(line.a, line.b, box.grown(0.2));
     return sum;
@@ -79,27 +103,28 @@ double Labels::cost(const Box& box, double distance) const {
 
 double Labels::leader_cost(const Box& box, const Wish& wish) const {
     const Point2 end = nearest(box, wish.at);
-    if (length(end - wish.at) <= wish.clear_mm + kNeedsLeader) return 0;
     double sum = 0;
+    if (wish.same_side)
+        for (const Line& line : barred_)
+            if (cross_each_other(wish.at, box.middle(), line.a, line.b)) sum += kUnclean;
+    if (length(end - wish.at) <= wish.clear_mm + kNeedsLeader) return sum;
+    const Point2 from = wish.at + (0.9 * wish.clear_mm / length(end - wish.at)) * (end - wish.at);
     for (const Box& other : taken_)
-        sum += kLeaderOnText * length_within(wish.at, end, other);
+        sum += kLeaderOnText * length_within(from, end, other);
+    for (const Line& line : leaders_)
+        if (cross_each_other(from, end, line.a, line.b)) sum += kLeaderOnLeader;
+    for (const Line& line : barred_)
+        if (cross_each_other(from, end, line.a, line.b)) sum += kLeaderOnLine;
     return sum;
 }
 
-Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wish) {
-    double w = 0;
-    for (const std::string& line : lines)
-        w = std::max(w, text_width(line, wish.style.size) * (wish.style.bold ? 1.07 : 1));
-    const double leading = wish.style.size * kLeading;
-    const double h = leading * static_cast<double>(lines.size());
-    Box best;
-    double least = 1e300;
+Labels::Place Labels::find(double w, double h, const Wish& wish) const {
+    Place best{{}, 1e300};
     const auto consider = [&](const Box& box, double distance) {
         const double c = cost(box, distance);
-        if (c < least - 1e-9) {
-            least = c;
-            best = box;
-        }
+        if (c >= best.cost - 1e-9) return;
+        const double all = c + leader_cost(box, wish);
+        if (all < best.cost - 1e-9) best = {box, all};
     };
     if (wish.on_it)
         consider({wish.at.x - w / 2, wish.at.y - h / 2, wish.at.x + w / 2, wish.at.y + h / 2}, 0);
@@ -107,18 +132,30 @@ Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wis
         for (int i = 0; i < kWays; ++i) {
             const double side =
                 wish.toward == Point2{} ? 0.05 * i : kWrongSide * (1 - dot(way(i), wish.toward));
-            const Box box = beside(wish.at, way(i), off, w, h);
-            consider(box, off + side + leader_cost(box, wish));
+            consider(beside(wish.at, way(i), off, w, h), off + side);
         }
-    if (!wish.must && least > kOnText) return {};
-    taken_.push_back(best);
-    const Point2 end = nearest(best, wish.at);
+    return best;
+}
+
+/// The place is this label's from now on; a leader where it stands away from what it labels.
+void Labels::take(Svg& svg, const Box& box, const Wish& wish) {
+    taken_.push_back(box);
+    const Point2 end = nearest(box, wish.at);
     const double gap = length(end - wish.at);
-    if (gap > wish.clear_mm + kNeedsLeader) {
-        const Point2 u = (1 / gap) * (end - wish.at);
-        svg.line(wish.at + wish.clear_mm * 0.6 * u, end - 0.5 * u, {pen::fine});
-        lines_.push_back({wish.at, end, 1});
-    }
+    if (gap <= wish.clear_mm + kNeedsLeader) return;
+    const Point2 u = (1 / gap) * (end - wish.at);
+    svg.line(wish.at + wish.clear_mm * 0.6 * u, end - 0.5 * u, {pen::fine});
+    leaders_.push_back({wish.at + wish.clear_mm * 0.6 * u, end - 0.5 * u, 1});
+}
+
+Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wish) {
+    double w = 0;
+    for (const std::string& line : lines)
+        w = std::max(w, text_width(line, wish.style.size) * (wish.style.bold ? 1.07 : 1));
+    const double leading = wish.style.size * kLeading;
+    const auto [best, cost] = find(w, leading * static_cast<double>(lines.size()), wish);
+    if (!wish.must && cost > kOnText) return {};
+    take(svg, best, wish);
     const bool to_left = best.middle().x < wish.at.x - w / 3;
     const bool to_right = best.middle().x > wish.at.x + w / 3;
     TextStyle style = wish.style;
@@ -127,6 +164,20 @@ Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wis
     for (std::size_t i = 0; i < lines.size(); ++i)
         svg.text({x, best.top + leading * (static_cast<double>(i) + 0.8)}, lines[i], style);
     return best;
+}
+
+Box Labels::put_number(Svg& svg, std::size_t number, Wish wish) {
+    wish.most_mm = std::max(wish.most_mm, kFarthestNumber);
+    const Box box = find(2 * number_ring, 2 * number_ring, wish).box;
+    take(svg, box, wish);
+    draw_number(svg, box.middle(), number);
+    return box;
+}
+
+void draw_number(Svg& svg, Point2 middle, std::size_t number) {
+    svg.circle(middle, number_ring, {pen::thin, "", "#fff"});
+    svg.text(middle + Point2{0, 0.36 * letters::small}, std::to_string(number),
+             {letters::small, Anchor::middle});
 }
 
 }  // namespace keyhour::file

@@ -24,8 +24,13 @@ namespace {
 constexpr Seconds kTravel{600};
 /// A sliver is drawn, but not labelled, m2.
 constexpr double kLabelled = 0.05;
-constexpr double kArrow = 8;          // mm
+constexpr double kArrow = 8, kLeastArrow = 3;  // mm
+/// More patches than this on the floor: only the largest of each hour gets an arrow.
+constexpr std::size_t kArrows = 6;
+/// More than this: only the largest of each hour is labelled.
+constexpr std::size_t kLabels = 10;
 constexpr std::size_t kFarNamed = 6;  // things beyond the paper that are named
+constexpr double kFarArrow = 5;       // mm
 
 struct HourPatches {
     Instant at;
@@ -53,8 +58,12 @@ public:
                         extent_.paper.bottom - extent_.paper.top);
         draw_surroundings();
         if (location_.room) draw_room();
+        draw_lamps();
+        draw_spots();
         svg_.end_group();
         draw_corner_signs();
+        draw_far();
+        draw_symbols();
         label_all();
         svg_.rect(extent_.paper.left, extent_.paper.top, extent_.paper.right - extent_.paper.left,
                   extent_.paper.bottom - extent_.paper.top, {pen::opening});
@@ -75,6 +84,10 @@ private:
     void draw_surroundings();
     void draw_building(const room::Ring& footprint, const Stroke& stroke, bool is_tree,
                        const std::string& label, bool must);
+    void name(const std::vector<std::string>& lines, Labels::Wish wish);
+    void number(const std::vector<std::string>& lines, const Labels::Wish& wish);
+    [[nodiscard]] std::size_t floor_patches() const;
+    [[nodiscard]] bool is_largest(const HourPatches& hour, const study::WindowPatch& p) const;
     void draw_room();
     void draw_walls();
     void draw_opening(const room::Window& window);
@@ -83,15 +96,24 @@ private:
     void draw_wall_patch(const HourPatches& hour, const study::WindowPatch& p);
     void draw_travel(const HourPatches& hour, const study::WindowPatch& p);
     void draw_fields();
+    void draw_symbols();
     void draw_lamps();
+    [[nodiscard]] std::optional<Point2> lamp_aim(const site::Lamp& lamp) const;
+    [[nodiscard]] bool is_on_paper(Point2 p) const;
+    void go_beyond(Point2 at, double away, const std::string& label);
     [[nodiscard]] double magnetic_east_deg() const;
     [[nodiscard]] std::string norths_in_words() const;
     void draw_corner_signs();
+    void draw_far();
     void label_all();
-    void label_windows();
+    void label_hours(bool largest);
+    void label_marks_and_cameras();
+    void label_objects();
+    [[nodiscard]] std::vector<std::string> words_of(std::size_t window, bool tall) const;
+    void label_windows(std::size_t wall);
     void label_walls();
-    void label_far();
     void draw_spots();
+    [[nodiscard]] Point2 aim_of(const room::Camera& camera) const;
     [[nodiscard]] Point2 on_paper(Azimuth bearing) const;
     [[nodiscard]] static Point2 on_paper(Point2 u) { return {u.x, -u.y}; }
     [[nodiscard]] double solid_middle(std::size_t wall) const;
@@ -114,15 +136,31 @@ private:
     struct Wanted {
         std::vector<std::string> lines;
         Labels::Wish wish;
+        bool must = true;     ///< a number, if there is no room for words
+        bool largest = true;  ///< of an hour's patches
     };
-    std::vector<Wanted> hour_labels_, building_labels_;
+    std::vector<Wanted> hour_labels_, building_labels_, lamp_labels_, spot_labels_, far_labels_;
     struct Far {
         double distance;
         Point2 toward;
         std::string label;
     };
     std::vector<Far> far_;
+    std::vector<std::string> numbered_, unplaced_;
 };
+
+/// Words at their place. Where no clean place is left a number stands there, and the words below
+/// the plan.
+void PlanSheet::name(const std::vector<std::string>& lines, Labels::Wish wish) {
+    wish.must = false;
+    wish.style.halo = true;
+    if (labels_.put(svg_, lines, wish).is_empty()) number(lines, wish);
+}
+
+void PlanSheet::number(const std::vector<std::string>& lines, const Labels::Wish& wish) {
+    numbered_.push_back(fmt::format("{}", fmt::join(lines, ", ")));
+    labels_.put_number(svg_, numbered_.size(), wish);
+}
 
 std::string PlanSheet::description() const {
     std::string text =
@@ -177,20 +215,27 @@ void PlanSheet::draw_building(const room::Ring& footprint, const Stroke& stroke,
         svg_.shape({extent_.at(footprint)}, stroke);
         const Point2 middle = centroid(seen);
         if (is_tree) svg_.circle(middle, 0.6, {pen::thin, "", "#000"});
-        labels_.avoid(seen, 4);
+        labels_.forbid(seen);
         building_labels_.push_back(
-            {{label},
-             {middle, is_tree ? 1.5 : 0, {letters::small}, !is_tree, 25, must && !narrow()}});
+            {{label}, {middle, is_tree ? 1.5 : 0.5, {letters::small}, !is_tree, 25}, must});
         return;
     }
     const room::Ring here = location_.room ? location_.room->floor : room::Ring{{0, 0}};
     const double away = here.size() > 2 ? distance_between(here, footprint)
                                         : length(centroid(footprint) - here.front());
-    const Point2 middle = extent_.paper.middle();
-    const Point2 toward = at(centroid(footprint)) - middle;
-    if (length(toward) < 1) return;
-    far_.push_back(
-        {away, (1 / length(toward)) * toward, fmt::format("{}, {:.0f} m off", label, away)});
+    go_beyond(at(centroid(footprint)), away, label);
+}
+
+bool PlanSheet::is_on_paper(Point2 p) const {
+    const Box inner = extent_.paper.grown(-4);
+    return p.x > inner.left && p.x < inner.right && p.y > inner.top && p.y < inner.bottom;
+}
+
+/// Told at the paper's edge.
+void PlanSheet::go_beyond(Point2 there, double away, const std::string& label) {
+    const Point2 way = there - extent_.paper.middle();
+    if (length(way) < 1) return;
+    far_.push_back({away, (1 / length(way)) * way, fmt::format("{}, {:.0f} m off", label, away)});
 }
 
 void PlanSheet::draw_surroundings() {
@@ -217,8 +262,10 @@ void PlanSheet::draw_surroundings() {
 void PlanSheet::draw_room() {
     const room::Room& room = *location_.room;
     svg_.shape({extent_.at(outer_faces(room))}, {pen::thin, "", "#fff", false});
-    for (const room::Object& o : room.objects)
+    for (const room::Object& o : room.objects) {
         svg_.shape({extent_.at(o.footprint)}, {pen::object});
+        labels_.forbid(extent_.at(o.footprint));
+    }
     svg_.begin_group("patches");
     for (const HourPatches& hour : hours_)
         draw_patches(hour);
@@ -265,8 +312,12 @@ void PlanSheet::draw_walls() {
                 svg_.line(at(f.left_corner + u * f.u), at(f.left_corner + u * f.u + t * f.n),
                           {pen::wall});
     }
-    labels_.avoid(extent_.at(room.floor), 3);
-    labels_.avoid(extent_.at(outer), 3);
+    labels_.forbid(extent_.at(room.floor));
+    labels_.forbid(extent_.at(outer));
+    // A middle line, so that no word fits into a thick wall.
+    for (std::size_t i = 0; i < n; ++i)
+        labels_.forbid(at(0.5 * (room.floor[i] + outer[i])),
+                       at(0.5 * (room.floor[(i + 1) % n] + outer[(i + 1) % n])));
 }
 
 /// Sill lines at both faces, the glass, its bars, and what hangs in it.
@@ -318,6 +369,24 @@ std::vector<std::vector<Point2>> flat(const std::vector<std::vector<room::Point3
     return rings;
 }
 
+bool is_labelled(const study::WindowPatch& p) {
+    return p.patch.surface.kind == room::Surface::Kind::floor && p.patch.area_m2 >= kLabelled;
+}
+
+std::size_t PlanSheet::floor_patches() const {
+    std::size_t sum = 0;
+    for (const HourPatches& hour : hours_)
+        sum += static_cast<std::size_t>(std::ranges::count_if(hour.now.patches, is_labelled));
+    return sum;
+}
+
+/// Of those on the floor.
+bool PlanSheet::is_largest(const HourPatches& hour, const study::WindowPatch& p) const {
+    return std::ranges::none_of(hour.now.patches, [&](const study::WindowPatch& other) {
+        return is_labelled(other) && other.patch.area_m2 > p.patch.area_m2;
+    });
+}
+
 void PlanSheet::draw_patches(const HourPatches& hour) {
     const room::Room& room = *location_.room;
     for (const study::WindowPatch& p : hour.now.patches) {
@@ -334,7 +403,9 @@ void PlanSheet::draw_patches(const HourPatches& hour) {
         const Point2 middle = at({p.patch.centroid.x, p.patch.centroid.y});
         TextStyle style{letters::usual};
         style.bold = style.halo = true;
-        hour_labels_.push_back({{hour.label}, {middle, 1.5, style, false, 14, true}});
+        Labels::Wish wish{middle, 1.5, style, false, 14, false};
+        wish.same_side = true;
+        hour_labels_.push_back({{hour.label}, wish, false, is_largest(hour, p)});
     }
 }
 
@@ -366,21 +437,31 @@ void PlanSheet::draw_wall_patch(const HourPatches& hour, const study::WindowPatc
     TextStyle style{letters::small};
     style.halo = true;
     const double middle = (from + to) / 2;
-    if (narrow()) return;
-    hour_labels_.push_back({{hour.label}, {point(middle, deep), 0.8, style, false, 12, false}});
+    // One that goes on from the floor has its label there.
+    if (std::ranges::any_of(hour.now.patches, [&](const study::WindowPatch& other) {
+            return is_labelled(other) && other.window == p.window;
+        }))
+        return;
+    Labels::Wish wish{point(middle, deep), 0.8, style, false, 8, false};
+    wish.same_side = true;
+    hour_labels_.push_back({{hour.label}, wish, false, false});
 }
 
 void PlanSheet::draw_travel(const HourPatches& hour, const study::WindowPatch& p) {
-    if (p.patch.surface.kind != room::Surface::Kind::floor || p.patch.area_m2 < kLabelled) return;
+    if (!is_labelled(p)) return;
+    if ((narrow() || floor_patches() > kArrows) && !is_largest(hour, p)) return;
     for (const study::WindowPatch& next : hour.later.patches) {
         if (next.window != p.window || !(next.patch.surface == p.patch.surface)) continue;
         const Point2 from{p.patch.centroid.x, p.patch.centroid.y};
         const Point2 way = Point2{next.patch.centroid.x, next.patch.centroid.y} - from;
         if (length(way) < 0.005) continue;
-        const Point2 start = at(from);
+        // Not through a wall.
+        const double room_mm = 0.85 * k() * sight(from, (1 / length(way)) * way);
+        const double run =
+            std::min(narrow() ? kArrow * 0.6 : kArrow, std::max(room_mm, kLeastArrow));
         const Point2 u{way.x / length(way), -way.y / length(way)};
+        const Point2 start = at(from) - std::max(0.0, run - room_mm) * u;
         svg_.circle(start, 0.55, {pen::thin, "", "#000"});
-        const double run = narrow() ? kArrow * 0.6 : kArrow;
         svg_.arrow(start, start + run * u, {pen::object}, 2.4);
         labels_.avoid(start, start + run * u, 4);
     }
@@ -418,37 +499,45 @@ void PlanSheet::draw_fields() {
     }
 }
 
+/// A lamp outside works through the nearest opening, one inside on the nearest mark.
+std::optional<Point2> PlanSheet::lamp_aim(const site::Lamp& lamp) const {
+    std::vector<Point2> aims;
+    if (lamp.place == site::Lamp::Place::outside)
+        for (const room::Window& w : location_.room->windows) {
+            const room::WallFrame f = wall_frame(location_.room->floor, w.wall);
+            if (w.cover == room::Cover::open)
+                aims.push_back(f.left_corner + (w.left_m + w.width_m / 2) * f.u);
+        }
+    else
+        for (const room::Mark& m : location_.room->marks)
+            aims.push_back(m.at);
+    const auto nearest =
+        std::ranges::min_element(aims, {}, [&](Point2 p) { return length(p - *lamp.at); });
+    if (nearest == aims.end() || length(*nearest - *lamp.at) < 1e-6) return std::nullopt;
+    return *nearest;
+}
+
 void PlanSheet::draw_lamps() {
     for (const site::Lamp& lamp : location_.lamps) {
         if (!lamp.at) continue;
         const Point2 here = at(*lamp.at);
-        if (extent_.paper.grown(-3).overlap(Box{here.x, here.y, here.x + 1e-3, here.y + 1e-3}) <= 0)
-            continue;
         std::string label = lamp.name;
         if (lamp.height_m) label += fmt::format(", {:.1f} m up", *lamp.height_m);
+        if (!is_on_paper(here)) {
+            const room::Ring lone{*lamp.at, *lamp.at, *lamp.at};
+            go_beyond(here, location_.room ? distance_between(location_.room->floor, lone) : 0,
+                      label);
+            continue;
+        }
         labels_.keep_free({here.x - 2.9, here.y - 2.9, here.x + 2.9, here.y + 2.9});
         if (std::holds_alternative<site::Lumens>(lamp.photometry) || !location_.room) {
             draw_hanging_lamp(svg_, here);
         } else {
-            // Outside it works through the nearest opening, inside on the nearest mark.
-            std::vector<Point2> aims;
-            if (lamp.place == site::Lamp::Place::outside)
-                for (const room::Window& w : location_.room->windows) {
-                    const room::WallFrame f = wall_frame(location_.room->floor, w.wall);
-                    if (w.cover == room::Cover::open)
-                        aims.push_back(f.left_corner + (w.left_m + w.width_m / 2) * f.u);
-                }
-            else
-                for (const room::Mark& m : location_.room->marks)
-                    aims.push_back(m.at);
-            Point2 toward{0, -1};
-            const auto nearest =
-                std::ranges::min_element(aims, {}, [&](Point2 p) { return length(p - *lamp.at); });
-            if (nearest != aims.end() && length(*nearest - *lamp.at) > 1e-6)
-                toward = (1 / length(at(*nearest) - here)) * (at(*nearest) - here);
-            if (const auto* sheet = std::get_if<light::DataSheet>(&lamp.photometry);
-                sheet && nearest != aims.end()) {
-                const double reach = 1.25 * length(at(*nearest) - here);
+            const auto aim = lamp_aim(lamp);
+            const Point2 toward =
+                aim ? (1 / length(at(*aim) - here)) * (at(*aim) - here) : Point2{0, -1};
+            if (const auto* sheet = std::get_if<light::DataSheet>(&lamp.photometry); sheet && aim) {
+                const double reach = 1.25 * length(at(*aim) - here);
                 for (const double side : {-0.5, 0.5}) {
                     const Point2 end =
                         here + reach * turned(toward, side * sheet->beam.in_degrees());
@@ -459,7 +548,7 @@ void PlanSheet::draw_lamps() {
             }
             draw_lamp(svg_, here, toward);
         }
-        labels_.put(svg_, {label}, {here, 3.4, {letters::small}});
+        lamp_labels_.push_back({{label}, {here, 3.8, {letters::small}}});
     }
 }
 
@@ -467,11 +556,8 @@ void PlanSheet::draw_spots() {
     for (const site::Spot& spot : location_.spots) {
         const Point2 here = at(site::on_plan(location_, spot));
         const Point2 toward = on_paper({wrapped_turn(spot.camera_bearing)});
-        if (here.x < extent_.paper.left + 4 || here.x > extent_.paper.right - 4 ||
-            here.y < extent_.paper.top + 4 || here.y > extent_.paper.bottom - 4) {
-            const Point2 way = here - extent_.paper.middle();
-            far_.push_back({length(way) / k(), (1 / length(way)) * way,
-                            fmt::format("spot {}, {:.0f} m off", spot.name, length(way) / k())});
+        if (!is_on_paper(here)) {
+            go_beyond(here, length(here - extent_.paper.middle()) / k(), "spot " + spot.name);
             continue;
         }
         for (const double side : {-0.5, 0.5}) {
@@ -481,7 +567,7 @@ void PlanSheet::draw_spots() {
         }
         draw_camera(svg_, here, toward);
         labels_.keep_free({here.x - 3, here.y - 3, here.x + 3, here.y + 3});
-        labels_.put(svg_, {"spot " + spot.name}, {here, 3.4, {letters::small}});
+        spot_labels_.push_back({{"spot " + spot.name}, {here, 3.8, {letters::small}}});
     }
 }
 
@@ -498,40 +584,71 @@ double PlanSheet::magnetic_east_deg() const {
 std::string PlanSheet::norths_in_words() const {
     const double east = magnetic_east_deg();
     if (!std::isfinite(east)) return "N: true north.";
-    return fmt::format("N: true north; dashed beside it magnetic north, {:.1f} degrees {} of it.",
-                       std::abs(east), east < 0 ? "west" : "east");
+    return fmt::format("N: true north; {}magnetic north {:.1f} degrees {} of it.",
+                       is_told_apart(east) ? "dashed beside it, " : "", std::abs(east),
+                       east < 0 ? "west" : "east");
 }
 
 void PlanSheet::draw_corner_signs() {
-    const double radius = narrow() ? 5.5 : 8;
-    const Point2 middle{extent_.paper.right - radius - 5.5, extent_.paper.top + radius + 5.5};
-    draw_norths(svg_, middle, radius, on_paper(Azimuth{}), magnetic_east_deg());
-    const double reach = radius + 4.6;
-    labels_.keep_free({middle.x - reach, middle.y - reach, middle.x + reach, middle.y + reach});
+    const double radius = narrow() ? 4.5 : 8;
+    const Point2 north = on_paper(Azimuth{});
+    const Box sign = norths_box(radius, north, magnetic_east_deg());
+    const Point2 middle{extent_.paper.right - 1.5 - sign.right, extent_.paper.top + 1.5 - sign.top};
+    draw_norths(svg_, middle, radius, north, magnetic_east_deg());
+    labels_.keep_free(
+        {middle.x + sign.left, middle.y + sign.top, middle.x + sign.right, middle.y + sign.bottom});
     const Point2 bar{extent_.paper.left + 5, extent_.paper.bottom - 4};
     const double width = draw_scale_bar(svg_, bar, k(), narrow() ? 40 : 60);
     labels_.keep_free({bar.x - 3, bar.y - 4.5, bar.x + width + 6, bar.y + 3});
 }
 
-void PlanSheet::label_windows() {
+std::vector<std::string> PlanSheet::words_of(std::size_t window, bool tall) const {
+    const room::Window& w = location_.room->windows[window];
+    const std::string size = fmt::format("{:.2f} x {:.2f}", w.width_m, w.height_m);
+    const std::string sill = fmt::format("sill {:.2f}", w.sill_m);
+    std::vector<std::string> lines{w.name};
+    if (tall)
+        lines.insert(lines.end(), {size, sill});
+    else if (!narrow())
+        lines.push_back(size + ", " + sill);
+    if (w.cover == room::Cover::sheer) lines[0] += " (sheer)";
+    if (w.cover == room::Cover::blackout) lines[0] += " (blackout)";
+    for (const study::CoverNeed& c : content_.covers)
+        if (c.window == window)
+            lines.push_back(fmt::format("COVER {} to {}",
+                                        site::whole_minutes(c.span.from, location_.site.zone),
+                                        site::whole_minutes(c.span.to, location_.site.zone)));
+    return lines;
+}
+
+/// Outside before their openings. Where the words of one do not find room, all of that wall have
+/// numbers.
+void PlanSheet::label_windows(std::size_t wall) {
     const room::Room& room = *location_.room;
+    const room::WallFrame f = wall_frame(room.floor, wall);
+    std::vector<std::pair<std::size_t, Labels::Wish>> wishes;
     for (std::size_t i = 0; i < room.windows.size(); ++i) {
         const room::Window& w = room.windows[i];
-        const room::WallFrame f = wall_frame(room.floor, w.wall);
+        if (w.wall != wall) continue;
         const Point2 middle = at(f.left_corner + (w.left_m + w.width_m / 2) * f.u +
-                                 (wall_thickness(room, w.wall) + 0.4 / k()) * f.n);
-        std::vector<std::string> lines{
-            w.name, fmt::format("{:.2f} x {:.2f}, sill {:.2f}", w.width_m, w.height_m, w.sill_m)};
-        if (narrow()) lines.pop_back();
-        if (w.cover == room::Cover::sheer) lines[0] += " (sheer)";
-        if (w.cover == room::Cover::blackout) lines[0] += " (blackout)";
-        for (const study::CoverNeed& c : content_.covers)
-            if (c.window == i)
-                lines.push_back(fmt::format("COVER {} to {}",
-                                            site::whole_minutes(c.span.from, location_.site.zone),
-                                            site::whole_minutes(c.span.to, location_.site.zone)));
-        labels_.put(svg_, lines, {middle, 1.2, {letters::small}, false, 30, true, on_paper(f.n)});
+                                 (wall_thickness(room, wall) + 0.4 / k()) * f.n);
+        Labels::Wish wish{middle, 1.2, {letters::small}, false, 14, false, on_paper(f.n)};
+        wish.same_side = wish.style.halo = true;
+        wishes.emplace_back(i, wish);
     }
+    const Labels labels_before = labels_;
+    const Svg svg_before = svg_;
+    for (const bool tall : {false, true}) {
+        if (tall && narrow()) continue;
+        const bool all = std::ranges::all_of(wishes, [&](const auto& each) {
+            return !labels_.put(svg_, words_of(each.first, tall), each.second).is_empty();
+        });
+        if (all) return;
+        labels_ = labels_before;
+        svg_ = svg_before;
+    }
+    for (const auto& [window, wish] : wishes)
+        number(words_of(window, false), wish);
 }
 
 /// The middle of the wall's longest piece without an opening, m from its left corner.
@@ -557,92 +674,143 @@ double PlanSheet::solid_middle(std::size_t wall) const {
 void PlanSheet::label_walls() {
     const room::Room& room = *location_.room;
     for (std::size_t wall = 0; wall < room.walls.size(); ++wall) {
-        if (narrow() && wall != room.bearing.wall) continue;
+        const bool is_bearing_wall = wall == room.bearing.wall;
+        if (narrow() && !is_bearing_wall) continue;
         const room::WallFrame f = wall_frame(room.floor, wall);
         const Point2 middle = at(f.left_corner + solid_middle(wall) * f.u +
                                  (wall_thickness(room, wall) + 0.4 / k()) * f.n);
         const Azimuth faces = wall_faces(room, wall);
-        labels_.put(svg_,
-                    {fmt::format("{} wall", room.walls[wall]),
-                     fmt::format("faces {} {:.0f}", site::compass_letters(faces),
-                                 std::fmod(std::round(faces.from_north.in_degrees()), 360))},
-                    {middle, 1.2, {letters::small}, false, 30, true, on_paper(f.n)});
+        const std::vector<std::string> lines{
+            fmt::format("{} wall", room.walls[wall]),
+            fmt::format("faces {} {:.0f}", site::compass_letters(faces),
+                        std::fmod(std::round(faces.from_north.in_degrees()), 360))};
+        Labels::Wish wish{middle, 1.2, {letters::small}, false, 18, false, on_paper(f.n)};
+        wish.same_side = true;
+        // The foot says it of the wall whose bearing was taken.
+        if (is_bearing_wall)
+            labels_.put(svg_, lines, wish);
+        else
+            name(lines, wish);
     }
 }
 
-void PlanSheet::label_far() {
-    std::ranges::sort(far_, {}, &Far::distance);
+/// An arrow at the paper's edge towards each thing beyond it, nearest first.
+void PlanSheet::draw_far() {
+    std::ranges::stable_sort(far_, {}, &Far::distance);
+    const Box edge_box = extent_.paper.grown(-1.7);
+    const Point2 middle = edge_box.middle();
+    const double wide = edge_box.right - middle.x, tall = edge_box.bottom - middle.y;
     for (std::size_t i = 0; i < std::min(far_.size(), kFarNamed); ++i) {
-        const Point2 middle = extent_.paper.middle(), u = far_[i].toward;
-        const double wide = (extent_.paper.right - extent_.paper.left) / 2 - 1.2;
-        const double tall = (extent_.paper.bottom - extent_.paper.top) / 2 - 1.2;
-        const double reach =
-            std::min(wide / std::max(std::abs(u.x), 1e-9), tall / std::max(std::abs(u.y), 1e-9));
-        Point2 edge = middle + reach * u;
-        // Clear of the scale bar in the corner.
-        if (edge.x < extent_.paper.left + 70) edge.y = std::min(edge.y, extent_.paper.bottom - 13);
-        svg_.arrow(edge - 5.0 * u, edge, {pen::object}, 2.2);
-        labels_.avoid(edge - 5.0 * u, edge, 5);
-        labels_.put(svg_, {far_[i].label},
-                    {edge - 5.0 * u, 1, {letters::small}, false, 25, !narrow(), -1.0 * u});
+        const Point2 u = far_[i].toward;
+        const double to_side = wide / std::max(std::abs(u.x), 1e-9);
+        const double to_end = tall / std::max(std::abs(u.y), 1e-9);
+        const Point2 edge = middle + std::min(to_side, to_end) * u;
+        const Point2 along = to_side < to_end ? Point2{0, 1} : Point2{1, 0};
+        bool placed = false;
+        for (int step = 0; step < 40 && !placed; ++step) {  // 0, 2, -2, 4, -4, ... mm aside
+            const double aside = 2.0 * ((step + 1) / 2) * (step % 2 == 0 ? -1 : 1);
+            const Point2 head = edge + aside * along, tail = head - kFarArrow * u;
+            const Box box{std::min(head.x, tail.x) - 0.7, std::min(head.y, tail.y) - 0.7,
+                          std::max(head.x, tail.x) + 0.7, std::max(head.y, tail.y) + 0.7};
+            if (!labels_.is_clean(box)) continue;
+            placed = true;
+            svg_.arrow(tail, head, {pen::object}, 2.2);
+            labels_.keep_free(box);
+            Labels::Wish wish{tail, 1, {letters::small}, false, 22, false, -1.0 * u};
+            wish.same_side = true;
+            far_labels_.push_back({{far_[i].label}, wish});
+        }
+        if (!placed) unplaced_.push_back(far_[i].label);
+    }
+}
+
+Point2 PlanSheet::aim_of(const room::Camera& c) const {
+    const Point2 way = at(location_.room->marks[c.aims_at].at) - at(c.at);
+    return length(way) > 1e-9 ? (1 / length(way)) * way : way;
+}
+
+void PlanSheet::draw_symbols() {
+    if (!location_.room) return;
+    for (const room::Mark& m : location_.room->marks) {
+        const Point2 c = at(m.at);
+        const Point2 half = m.box_m ? Point2{(*m.box_m)[0] / 2 * k(), (*m.box_m)[1] / 2 * k()}
+                                    : Point2{m.radius_m * k(), m.radius_m * k()};
+        if (m.box_m)
+            svg_.rect(c.x - half.x, c.y - half.y, 2 * half.x, 2 * half.y, {pen::opening});
+        else
+            svg_.circle(c, half.x, {pen::opening});
+        draw_mark(svg_, c);
+        const Point2 reach{std::max(half.x, 2.2), std::max(half.y, 2.2)};
+        labels_.keep_free({c.x - reach.x, c.y - reach.y, c.x + reach.x, c.y + reach.y});
+    }
+    for (const room::Camera& c : location_.room->cameras) {
+        draw_camera(svg_, at(c.at), aim_of(c));
+        const Point2 lens = at(c.at) + 0.4 * aim_of(c), back = at(c.at) - 5.2 * aim_of(c);
+        labels_.keep_free(Box{std::min(lens.x, back.x), std::min(lens.y, back.y),
+                              std::max(lens.x, back.x), std::max(lens.y, back.y)}
+                              .grown(1.3));
+    }
+}
+
+void PlanSheet::label_marks_and_cameras() {
+    TextStyle halo{letters::usual};
+    halo.halo = true;
+    for (const room::Mark& m : location_.room->marks) {
+        TextStyle bold = halo;
+        bold.bold = true;
+        const double round = m.box_m ? (*m.box_m)[0] / 2 : m.radius_m;
+        name({m.name}, {at(m.at), std::max(2.8, round * k() + 1), bold, false, 14});
+    }
+    for (const room::Camera& c : location_.room->cameras)
+        name({c.name == "camera" ? c.name : "camera " + c.name},
+             {at(c.at) - 2.4 * aim_of(c), 3.1, halo, false, 14});
+}
+
+/// The largest patch of an hour before names, the others where there is room.
+void PlanSheet::label_hours(bool largest) {
+    for (const Wanted& w : hour_labels_) {
+        if (w.largest != largest || !labels_.put(svg_, w.lines, w.wish).is_empty() || !largest)
+            continue;
+        Labels::Wish farther = w.wish;
+        farther.most_mm = 40;
+        labels_.put(svg_, w.lines, farther);
+    }
+}
+
+void PlanSheet::label_objects() {
+    TextStyle small{letters::small};
+    small.halo = true;
+    for (const room::Object& o : location_.room->objects) {
+        std::vector<std::string> lines{o.name, fmt::format("{:.2f} high", o.height_m)};
+        if (narrow()) lines.pop_back();
+        name(lines, {centroid(extent_.at(o.footprint)), 0.5, small, true, 18});
     }
 }
 
 void PlanSheet::label_all() {
     if (location_.room) {
-        const room::Room& room = *location_.room;
-        for (const room::Mark& m : room.marks) {
-            const Point2 c = at(m.at);
-            if (m.box_m)
-                svg_.rect(c.x - (*m.box_m)[0] / 2 * k(), c.y - (*m.box_m)[1] / 2 * k(),
-                          (*m.box_m)[0] * k(), (*m.box_m)[1] * k(), {pen::opening});
-            else
-                svg_.circle(c, m.radius_m * k(), {pen::opening});
-            draw_mark(svg_, c);
-            labels_.keep_free({c.x - 2.2, c.y - 2.2, c.x + 2.2, c.y + 2.2});
-        }
-        for (const room::Camera& c : room.cameras) {
-            const Point2 here = at(c.at);
-            Point2 aim = at(room.marks[c.aims_at].at) - here;
-            if (length(aim) > 1e-9) aim = (1 / length(aim)) * aim;
-            draw_camera(svg_, here, aim);
-            const Point2 body = here - 2.4 * aim;
-            labels_.keep_free({body.x - 2.6, body.y - 2.6, body.x + 2.6, body.y + 2.6});
-        }
-        TextStyle halo{letters::usual};
-        halo.halo = true;
-        for (const room::Mark& m : room.marks) {
-            TextStyle bold = halo;
-            bold.bold = true;
-            const double round = m.box_m ? (*m.box_m)[0] / 2 : m.radius_m;
-            labels_.put(svg_, {m.name}, {at(m.at), std::max(2.8, round * k() + 1), bold});
-        }
-        for (const room::Camera& c : room.cameras) {
-            Point2 aim = at(room.marks[c.aims_at].at) - at(c.at);
-            if (length(aim) > 1e-9) aim = (1 / length(aim)) * aim;
-            labels_.put(svg_, {c.name == "camera" ? c.name : "camera " + c.name},
-                        {at(c.at) - 2.4 * aim, 3, halo});
-        }
-        for (const Wanted& w : hour_labels_)
-            labels_.put(svg_, w.lines, w.wish);
+        for (std::size_t wall = 0; wall < location_.room->walls.size(); ++wall)
+            label_windows(wall);
+        label_marks_and_cameras();
+        label_hours(true);
     }
-    draw_lamps();
-    draw_spots();
+    for (const auto* list : {&lamp_labels_, &spot_labels_})
+        for (const Wanted& w : *list)
+            name(w.lines, w.wish);
     if (location_.room) {
-        label_windows();
+        label_objects();
         label_walls();
-        TextStyle small{letters::small};
-        small.halo = true;
-        for (const room::Object& o : location_.room->objects) {
-            std::vector<std::string> lines{o.name, fmt::format("{:.2f} high", o.height_m)};
-            if (narrow()) lines.pop_back();
-            labels_.put(svg_, lines,
-                        {centroid(extent_.at(o.footprint)), 0.5, small, true, 30, !narrow()});
-        }
     }
-    for (const Wanted& w : building_labels_)
-        labels_.put(svg_, w.lines, w.wish);
-    label_far();
+    for (const auto* list : {&far_labels_, &building_labels_})
+        for (const Wanted& w : *list)
+            if (w.must)
+                name(w.lines, w.wish);
+            else {
+                Labels::Wish wish = w.wish;
+                wish.must = false;
+                labels_.put(svg_, w.lines, wish);
+            }
+    if (!narrow() && floor_patches() <= kLabels) label_hours(false);
 }
 
 TitleBlock PlanSheet::block() const {
@@ -652,7 +820,8 @@ TitleBlock PlanSheet::block() const {
     const site::Zone& zone = location_.site.zone;
     if (!hours_.empty())
         b.drawing += ", clocks " + site::utc_offset(zone.at(hours_.front().at).utc_offset);
-    if (!frame_.in_page) b.drawing += fmt::format(", 1:{} at full size", number(extent_.one_to));
+    if (!frame_.in_page && !narrow())
+        b.drawing += fmt::format(", 1:{} at full size", file::number(extent_.one_to));
     for (const HourPatches& hour : hours_)
         b.key.push_back({[fill = hour.fill](Svg& svg, double x, double y, double w, double h) {
                              svg.rect(x, y, w, h, {pen::thin, "", fill});
@@ -687,6 +856,9 @@ TitleBlock PlanSheet::block() const {
     } else {
         b.notes.push_back(norths_in_words() + " Metres.");
     }
+    b.numbered = numbered_;
+    if (!unplaced_.empty())
+        b.notes.push_back(fmt::format("Beyond the paper's edge: {}.", fmt::join(unplaced_, "; ")));
     if (far_.size() > kFarNamed)
         b.notes.push_back(
             fmt::format("{} more stand beyond the paper's edge.", far_.size() - kFarNamed));

@@ -12,9 +12,10 @@ namespace {
 constexpr double kScales[] = {10,  15,  20,  25,  30,  40,  50,   75,   100,  125,  150,
                               200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 5000, 10000};
 
-/// Lamps and spots farther from the room than this do not widen the plan, m; on a phone the room
-/// itself needs the width.
-constexpr double kNear = 8, kNearOnPhone = 2.5;
+/// What stands outside widens the plan as long as the room does not shrink by more than this.
+constexpr double kShrinks = 1.35, kShrinksOnPhone = 1.15;
+/// Farther from the room than this, m, nothing does.
+constexpr double kNear = 12;
 /// Without a room: buildings within this of a spot, m.
 constexpr double kAround = 12;
 
@@ -30,7 +31,36 @@ struct Bounds {
     }
 };
 
-Bounds bounds_of(const site::Location& location, double near) {
+bool is_narrow(const DrawingFrame& frame) {
+    return frame.width_mm < 130;
+}
+
+/// Room for labels round the plan, and the tallest paper, mm.
+struct Margins {
+    double beside, above, below, tallest;
+};
+Margins margins_of(const DrawingFrame& frame) {
+    return is_narrow(frame) ? Margins{9, 13, 16, 116} : Margins{27, 22, 22, 165};
+}
+
+Point2 size_of(const Bounds& b) {
+    return {std::max(b.most.x - b.least.x, 0.5), std::max(b.most.y - b.least.y, 0.5)};
+}
+
+/// The scale, 1 to this, at which all of it fits. A phone has no ruler: there any scale will do.
+double scale_for(const Bounds& b, const DrawingFrame& frame) {
+    const Margins m = margins_of(frame);
+    const Point2 size = size_of(b);
+    const double least = std::max(size.x / (frame.width_mm - 2 * m.beside),
+                                  size.y / (m.tallest - m.above - m.below)) *
+                         1000;
+    if (is_narrow(frame)) return std::ceil(least);
+    for (const double one_to : kScales)
+        if (one_to >= least) return one_to;
+    return std::ceil(least);
+}
+
+Bounds bounds_of(const site::Location& location, const DrawingFrame& frame) {
     Bounds b;
     if (location.room) {
         for (const Point2 p : outer_faces(*location.room))
@@ -38,11 +68,20 @@ Bounds bounds_of(const site::Location& location, double near) {
         for (const room::Camera& c : location.room->cameras)
             b.take(c.at);
         const Bounds walls = b;
+        std::vector<Point2> outside;
         for (const site::Lamp& lamp : location.lamps)
-            if (lamp.at && walls.distance(*lamp.at) <= near) b.take(*lamp.at);
+            if (lamp.at) outside.push_back(*lamp.at);
         for (const site::Spot& spot : location.spots)
-            if (const Point2 at = site::on_plan(location, spot); walls.distance(at) <= near / 2)
-                b.take(at);
+            outside.push_back(site::on_plan(location, spot));
+        const auto away = [&](Point2 p) { return walls.distance(p); };
+        std::ranges::stable_sort(outside, {}, away);
+        const double most =
+            scale_for(walls, frame) * (is_narrow(frame) ? kShrinksOnPhone : kShrinks);
+        for (const Point2 p : outside) {
+            Bounds wider = b;
+            wider.take(p);
+            if (away(p) <= kNear && scale_for(wider, frame) <= most) b = wider;
+        }
         return b;
     }
     for (const site::Spot& spot : location.spots)
@@ -95,24 +134,17 @@ std::vector<Point2> PlanExtent::at(const room::Ring& ring) const {
 }
 
 PlanExtent plan_extent(const site::Location& location, const DrawingFrame& frame) {
-    const bool narrow = frame.width_mm < 130;
-    const Bounds b = bounds_of(location, narrow ? kNearOnPhone : kNear);
-    const Point2 size{std::max(b.most.x - b.least.x, 0.5), std::max(b.most.y - b.least.y, 0.5)};
-    const double margin = narrow ? 14 : 27, tallest = narrow ? 110 : 165;
+    const Bounds b = bounds_of(location, frame);
+    const Margins m = margins_of(frame);
     PlanExtent extent;
-    for (const double one_to : kScales) {
-        extent.one_to = one_to;
-        extent.scale.mm_per_m = 1000 / one_to;
-        if (size.x * extent.scale.mm_per_m + 2 * margin <= frame.width_mm &&
-            size.y * extent.scale.mm_per_m + 2 * margin <= tallest)
-            break;
-    }
-    const double k = extent.scale.mm_per_m;
-    const double height = std::clamp(size.y * k + 2 * margin, 0.5 * frame.width_mm, tallest);
+    extent.one_to = scale_for(b, frame);
+    const double k = extent.scale.mm_per_m = 1000 / extent.one_to;
+    const double height =
+        std::clamp(size_of(b).y * k + m.above + m.below, 0.5 * frame.width_mm, m.tallest);
     extent.paper = {0.5, 0.5, frame.width_mm - 0.5, height};
     const Point2 middle = 0.5 * (b.least + b.most);
     extent.scale.left_mm = frame.width_mm / 2 - k * middle.x;
-    extent.scale.top_mm = height / 2 + k * middle.y;
+    extent.scale.top_mm = (height + m.above - m.below) / 2 + k * middle.y;
     return extent;
 }
 

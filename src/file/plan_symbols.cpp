@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -18,6 +19,10 @@ std::vector<Point2> placed(Point2 at, Point2 toward, std::initializer_list<Point
 }
 
 }  // namespace
+
+bool is_told_apart(double magnetic_east_deg) {
+    return std::isfinite(magnetic_east_deg) && std::abs(magnetic_east_deg) >= 2;
+}
 
 Point2 turned(Point2 u, double degrees) {
     const double a = degrees * std::numbers::pi / 180;
@@ -61,9 +66,12 @@ double draw_scale_bar(Svg& svg, Point2 left_end, double mm_per_m, double most_mm
     for (int i = 0; i < 4; ++i)
         svg.rect(left_end.x + i * step * mm_per_m, left_end.y, step * mm_per_m, 1.4,
                  {pen::thin, "", i % 2 == 0 ? "#000" : "#fff"});
-    for (const int i : {0, 1, 2, 4})
+    const bool is_short = step * mm_per_m < text_width("0.05", letters::small) + 2;
+    for (const int i : {0, 1, 2, 4}) {
+        if (i == 1 && is_short) continue;
         svg.text({left_end.x + i * step * mm_per_m, left_end.y - 0.9},
                  number(i * step) + (i == 4 ? " m" : ""), {letters::small, Anchor::middle});
+    }
     return 4 * step * mm_per_m;
 }
 
@@ -72,7 +80,7 @@ void draw_norths(Svg& svg, Point2 middle, double radius, Point2 north, double ma
     svg.arrow(middle - 0.6 * radius * north, middle + radius * north, {pen::opening}, 3.2);
     svg.text(middle + (radius + 2.2) * north + Point2{0, 1.1}, "N",
              {letters::usual, Anchor::middle, true});
-    if (std::isfinite(magnetic_east_deg)) {
+    if (is_told_apart(magnetic_east_deg)) {
         const Point2 magnetic = turned(north, magnetic_east_deg);
         const Point2 side{-magnetic.y, magnetic.x};
         const double hand = magnetic_east_deg < 0 ? -1 : 1;
@@ -80,6 +88,19 @@ void draw_norths(Svg& svg, Point2 middle, double radius, Point2 north, double ma
         svg.line(middle + 0.92 * radius * magnetic,
                  middle + 0.72 * radius * magnetic + 0.09 * hand * radius * side, {pen::thin});
     }
+}
+
+Box norths_box(double radius, Point2 north, double magnetic_east_deg) {
+    Box box{-1, -1, 1, 1};
+    const auto take = [&](Point2 p, double round) {
+        box = {std::min(box.left, p.x - round), std::min(box.top, p.y - round),
+               std::max(box.right, p.x + round), std::max(box.bottom, p.y + round)};
+    };
+    take(-0.6 * radius * north, 0.5);
+    take((radius + 2.2) * north, 1.6);
+    if (is_told_apart(magnetic_east_deg))
+        take(0.92 * radius * turned(north, magnetic_east_deg), 0.5);
+    return box;
 }
 
 }  // namespace keyhour::file

@@ -3,7 +3,7 @@
 // Theatrical Lighting Design Graphics) from memory; it has none for cameras, marks and norths,
 // which are drawn as film floor plans usually have them (common practice, no source).
 
-#include "svg.hpp"
+#include "labels.hpp"
 
 namespace keyhour::file {
 
@@ -25,9 +25,15 @@ void draw_mark(Svg& svg, Point2 at);
 /// Alternating black and white, figures above. @return its width
 double draw_scale_bar(Svg& svg, Point2 left_end, double mm_per_m, double most_mm);
 
-/// True north, and magnetic north beside it where it is known.
+/// Is magnetic north known, and far enough from true north to be drawn beside it?
+[[nodiscard]] bool is_told_apart(double magnetic_east_deg);
+
+/// True north, and magnetic north beside it where the two are told apart.
 /// @param north  unit vector to true north on the drawing
 /// @param magnetic_east_deg  declination; NaN where it is not known
 void draw_norths(Svg& svg, Point2 middle, double radius, Point2 north, double magnetic_east_deg);
+
+/// What they take up, about their middle at 0, 0.
+[[nodiscard]] Box norths_box(double radius, Point2 north, double magnetic_east_deg);
 
 }  // namespace keyhour::file

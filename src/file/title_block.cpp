@@ -4,42 +4,55 @@
 
 #include <algorithm>
 
+#include "labels.hpp"
+
 namespace keyhour::file {
 namespace {
 
 constexpr double kMargin = 2.5, kLine = 4.2, kSwatchWidth = 9, kSwatchHeight = 3.4;
 
 /// Entries side by side as far as they fit. @return the lower edge
-double draw_key(Svg& svg, double top, const std::vector<KeyEntry>& key) {
+double draw_key(Svg& svg, double top, const std::vector<KeyEntry>& key,
+                double swatch = kSwatchWidth) {
     double x = kMargin, y = top;
     const double right = svg.width() - kMargin;
     for (const KeyEntry& entry : key) {
-        const auto lines =
-            wrapped(entry.meaning, letters::small, right - kMargin - kSwatchWidth - 2);
+        const auto lines = wrapped(entry.meaning, letters::small, right - kMargin - swatch - 2);
         double w = 0;
         for (const std::string& line : lines)
             w = std::max(w, text_width(line, letters::small));
-        if (x > kMargin && x + kSwatchWidth + 1.5 + w > right) {
+        if (x > kMargin && x + swatch + 1.5 + w > right) {
             x = kMargin;
             y += kLine + 0.6;
         }
-        entry.swatch(svg, x, y, kSwatchWidth, kSwatchHeight);
+        entry.swatch(svg, x, y, swatch, kSwatchHeight);
         for (std::size_t i = 0; i < lines.size(); ++i) {
             if (i > 0) y += kLine - 0.8;
-            svg.text({x + kSwatchWidth + 1.5, y + 2.6}, lines[i], {letters::small});
+            svg.text({x + swatch + 1.5, y + 2.6}, lines[i], {letters::small});
         }
-        x += kSwatchWidth + 1.5 + w + 4;
+        x += swatch + 1.5 + w + 4;
     }
     return key.empty() ? top : y + kSwatchHeight + 1.5;
+}
+
+double draw_numbered(Svg& svg, double top, const std::vector<std::string>& numbered) {
+    std::vector<KeyEntry> key;
+    for (std::size_t i = 0; i < numbered.size(); ++i)
+        key.push_back({[i](Svg& to, double x, double y, double w, double h) {
+                           draw_number(to, {x + w / 2, y + h / 2}, i + 1);
+                       },
+                       numbered[i]});
+    return draw_key(svg, top, key, 2 * number_ring);
 }
 
 /// Of which place, what drawing: a page says both itself. @return the base line of what follows
 double draw_name(Svg& svg, double y, const TitleBlock& block) {
     const double wide = svg.width() - 2 * kMargin;
     y += letters::title + 0.8;
-    svg.text({kMargin, y}, fitted(block.place, letters::title, wide * 0.95),
-             {letters::title, Anchor::start, true});
-    y += kLine + 0.8;
+    for (const std::string& line : wrapped(block.place, letters::title, wide * 0.93)) {
+        svg.text({kMargin, y}, line, {letters::title, Anchor::start, true});
+        y += letters::title;
+    }
     for (const std::string& line : wrapped(block.drawing, letters::usual, wide)) {
         svg.text({kMargin, y}, line, {letters::usual, Anchor::start});
         y += kLine;
@@ -52,8 +65,11 @@ double draw_name(Svg& svg, double y, const TitleBlock& block) {
 double draw_title_block(Svg& svg, double top, const TitleBlock& block) {
     const double wide = svg.width() - 2 * kMargin;
     double y = top + 3;
-    y = draw_key(svg, y, block.key) + (block.key.empty() ? 0 : 1);
-    if (!block.key.empty()) svg.line({kMargin, y}, {svg.width() - kMargin, y}, {pen::thin});
+    y = draw_key(svg, y, block.key);
+    y = draw_numbered(svg, y, block.numbered);
+    const bool is_keyed = !block.key.empty() || !block.numbered.empty();
+    y += is_keyed ? 1 : 0;
+    if (is_keyed) svg.line({kMargin, y}, {svg.width() - kMargin, y}, {pen::thin});
     y = svg.in_page() ? y + letters::small + 0.8 : draw_name(svg, y, block);
     for (const std::string& note : block.notes)
         for (const std::string& line : wrapped(note, letters::small, wide)) {

@@ -19,6 +19,7 @@ struct TitleBlock {
     std::string place, drawing;      ///< "Tallow Lane Press"; "plan, Tuesday 10 March 2026"
     std::vector<std::string> notes;  ///< wrapped where too long
     std::vector<KeyEntry> key;
+    std::vector<std::string> numbered{};  ///< what the numbers in rings mean, from 1
 };
 
 /// Draws the block. @return its lower edge

@@ -1,0 +1,188 @@
+// Labels of the plan, read back from the drawing: none lies over a wall, an opening, an object, a
+// symbol or another label.
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdlib>
+#include <string>
+#include <vector>
+
+#include "../../src/file/plan_extent.hpp"
+#include "keyhour/file/location_file.hpp"
+#include "keyhour/file/plan_drawing.hpp"
+#include "keyhour/study/patch_day.hpp"
+#include "keyhour/study/seasonal_study.hpp"
+#include "support/drawn.hpp"
+
+using namespace keyhour;
+using namespace date::literals;
+
+namespace {
+
+struct Place {
+    std::string path;
+    site::LocalDate date;
+};
+
+const std::string locations = KEYHOUR_LOCATIONS "/", rooms = KEYHOUR_TEST_DATA "/file/rooms/";
+
+const std::vector<Place>& places() {
+    static const std::vector<Place> all{
+        {locations + "tallow-lane.toml", 2026_y / 3 / 29},
+        {locations + "kiln-road.toml", 2026_y / 6 / 21},
+        {locations + "sundet.toml", 2026_y / 2 / 5},
+        {locations + "mill-green/mill-green.toml", 2026_y / 9 / 23},
+        {rooms + "four-windows.toml", 2026_y / 10 / 25},
+        {rooms + "midnight-sun.toml", 2026_y / 6 / 21},
+        {rooms + "small.toml", 2026_y / 7 / 4},
+        {rooms + "hall.toml", 2026_y / 3 / 29},
+        {rooms + "nine-walls.toml", 2026_y / 5 / 10},
+        {rooms + "many.toml", 2026_y / 11 / 5},
+    };
+    return all;
+}
+
+struct DrawnPlan {
+    site::Location location;
+    file::PlanDrawing plan;
+    file::PlanExtent extent;
+};
+
+DrawnPlan draw(const Place& place, double width) {
+    auto read = file::read_location(place.path);
+    REQUIRE(read);
+    DrawnPlan out{*std::move(read), {}, {}};
+    const file::DrawingFrame frame{width, "plan", false};
+    const site::Zone& zone = out.location.site.zone;
+    const auto shared = study::SharedTrack::make(zone.start_of(place.date) - Seconds{86400},
+                                                 zone.start_of(place.date) + Seconds{3 * 86400.0});
+    if (!out.location.room) {
+        out.location = site::in_season(out.location, place.date);
+        out.plan = file::draw_plan(out.location, nullptr, {place.date, {}, {}}, frame);
+    } else {
+        const study::SeasonalStudy seasons{out.location, shared, place.date, place.date};
+        const study::RoomStudy& study = seasons.on(place.date);
+        const auto hours = study::hours_of_patches(study, place.date);
+        std::vector<study::CoverNeed> covers;
+        for (std::size_t w = 0; w < study.room().windows.size(); w += 2)
+            covers.push_back({w, {hours.at(0), hours.at(0) + Seconds{1800}, false, false}});
+        out.location = study.location();
+        out.plan = file::draw_plan(out.location, &study, {place.date, hours, covers}, frame);
+    }
+    out.extent = file::plan_extent(out.location, frame);
+    return out;
+}
+
+/// What lies over what, in words; empty if the drawing is clean.
+std::vector<std::string> faults(const DrawnPlan& d) {
+    std::vector<std::string> out;
+    std::vector<DrawnText> texts;
+    for (const DrawnText& t : texts_of(d.plan.svg))
+        if (t.box.bottom < d.extent.paper.bottom) texts.push_back(t);
+    REQUIRE(texts.size() >= 5);
+    std::vector<room::Ring> rings;
+    if (d.location.room) {
+        const room::Room& room = *d.location.room;
+        rings.push_back(d.extent.at(room.floor));
+        rings.push_back(d.extent.at(file::outer_faces(room)));
+        for (const room::Object& o : room.objects)
+            rings.push_back(d.extent.at(o.footprint));
+    }
+    for (const room::Building& b : site::buildings(d.location))
+        if (b.kind == room::Building::Kind::building) rings.push_back(d.extent.at(b.footprint));
+    std::vector<file::Box> symbols;
+    if (d.location.room) {
+        for (const room::Mark& m : d.location.room->marks) {
+            const room::Point2 c = d.extent.at(m.at);
+            symbols.push_back({c.x - 1.8, c.y - 1.8, c.x + 1.8, c.y + 1.8});
+        }
+        for (const room::Camera& c : d.location.room->cameras) {
+            const room::Point2 p = d.extent.at(c.at);
+            symbols.push_back({p.x - 1, p.y - 1, p.x + 1, p.y + 1});
+        }
+    }
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+        const DrawnText& t = texts[i];
+        const file::Box box{t.box.left, t.box.top, t.box.right, t.box.bottom};
+        for (const room::Ring& ring : rings)
+            for (std::size_t k = 0; k < ring.size(); ++k)
+                if (file::length_within(ring[k], ring[(k + 1) % ring.size()], box) > 0)
+                    out.push_back(t.text + " lies over a line");
+        // Between the faces of a wall.
+        if (d.location.room && !contains(rings[0], box.middle()) &&
+            contains(rings[1], box.middle()))
+            out.push_back(t.text + " lies in a wall");
+        for (const file::Box& s : symbols)
+            if (s.overlap(box) > 0) out.push_back(t.text + " lies over a symbol");
+        for (std::size_t j = 0; j < i; ++j) {
+            const auto& o = texts[j].box;
+            if (box.overlap({o.left, o.top, o.right, o.bottom}) > 0)
+                out.push_back(t.text + " lies over " + texts[j].text);
+        }
+        if (box.left < d.extent.paper.left || box.right > d.extent.paper.right ||
+            box.top < d.extent.paper.top)
+            out.push_back(t.text + " is cut by the paper's edge");
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another label", "[file]") {
+    for (const Place& place : places())
+        for (const double width : {file::paper_width_mm, 150.0, file::phone_width_mm}) {
+            CAPTURE(place.path, width);
+            CHECK(faults(draw(place, width)) == std::vector<std::string>{});
+        }
+}
+
+TEST_CASE("labels that are moved onto a wall are found", "[file]") {
+    DrawnPlan d = draw(places().front(), file::paper_width_mm);
+    const room::Point2 corner = d.extent.at(d.location.room->floor.front());
+    const std::string here = "<text x=\"" + std::to_string(corner.x - 1) + "\" y=\"" +
+                             std::to_string(corner.y + 1) +
+                             "\" font-size=\"2.8\" fill=\"#000\" stroke=\"none\">moved</text>\n";
+    d.plan.svg.insert(d.plan.svg.rfind("</svg>"), here + here);
+    const auto found = faults(d);
+    CHECK(std::ranges::find(found, "moved lies over a line") != found.end());
+    CHECK(std::ranges::find(found, "moved lies over moved") != found.end());
+}
+
+TEST_CASE("every name of a plan stands on it, or below it by a number", "[file]") {
+    for (const Place& place : places())
+        for (const double width : {file::paper_width_mm, file::phone_width_mm}) {
+            const DrawnPlan d = draw(place, width);
+            std::string all;
+            for (const DrawnText& t : texts_of(d.plan.svg))
+                all += t.text + ' ';
+            std::vector<std::string> names;
+            if (d.location.room) {
+                for (const room::Window& w : d.location.room->windows)
+                    names.push_back(w.name);
+                for (const room::Mark& m : d.location.room->marks)
+                    names.push_back(m.name);
+                for (const room::Camera& c : d.location.room->cameras)
+                    names.push_back(c.name);
+                for (const room::Object& o : d.location.room->objects)
+                    names.push_back(o.name);
+            }
+            for (const std::string& name : names) {
+                CAPTURE(place.path, width, name, all);
+                CHECK(all.find(without_marks(name)) != std::string::npos);
+            }
+        }
+}
+
+TEST_CASE("letters of every plan are 2 mm tall or more, lines 0.2 mm wide", "[file]") {
+    for (const Place& place : places()) {
+        const std::string svg = draw(place, file::paper_width_mm).plan.svg;
+        for (const DrawnText& t : texts_of(svg)) {
+            CAPTURE(place.path, t.text);
+            CHECK(0.72 * t.size >= 2);
+        }
+        for (std::size_t at = svg.find("stroke-width=\""); at != std::string::npos;
+             at = svg.find("stroke-width=\"", at + 1))
+            CHECK(std::strtod(svg.c_str() + at + 14, nullptr) >= 0.2);
+    }
+}
