@@ -24,9 +24,11 @@ const makeSheet = (name, location, date, ...more) => {
   return folder;
 };
 
-/// patch --json of one minute.
-const patchAt = (location, date, time) =>
-  JSON.parse(run("patch", path.resolve(locations, location), "--date", date, "--time", time, "--json"));
+/// patch --json of a day at the slider's minutes, by their local clocks: "13:05".
+const patchesOf = (location, date) => {
+  const words = ["patch", path.resolve(locations, location), "--date", date, "--step", "5", "--json"];
+  return new Map(JSON.parse(run(...words)).instants.map((now) => [now.local.slice(11, 16), now]));
+};
 
 const launch = () =>
   chromium.launch({
@@ -47,4 +49,4 @@ const open = async (browser, folder, options = {}) => {
   return page;
 };
 
-module.exports = { desk, launch, locations, makeSheet, open, pages, patchAt, phone, run };
+module.exports = { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run };

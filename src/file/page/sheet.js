@@ -9,20 +9,25 @@
 
   const slider = find("now-slider");
   const play = find("now-play");
+  const clock = find("now-clock");
   const svg = "http://www.w3.org/2000/svg";
+
+  // Each drawing stands twice, for a desk and for a phone; only the one shown is kept up to date.
+  const atDesk = window.matchMedia("(min-width: 60rem)");
+  const shownOf = (pair) => pair[atDesk.matches ? 0 : 1];
+
+  const ink = (attributes) => {
+    const path = document.createElementNS(svg, "path");
+    for (const [name, value] of Object.entries(attributes)) path.setAttribute(name, value);
+    return path;
+  };
 
   // The patches of the slider's time, over the plan; one path a patch, used again and again.
   const plans = data.plans.map((scale) => ({ scale, layer: find(scale.id + "-now"), paths: [] }));
   const pathAt = (plan, i) => {
     if (!plan.paths[i]) {
-      const path = document.createElementNS(svg, "path");
-      path.setAttribute("fill", "#000");
-      path.setAttribute("fill-opacity", "0.4");
-      path.setAttribute("fill-rule", "evenodd");
-      path.setAttribute("stroke", "#000");
-      path.setAttribute("stroke-width", "0.7");
-      plan.layer.appendChild(path);
-      plan.paths[i] = path;
+      plan.paths[i] = ink({ fill: "#000", "fill-opacity": "0.4", "fill-rule": "evenodd", stroke: "#000", "stroke-width": "0.7" });
+      plan.layer.appendChild(plan.paths[i]);
     }
     return plan.paths[i];
   };
@@ -40,13 +45,11 @@
     return d;
   };
 
-  const hourLines = data.strips.map((strip) => {
-    const line = document.createElementNS(svg, "path");
-    line.setAttribute("stroke", "#000");
-    line.setAttribute("stroke-width", "0.7");
-    const layer = find(strip.id + "-now");
+  const strips = data.strips.map((scale) => {
+    const line = ink({ stroke: "#000", "stroke-width": "0.7" });
+    const layer = find(scale.id + "-now");
     if (layer) layer.appendChild(line);
-    return line;
+    return { scale, line };
   });
 
   const level = (lx) => {
@@ -59,9 +62,14 @@
 
   // T stops a whole stop apart, from T0.5; N squared = level x time x ISO / constant (ISO 2720).
   const whole = ["0.5", "0.7", "1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45", "64"];
+  const camera = ["now-shutter", "now-fps", "now-iso"].map(find);
+  let squaredPerLux = 0;
+  const readCamera = () => {
+    const [shutter, fps, iso] = camera.map((select) => Number(select.value));
+    squaredPerLux = (shutter / 360 / fps) * iso / data.meter_constant;
+  };
   const stop = (lx) => {
-    const time = Number(find("now-shutter").value) / 360 / Number(find("now-fps").value);
-    const squared = lx * time * Number(find("now-iso").value) / data.meter_constant;
+    const squared = lx * squaredPerLux;
     if (!(squared > 0)) return "below T0.5";
     const thirds = Math.round(3 * Math.log2(squared)) + 6;
     if (thirds < 0) return "below T0.5";
@@ -69,33 +77,58 @@
     return "T" + whole[Math.floor(thirds / 3)] + ["", " 1/3", " 2/3"][thirds % 3];
   };
 
-  const lines = (id, texts) => {
+  // What is told of each step whatever the camera's setting.
+  const told = steps.map((step) => ({
+    sun: [`bearing ${step.bearing_deg.toFixed(1)} ${step.compass}, ${step.altitude_deg.toFixed(1)} degrees high`],
+    level: step.marks.map((m, i) =>
+      `${data.marks[i]}: ${level(m.level_lx[1])} (${level(m.level_lx[0])} to ${level(m.level_lx[2])}), ` +
+      (m.coverage > 0 ? `${Math.round(100 * m.coverage)} % in the sun through ${data.windows[m.window]}` : "no direct sun")),
+    patches: step.patches.length
+      ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${p.area_m2.toFixed(2)} m2`)
+      : ["no direct sun in the room"],
+  }));
+
+  // Paragraphs of which only the letters change: a text node that is written to costs least.
+  const listIn = (id, most) => {
     const place = find(id);
-    while (place.children.length > texts.length) place.lastElementChild.remove();
-    while (place.children.length < texts.length) place.appendChild(document.createElement("p"));
-    texts.forEach((text, i) => { if (place.children[i].textContent !== text) place.children[i].textContent = text; });
+    const texts = [];
+    place.style.minHeight = `${1.45 * most}em`;  // so that what lies below stays where it is
+    return (lines) => {
+      while (texts.length > lines.length) texts.pop().parentNode.remove();
+      while (texts.length < lines.length) {
+        texts.push(document.createTextNode(""));
+        place.appendChild(document.createElement("p")).appendChild(texts.at(-1));
+      }
+      lines.forEach((line, i) => { if (texts[i].data !== line) texts[i].data = line; });
+    };
+  };
+  const tellSun = listIn("now-sun", 1);
+  const tellLevel = listIn("now-level", data.marks.length);
+  const tellStop = listIn("now-stop", data.marks.length);
+  const tellPatches = listIn("now-patches", Math.max(1, ...steps.map((step) => step.patches.length)));
+
+  const drawPatches = (step) => {
+    const plan = shownOf(plans);
+    step.patches.forEach((p, i) => pathAt(plan, i).setAttribute("d", outline(p.rings_mm, plan.scale)));
+    for (let i = step.patches.length; i < plan.paths.length; i++) plan.paths[i].setAttribute("d", "");
+  };
+
+  const drawHour = (step) => {
+    const { scale, line } = shownOf(strips);
+    const x = (scale.left_mm + scale.mm_per_h * step.hours).toFixed(2);
+    line.setAttribute("d", `M${x} ${scale.top_mm}V${scale.bottom_mm}`);
   };
 
   const show = () => {
-    const step = steps[Number(slider.value)];
-    find("now-clock").textContent = step.clock;
+    const n = Number(slider.value), step = steps[n], words = told[n];
+    clock.firstChild.data = step.clock;
     slider.setAttribute("aria-valuetext", step.clock);
-    lines("now-sun", [`bearing ${step.bearing_deg.toFixed(1)} ${step.compass}, ${step.altitude_deg.toFixed(1)} degrees high`]);
-    lines("now-level", step.marks.map((m, i) =>
-      `${data.marks[i]}: ${level(m.level_lx[1])} (${level(m.level_lx[0])} to ${level(m.level_lx[2])}), ` +
-      (m.coverage > 0 ? `${Math.round(100 * m.coverage)} % in the sun through ${data.windows[m.window]}` : "no direct sun")));
-    lines("now-stop", step.marks.map((m, i) => `${data.marks[i]}: ${stop(m.level_lx[1])}`));
-    lines("now-patches", step.patches.length
-      ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${p.area_m2.toFixed(2)} m2`)
-      : ["no direct sun in the room"]);
-    for (const plan of plans) {
-      step.patches.forEach((p, i) => { pathAt(plan, i).setAttribute("d", outline(p.rings_mm, plan.scale)); });
-      for (let i = step.patches.length; i < plan.paths.length; i++) plan.paths[i].setAttribute("d", "");
-    }
-    data.strips.forEach((strip, i) => {
-      const x = (strip.left_mm + strip.mm_per_h * step.hours).toFixed(2);
-      hourLines[i].setAttribute("d", `M${x} ${strip.top_mm}V${strip.bottom_mm}`);
-    });
+    tellSun(words.sun);
+    tellLevel(words.level);
+    tellStop(step.marks.map((m, i) => `${data.marks[i]}: ${stop(m.level_lx[1])}`));
+    tellPatches(words.patches);
+    drawPatches(step);
+    drawHour(step);
   };
 
   const move = (by) => {
@@ -110,6 +143,7 @@
     clearInterval(timer);
     timer = 0;
     play.textContent = "Play";
+    clock.removeAttribute("aria-live");
   };
   const still = window.matchMedia("(prefers-reduced-motion: reduce)");
   const heedMotion = () => {
@@ -120,6 +154,7 @@
     if (timer) return stopPlaying();
     if (Number(slider.value) === steps.length - 1) slider.value = "0";
     play.textContent = "Stop";
+    clock.setAttribute("aria-live", "off");  // four times a second is not to be read aloud
     timer = setInterval(() => { if (!move(1)) stopPlaying(); }, 250);
     show();
   });
@@ -129,7 +164,8 @@
   slider.addEventListener("input", () => { if (timer) stopPlaying(); show(); });
   find("now-earlier").addEventListener("click", () => move(-1));
   find("now-later").addEventListener("click", () => move(1));
-  for (const id of ["now-iso", "now-fps", "now-shutter"]) find(id).addEventListener("change", show);
+  for (const select of camera) select.addEventListener("change", () => { readCamera(); show(); });
+  atDesk.addEventListener("change", show);
 
   const hours = find("now-hours");
   hours.addEventListener("change", () => {
@@ -139,6 +175,8 @@
     }
   });
 
+  clock.appendChild(document.createTextNode(""));
+  readCamera();
   find("now").hidden = false;
   find("now-reading").hidden = false;
   show();
