@@ -88,7 +88,7 @@ int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
     for (const SheetFile& f : *files)
         fmt::print(out, "{}/{}\n", r.out_folder, f.name);
     if (!r.pdf) return answered;
-    if (const auto failure = print_pages(r.out_folder, *files, r.force, out))
+    if (const auto failure = print_pages(r.out_folder, *files, r.force, out, err))
         return report(*failure, err);
     return answered;
 }

@@ -1,26 +1,20 @@
 #include "page_print.hpp"
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <fmt/ostream.h>
-#include <spawn.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <array>
-#include <cerrno>
 #include <chrono>
-#include <csignal>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <ostream>
 #include <system_error>
-#include <thread>
 
-extern char** environ;
+#include "other_program.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -31,19 +25,6 @@ namespace fs = std::filesystem;
 constexpr std::array<const char*, 3> kBrowsers{"chromium", "chromium-browser", "google-chrome"};
 constexpr const char* kDrawingPrinter = "rsvg-convert";
 constexpr std::chrono::seconds kLongest{120};
-
-/// The program's path, from PATH; empty if it is not there.
-std::string on_path(const char* program) {
-    const char* path = std::getenv("PATH");
-    const std::string folders = path ? path : "";
-    for (std::size_t at = 0; at <= folders.size();) {
-        const std::size_t end = std::min(folders.find(':', at), folders.size());
-        const fs::path here = fs::path{folders.substr(at, end - at)} / program;
-        if (end > at && ::access(here.c_str(), X_OK) == 0) return here.string();
-        at = end + 1;
-    }
-    return {};
-}
 
 /// A folder of its own under the system's temporary one, gone with this.
 class TemporaryFolder {
@@ -65,38 +46,6 @@ private:
     fs::path path_;
 };
 
-/// Runs a program without input and without output, two minutes at most. @return did it succeed?
-bool run(const std::vector<std::string>& words) {
-    std::vector<char*> arguments;
-    std::vector<std::string> copies = words;
-    for (std::string& word : copies)
-        arguments.push_back(word.data());
-    arguments.push_back(nullptr);
-    posix_spawn_file_actions_t actions;
-    ::posix_spawn_file_actions_init(&actions);
-    ::posix_spawn_file_actions_addopen(&actions, 0, "/dev/null", O_RDONLY, 0);
-    ::posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", O_WRONLY, 0);
-    ::posix_spawn_file_actions_addopen(&actions, 2, "/dev/null", O_WRONLY, 0);
-    pid_t child = 0;
-    const int fault =
-        ::posix_spawn(&child, arguments[0], &actions, nullptr, arguments.data(), environ);
-    ::posix_spawn_file_actions_destroy(&actions);
-    if (fault != 0) return false;
-    const auto until = std::chrono::steady_clock::now() + kLongest;
-    int status = 0;
-    for (;;) {
-        const pid_t done = ::waitpid(child, &status, WNOHANG);
-        if (done == child) return WIFEXITED(status) && WEXITSTATUS(status) == 0;
-        if (done < 0 && errno != EINTR) return false;
-        if (std::chrono::steady_clock::now() > until) {
-            ::kill(child, SIGKILL);
-            (void)::waitpid(child, &status, 0);
-            return false;
-        }
-        std::this_thread::sleep_for(std::chrono::milliseconds{20});
-    }
-}
-
 std::string content_of(const fs::path& path) {
     std::ifstream in{path, std::ios::binary};
     return {std::istreambuf_iterator<char>{in}, {}};
@@ -113,6 +62,12 @@ std::optional<Failure> keep(const fs::path& made, const std::string& path, bool 
     return std::nullopt;
 }
 
+std::string unprinted(const std::string& what, const std::string& printer, Ending ending) {
+    return ending == Ending::too_long ? fmt::format("{}: {} took longer than {} s to print it",
+                                                    what, printer, kLongest.count())
+                                      : fmt::format("{}: {} could not print it", what, printer);
+}
+
 std::optional<Failure> print_page(const std::string& browser, const fs::path& page, bool force,
                                   std::ostream& out) {
     const std::string path = fs::path{page}.replace_extension(".pdf").string();
@@ -121,6 +76,7 @@ std::optional<Failure> print_page(const std::string& browser, const fs::path& pa
     const fs::path made = folder.path() / "sheet.pdf", own = folder.path() / "sheet.html";
     std::error_code error;
     fs::copy_file(page, own, error);  // a path without signs that a URL would have to escape
+    if (error) return Failure{bad_data, fmt::format("{}: {}", own.string(), error.message())};
     std::vector<std::string> words{browser,
                                    "--headless",
                                    "--disable-gpu",
@@ -134,31 +90,69 @@ std::optional<Failure> print_page(const std::string& browser, const fs::path& pa
                                    "--print-to-pdf=" + made.string()};
     if (::geteuid() == 0) words.emplace_back("--no-sandbox");  // it refuses root otherwise
     words.push_back("file://" + own.string());
-    if (error || !run(words))
-        return Failure{bad_data, fmt::format("{}: {} could not print it", page.string(), browser)};
+    const Ending ending = run_to_end(words, kLongest);
+    if (ending != Ending::succeeded)
+        return Failure{bad_data, unprinted(page.string(), browser, ending)};
     return keep(made, path, force, out);
+}
+
+/// The millimetres that a drawing says of itself: width="180mm".
+double size_mm(const std::string& svg, const char* name) {
+    const std::string before = fmt::format(" {}=\"", name);
+    const std::size_t at = svg.find(before);
+    return at == std::string::npos ? 0 : std::strtod(svg.c_str() + at + before.size(), nullptr);
+}
+
+/// An A4 page for each drawing, at full size as its scale says; pages of their own for larger ones.
+std::vector<std::string> paper_for(const std::vector<SheetFile>& files) {
+    constexpr double margin_mm = 15, a4_width_mm = 210, a4_height_mm = 297;
+    const bool fits = std::ranges::all_of(files, [&](const SheetFile& f) {
+        return !f.name.ends_with(".svg") ||
+               (size_mm(f.content, "width") <= a4_width_mm - 2 * margin_mm &&
+                size_mm(f.content, "height") <= a4_height_mm - 2 * margin_mm);
+    });
+    if (!fits) return {};
+    return {fmt::format("--page-width={}mm", a4_width_mm),
+            fmt::format("--page-height={}mm", a4_height_mm), fmt::format("--left={}mm", margin_mm),
+            fmt::format("--top={}mm", margin_mm)};
 }
 
 std::optional<Failure> print_drawings(const std::string& printer, const std::string& folder,
                                       const std::vector<SheetFile>& files, bool force,
-                                      std::ostream& out) {
+                                      std::ostream& out, std::ostream& err) {
+    const std::string path = (fs::path{folder} / "sheet.pdf").string();
+    if (auto failure = may_write(path, force)) return failure;
     const TemporaryFolder own;
     const fs::path made = own.path() / "sheet.pdf";
     std::vector<std::string> words{printer, "-f", "pdf", "-o", made.string()};
+    std::ranges::copy(paper_for(files), std::back_inserter(words));
     for (const SheetFile& f : files)
-        if (f.name.ends_with(".svg")) words.push_back((fs::path{folder} / f.name).string());
-    const std::string path = (fs::path{folder} / "sheet.pdf").string();
-    if (!run(words)) return Failure{bad_data, path + ": " + printer + " could not make it"};
+        if (f.name.ends_with(".svg"))
+            words.push_back(fs::absolute(fs::path{folder} / f.name).string());
+    const Ending ending = run_to_end(words, kLongest);
+    if (ending != Ending::succeeded) return Failure{bad_data, unprinted(path, printer, ending)};
     if (auto failure = keep(made, path, force, out)) return failure;
-    fmt::print(out, "no browser is at hand: {} holds the drawings alone, without the tables\n",
-               path);
+    fmt::print(err,
+               "--pdf: no browser ({}) is at hand: {} holds the drawings alone, without the "
+               "tables; print the page itself from any browser\n",
+               kBrowsers[0], path);
     return std::nullopt;
 }
 
-}  // namespace
+Failure nothing_prints(bool drawn) {
+    if (!drawn && !on_path(kDrawingPrinter).empty())
+        return {bad_data,
+                fmt::format("--pdf: no browser ({}) is at hand, and {} prints drawings alone, "
+                            "which --only leaves away; all else is written: print the page from "
+                            "any browser",
+                            kBrowsers[0], kDrawingPrinter)};
+    return {bad_data, fmt::format("--pdf: neither a browser ({}) nor {} is at hand; all else is "
+                                  "written: print the page from any browser",
+                                  kBrowsers[0], kDrawingPrinter)};
+}
 
-std::optional<Failure> print_pages(const std::string& folder, const std::vector<SheetFile>& files,
-                                   bool force, std::ostream& out) {
+std::optional<Failure> print_all(const std::string& folder, const std::vector<SheetFile>& files,
+                                 bool force, std::ostream& out, std::ostream& err) {
     std::string browser;
     for (const char* name : kBrowsers)
         if (browser.empty()) browser = on_path(name);
@@ -166,11 +160,8 @@ std::optional<Failure> print_pages(const std::string& folder, const std::vector<
         const bool drawn =
             std::ranges::any_of(files, [](const SheetFile& f) { return f.name.ends_with(".svg"); });
         const std::string printer = drawn ? on_path(kDrawingPrinter) : std::string{};
-        if (!printer.empty()) return print_drawings(printer, folder, files, force, out);
-        return Failure{bad_data,
-                       fmt::format("--pdf: neither a browser ({}) nor {} is at hand; all else is "
-                                   "written: print the page from any browser",
-                                   kBrowsers[0], kDrawingPrinter)};
+        if (printer.empty()) return nothing_prints(drawn);
+        return print_drawings(printer, folder, files, force, out, err);
     }
     for (const SheetFile& f : files) {
         if (!f.name.ends_with(".html")) continue;
@@ -178,6 +169,15 @@ std::optional<Failure> print_pages(const std::string& folder, const std::vector<
             return failure;
     }
     return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Failure> print_pages(const std::string& folder, const std::vector<SheetFile>& files,
+                                   bool force, std::ostream& out, std::ostream& err) {
+    auto failure = print_all(folder, files, force, out, err);
+    pass_on_interrupt();  // its temporary folder is gone by now
+    return failure;
 }
 
 }  // namespace keyhour::cli

@@ -1,0 +1,56 @@
+#!/usr/bin/env bash
+# Printing where no browser is at hand, and an end in the middle of it: print.sh PROGRAM LOCATIONS.
+# Exit 77, with the reason, where librsvg's or poppler's programs are missing; with CI set a failure.
+set -euo pipefail
+program=$1 locations=$2
+for needed in rsvg-convert pdfinfo pdftotext; do
+    command -v "$needed" >/dev/null && continue
+    echo "skipped: no $needed (Debian: librsvg2-bin, poppler-utils)" >&2
+    [ -z "${CI:-}" ] || exit 1
+    exit 77
+done
+
+folder=$(mktemp -d)
+trap 'rm -r "$folder"' EXIT
+fail() {
+    echo "$1" >&2
+    exit 1
+}
+
+# PATH holds the drawings' printer alone.
+mkdir "$folder/bin" "$folder/temporary"
+ln -s "$(command -v rsvg-convert)" "$folder/bin/rsvg-convert"
+PATH="$folder/bin" TMPDIR="$folder/temporary" "$program" sheet "$locations/tallow-lane.toml" \
+    --date 2026-02-14 --out "$folder/out" --pdf >/dev/null 2>"$folder/said"
+grep -q "holds the drawings alone" "$folder/said" || fail "it is not said: $(cat "$folder/said")"
+info=$(pdfinfo "$folder/out/sheet.pdf")
+drawings=$(find "$folder/out" -name '*.svg' | wc -l)
+grep -Eq "^Pages: +$drawings$" <<<"$info" || fail "not a page for each of $drawings drawings: $info"
+grep -q "(A4)" <<<"$info" || fail "not on A4: $info"
+text=$(pdftotext "$folder/out/sheet.pdf" -)
+for words in "Tallow Lane Press" "type case" "at full size"; do
+    grep -q "$words" <<<"$text" || fail "the PDF does not say: $words"
+done
+
+# Told to stop while a browser runs, the program ends it, tidies up and ends by the signal.
+cat >"$folder/bin/chromium" <<'SCRIPT'
+#!/bin/sh
+echo $$ >"$TMPDIR/browser-runs"
+exec /bin/sleep 60
+SCRIPT
+chmod +x "$folder/bin/chromium"
+PATH="$folder/bin" TMPDIR="$folder/temporary" "$program" sheet "$locations/tallow-lane.toml" \
+    --date 2026-02-14 --only page --out "$folder/out" --pdf >/dev/null 2>&1 &
+printing=$!
+for _ in $(seq 300); do
+    [ ! -s "$folder/temporary/browser-runs" ] || break
+    sleep 0.1
+done
+kill -TERM "$printing"
+code=0
+wait "$printing" || code=$?
+[ "$code" = 143 ] || fail "it ends with $code, not by the signal (143)"
+! kill -0 "$(cat "$folder/temporary/browser-runs")" 2>/dev/null || fail "the browser still runs"
+rm "$folder/temporary/browser-runs"
+[ -z "$(ls -A "$folder/temporary")" ] || fail "left behind: $(ls "$folder/temporary")"
+echo "$drawings drawings on A4"
