@@ -22,6 +22,8 @@ constexpr std::array<const char*, kMostRays> kDashes{"", "4 1.2", "1 0.9"};
 constexpr double kLeastOutside = 2.2, kMostOutside = 7;
 constexpr double kBackWall = 0.3;
 constexpr double kCeiling = 0.25;  // drawn thickness of floor and ceiling, m
+/// A long room is broken off this far behind mark and patches, m, if that spares as much again.
+constexpr double kBehind = 1.5;
 
 struct Ray {
     Instant at;
@@ -65,10 +67,14 @@ public:
         svg_.end_group();
         draw_mark();
         draw_stands();
-        draw_dimensions();
+        if (!narrow()) draw_dimensions();
         label();
-        for (const Wanted& w : wanted_)
-            labels_.put(svg_, w.lines, w.wish);
+        for (const Wanted& w : wanted_) {
+            Labels::Wish wish = w.wish;
+            wish.must = false;
+            if (labels_.put(svg_, w.lines, wish).is_empty() && w.is_news)
+                unplaced_.push_back(fmt::format("{}", fmt::join(w.lines, " ")));
+        }
         svg_.rect(0.5, 0.5, frame_.width_mm - 1, paper_bottom_ - 0.5, {pen::opening});
         return svg_.finish(draw_title_block(svg_, paper_bottom_, block()));
     }
@@ -84,12 +90,17 @@ private:
     [[nodiscard]] std::string description() const;
     [[nodiscard]] std::vector<Block> blocks() const;
     [[nodiscard]] double depth_of_room() const;
+    [[nodiscard]] double depth_needed() const;
+    [[nodiscard]] bool is_beside_a_block() const;
+    [[nodiscard]] bool narrow() const { return frame_.width_mm < 130; }
+    [[nodiscard]] std::string measures() const;
     [[nodiscard]] TitleBlock block() const;
     void fit();
     void draw_outside();
     void draw_shell();
     void draw_rays();
     void draw_ray(const Ray& ray, Point2 through, bool upper);
+    [[nodiscard]] Point2 half_of_mark() const;
     void draw_mark();
     void draw_stands();
     void draw_dimensions();
@@ -111,13 +122,16 @@ private:
     struct Wanted {
         std::vector<std::string> lines;
         Labels::Wish wish;
+        bool is_news = true;  ///< said nowhere else
     };
     std::vector<Wanted> wanted_;
     std::vector<Block> blocks_;
     double inner_ = 0, outer_ = 0;  // ends of what is shown, metres outward
     double left_ = 0, floor_ = 0, k_ = 10, paper_bottom_ = 0;
+    double depth_ = 0;                   ///< of the room as drawn, metres
+    bool is_broken_ = false;             ///< the room goes on beyond
+    std::vector<std::string> unplaced_;  ///< labels for which the drawing has no room
     std::string far_block_;  ///< what stands beyond the paper, where the drawing has no room to say
-    double one_to_ = 50;
 };
 
 std::vector<Ray> SectionSheet::rays() const {
@@ -150,13 +164,19 @@ double profile_deg(const Ray& ray) {
     return std::atan(ray.slope) * 180 / std::numbers::pi;
 }
 
+/// "1 degree", "58 degrees".
+std::string degrees_in_words(double degrees) {
+    const double whole = std::round(degrees);
+    return fmt::format("{:.0f} degree{}", whole, whole == 1 ? "" : "s");
+}
+
 std::string SectionSheet::description() const {
     std::string text = fmt::format(
         "Sill {:.2f} m, head {:.2f} m, reveal {:.2f} m; {} at {:.2f} m, {:.2f} m from the wall; "
         "floor {:.2f} m above the ground.",
         window_.sill_m, head(), reveal(), mark_.name, mark_.height_m, -outward(mark_.at), -ground_);
     for (const Ray& ray : rays_) {
-        text += fmt::format(" {}: rays fall at {:.0f} degrees", ray.clock, profile_deg(ray));
+        text += fmt::format(" {}: rays fall at {}", ray.clock, degrees_in_words(profile_deg(ray)));
         if (ray.on_floor)
             text += fmt::format(", patch on the floor {:.2f} to {:.2f} m from the wall",
                                 -ray.on_floor->second, -ray.on_floor->first);
@@ -177,6 +197,25 @@ double SectionSheet::depth_of_room() const {
         if (t > 0 && s >= 0 && s <= 1) least = std::min(least, t);
     }
     return least < 1e9 ? least - outward(mark_.at) : 5;
+}
+
+/// To behind the mark, the patches on the floor and the lamps inside.
+double SectionSheet::depth_needed() const {
+    double reach = -outward(mark_.at);
+    for (const Ray& ray : rays_)
+        if (ray.on_floor) reach = std::max(reach, -ray.on_floor->first);
+    for (const SectionStand& s : content_.stands)
+        if (!s.outside) reach = std::max(reach, -outward(s.at));
+    return reach + kBehind;
+}
+
+/// Do rays cross a block on this plane? Then the sun stands to its side.
+bool SectionSheet::is_beside_a_block() const {
+    return std::ranges::any_of(blocks_, [&](const Block& b) {
+        return b.near < outer_ && std::ranges::any_of(rays_, [&](const Ray& ray) {
+                   return head() + ray.slope * (b.near - reveal()) < b.top;
+               });
+    });
 }
 
 std::vector<Block> SectionSheet::blocks() const {
@@ -204,23 +243,26 @@ std::vector<Block> SectionSheet::blocks() const {
 
 void SectionSheet::fit() {
     blocks_ = blocks();
-    inner_ = -(depth_of_room() + kBackWall);
+    depth_ = depth_of_room();
+    if (const double needed = depth_needed(); depth_ > needed + kBehind) {
+        depth_ = needed;
+        is_broken_ = true;
+    }
+    inner_ = -(depth_ + kBackWall);
     outer_ = thick_ + kLeastOutside;
     for (const SectionStand& s : content_.stands)
         if (const double w = outward(s.at); w > 0 && w < 12) outer_ = std::max(outer_, w + 1);
     if (!blocks_.empty() && blocks_.front().near < kMostOutside)
         outer_ = std::max(outer_, blocks_.front().near + 1.4);
-    const bool narrow = frame_.width_mm < 130;
-    const double margin = narrow ? 3 : 8;
-    k_ = (frame_.width_mm - 2 * margin) / (outer_ - inner_);
-    for (const double one_to : {20, 25, 30, 40, 50, 75, 100, 125, 150, 200, 250})
-        if (const double scale = 1000 / one_to; scale <= k_) {
-            one_to_ = one_to;
+    const double margin = narrow() ? 3 : 8;
+    const double tall = room_.height_m + kCeiling;
+    k_ = std::min((frame_.width_mm - 2 * margin) / (outer_ - inner_), 110 / (tall - ground_));
+    // Scales that a ruler has; a phone has none.
+    for (const double one_to : {20, 25, 30, 40, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500})
+        if (const double scale = 1000 / one_to; scale <= k_ && !narrow()) {
             k_ = scale;
             break;
         }
-    const double tall = room_.height_m + kCeiling;
-    k_ = std::min(k_, 110 / (tall - ground_));
     left_ = (frame_.width_mm - k_ * (outer_ - inner_)) / 2;
     // The paper shows to its own edges.
     inner_ -= left_ / k_;
@@ -271,7 +313,7 @@ void SectionSheet::draw_outside() {
             const double widest =
                 std::max(text_width(lines[0], letters::small), text_width(top, letters::small));
             if (x - 3 - widest > at(thick_, 0).x)
-                labels_.put(svg_, lines, {{x - 1, edge.y - 12}, 1.5, {letters::small}});
+                wanted_.push_back({lines, {{x - 1, edge.y - 12}, 1.5, {letters::small}}});
             else  // too little ground before the wall
                 far_block_ = fmt::format("Beyond: {}, {}, {}.", b.name, size, top);
         }
@@ -283,7 +325,7 @@ void SectionSheet::draw_outside() {
 void SectionSheet::draw_shell() {
     const std::string cut = svg_.hatch("cut", 45, 1.5, 0.22);
     const Stroke solid{pen::wall, "", cut};
-    const double depth = depth_of_room(), back = -depth - kBackWall;
+    const double back = is_broken_ ? -depth_ : -depth_ - kBackWall;
     const double top = room_.height_m + kCeiling;
     const auto box = [&](double w0, double z0, double w1, double z1) {
         const Point2 a = at(w0, z1), b = at(w1, z0);
@@ -294,7 +336,19 @@ void SectionSheet::draw_shell() {
     box(back, std::min(ground_, -0.15), 0, 0);
     box(0, std::min(ground_, -0.15), thick_, window_.sill_m);
     box(0, head(), thick_, top);
-    box(back, 0, -depth, room_.height_m);
+    if (is_broken_) {
+        const Point2 a = at(-depth_, top), b = at(-depth_, std::min(ground_, -0.15));
+        const double middle = (a.y + b.y) / 2;
+        svg_.polyline({a - Point2{0, 2},
+                       {a.x, middle - 3},
+                       {a.x - 1.5, middle - 1.5},
+                       {a.x + 1.5, middle + 1.5},
+                       {a.x, middle + 3},
+                       b + Point2{0, 2}},
+                      {pen::object});
+    } else {
+        box(back, 0, -depth_, room_.height_m);
+    }
     // The jamb beyond, and the glass.
     for (const double w : {0.0, thick_})
         svg_.line(at(w, window_.sill_m), at(w, head()), {pen::fine});
@@ -311,19 +365,23 @@ void SectionSheet::draw_shell() {
                       {std::max(pen::opening, window_.bars.width_m * k_)});
         }
     }
+    const Point2 from = at(thick_, ground_), to = at(outer_, ground_);
     for (const Point2 p : {at(0, window_.sill_m), at(0, head())})
         labels_.keep_free({p.x - 1, p.y - 1, p.x + 1, p.y + 1});
     const Point2 wall_top = at(0, top), wall_foot = at(thick_, ground_);
     labels_.keep_free({wall_top.x - 0.5, wall_top.y, wall_foot.x + 0.5, wall_foot.y});
-    labels_.avoid(at(inner_, 0), at(0, 0), 5);
-    labels_.avoid(at(inner_, room_.height_m), at(0, room_.height_m), 5);
+    for (const double z : {0.0, std::min(ground_, -0.15), room_.height_m, top})
+        labels_.forbid(at(back, z), at(0, z));
+    labels_.forbid(at(back, 0), at(back, top));
+    labels_.forbid(at(-depth_, 0), at(-depth_, top));
+    labels_.forbid(from, to);
 }
 
 /// From outside through an edge of the opening to where it ends: floor or the far wall.
 void SectionSheet::draw_ray(const Ray& ray, Point2 through, bool upper) {
     const auto z = [&](double w) { return through.y + ray.slope * (w - through.x); };
     double in = through.x - through.y / ray.slope;  // on the floor
-    in = std::max(in, -depth_of_room());
+    in = std::max(in, -depth_);
     double out = outer_;
     const double top = room_.height_m + kCeiling + 6.5 / k_;
     if (z(out) > top) out = through.x + (top - through.y) / ray.slope;
@@ -333,8 +391,8 @@ void SectionSheet::draw_ray(const Ray& ray, Point2 through, bool upper) {
     if (!upper) return;
     const Point2 u = (1 / length(b - a)) * (b - a);
     svg_.arrow(a + 2.0 * u, a + 6.0 * u, {pen::object}, 2.4);
-    wanted_.push_back({{fmt::format("{}, {:.0f} degrees", ray.clock, profile_deg(ray))},
-                       {a + 3.0 * u, 1.2, {letters::small, Anchor::start, true, true}}});
+    wanted_.push_back(
+        {{ray.clock}, {a + 3.0 * u, 1.2, {letters::small, Anchor::start, true, true}}, false});
 }
 
 void SectionSheet::draw_rays() {
@@ -356,19 +414,24 @@ void SectionSheet::draw_rays() {
     }
 }
 
+/// Half of what the mark takes up along the section and in height, mm.
+Point2 SectionSheet::half_of_mark() const {
+    if (!mark_.box_m) return {mark_.radius_m * k_, mark_.radius_m * k_};
+    return {0.5 * k_ *
+                (std::abs(wall_.n.x) * (*mark_.box_m)[0] + std::abs(wall_.n.y) * (*mark_.box_m)[1]),
+            (*mark_.box_m)[2] / 2 * k_};
+}
+
 void SectionSheet::draw_mark() {
-    const Point2 c = at(outward(mark_.at), mark_.height_m);
-    if (mark_.box_m) {
-        const double half = 0.5 * (std::abs(wall_.n.x) * (*mark_.box_m)[0] +
-                                   std::abs(wall_.n.y) * (*mark_.box_m)[1]);
-        svg_.rect(c.x - half * k_, c.y - (*mark_.box_m)[2] / 2 * k_, 2 * half * k_,
-                  (*mark_.box_m)[2] * k_, {pen::opening, "", "#fff"});
-    } else {
-        svg_.circle(c, mark_.radius_m * k_, {pen::opening, "", "#fff"});
-    }
+    const Point2 c = at(outward(mark_.at), mark_.height_m), half = half_of_mark();
+    if (mark_.box_m)
+        svg_.rect(c.x - half.x, c.y - half.y, 2 * half.x, 2 * half.y, {pen::opening, "", "#fff"});
+    else
+        svg_.circle(c, half.x, {pen::opening, "", "#fff"});
     svg_.line(c - Point2{1.6, 1.6}, c + Point2{1.6, 1.6}, {pen::wall});
     svg_.line(c - Point2{1.6, -1.6}, c + Point2{1.6, -1.6}, {pen::wall});
-    labels_.keep_free({c.x - 2.6, c.y - 2.6, c.x + 2.6, c.y + 2.6});
+    const Point2 reach{std::max(half.x, 2.2), std::max(half.y, 2.2)};
+    labels_.keep_free({c.x - reach.x, c.y - reach.y, c.x + reach.x, c.y + reach.y});
 }
 
 void SectionSheet::draw_stands() {
@@ -388,7 +451,7 @@ void SectionSheet::draw_stands() {
                      lamp + -1.8 * u + -1.1 * side, lamp + 2.2 * u + -1.7 * side}},
                    {pen::opening, "", "#fff"});
         labels_.keep_free({lamp.x - 2.5, lamp.y - 2.5, lamp.x + 2.5, lamp.y + 2.5});
-        labels_.avoid(foot, lamp, 4);
+        labels_.forbid(foot, lamp);
         wanted_.push_back({{s.name, fmt::format("{:.2f} m up", s.z_m - (s.outside ? ground_ : 0))},
                            {lamp, 3, {letters::small}}});
     }
@@ -427,15 +490,25 @@ void SectionSheet::draw_dimensions() {
     level(0, reveal(), window_.sill_m + 3 / k_, fmt::format("reveal {:.2f}", reveal()));
 }
 
+/// What the dimension lines of a wider drawing say.
+std::string SectionSheet::measures() const {
+    std::string text = fmt::format(
+        "Sill {:.2f}, head {:.2f}, reveal {:.2f}. {}: centre {:.2f} up, {:.2f} from the wall.",
+        window_.sill_m, head(), reveal(), mark_.name, mark_.height_m, -outward(mark_.at));
+    if (ground_ < -0.02) text += fmt::format(" Floor {:.2f} above the ground.", -ground_);
+    return text;
+}
+
 void SectionSheet::label() {
     labels_.put(svg_, {mark_.name},
                 {at(outward(mark_.at), mark_.height_m),
-                 std::max(3.0, (mark_.box_m ? 0 : mark_.radius_m) * k_ + 1.2),
+                 std::max(3.0, half_of_mark().x + 1.2),
                  {letters::usual, Anchor::start, true, true}});
     wanted_.push_back({{window_.name},
                        {at(thick_ + 0.5 / k_, (window_.sill_m + head()) / 2),
                         1.5,
-                        {letters::usual, Anchor::start, true, true}}});
+                        {letters::usual, Anchor::start, true, true}},
+                       false});
 }
 
 TitleBlock SectionSheet::block() const {
@@ -446,12 +519,14 @@ TitleBlock SectionSheet::block() const {
     if (!rays_.empty())
         b.drawing += ", clocks " +
                      site::utc_offset(study_.location().site.zone.at(rays_.front().at).utc_offset);
-    if (!frame_.in_page) b.drawing += fmt::format(", 1:{:.0f} at full size", 1000 / k_);
+    if (!frame_.in_page && !narrow())
+        b.drawing += fmt::format(", 1:{:.0f} at full size", 1000 / k_);
     for (const Ray& ray : rays_)
         b.key.push_back({[dash = ray.dash](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y + h / 2}, {x + w, y + h / 2}, {pen::object, dash});
                          },
-                         "rays past head and sill at " + ray.clock});
+                         fmt::format("rays past head and sill at {}, {}", ray.clock,
+                                     degrees_in_words(profile_deg(ray)))});
     if (std::ranges::any_of(rays_, [](const Ray& r) { return r.on_floor.has_value(); }))
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.rect(x, y + h / 2 - 1, w, 2, {pen::thin, "", "#fff"});
@@ -459,6 +534,11 @@ TitleBlock SectionSheet::block() const {
                          },
                          "patch on the floor"});
     if (!far_block_.empty()) b.notes.push_back(far_block_);
+    if (narrow()) b.notes.push_back(measures());
+    if (!unplaced_.empty()) b.notes.push_back(fmt::format("Also: {}.", fmt::join(unplaced_, "; ")));
+    if (is_beside_a_block())
+        b.notes.push_back("Where rays cross what is hatched, the sun stands to its side.");
+    if (is_broken_) b.notes.push_back("The room goes on behind the broken line.");
     if (rays_.empty()) b.notes.push_back("No sun through this window at the times drawn.");
     b.notes.push_back(
         "Square to the wall, metres. Rays as they fall on this plane (profile angle): head and "

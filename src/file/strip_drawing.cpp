@@ -48,6 +48,18 @@ std::pair<Instant, Instant> hours_shown(const study::DayStrip& strip) {
     return {std::max(first, strip.from), std::min(last, strip.to)};
 }
 
+/// "clocks go back 1 hour on this date".
+std::string change_in_words(const site::ClockChange& c) {
+    const auto seconds = (c.after - c.before).count();
+    const double hours = std::abs(static_cast<double>(seconds)) / 3600;
+    return fmt::format("clocks go {} {} hour{} on this date", seconds < 0 ? "back" : "forward",
+                       number(hours), hours == 1 ? "" : "s");
+}
+
+bool is_sunless(const study::WindowSun& w) {
+    return w.possible.empty() && w.stated.empty();
+}
+
 class Strip {
 public:
     Strip(const site::Location& location, const study::DayStrip& strip, const DrawingFrame& frame)
@@ -71,7 +83,8 @@ public:
         draw_hours(bottom);
         draw_sky();
         for (const study::WindowSun& w : strip_.windows)
-            draw_window(w);
+            if (!is_sunless(w)) draw_window(w);
+        draw_sunless();
         draw_keys();
         draw_covers();
         for (std::size_t i = 0; i < strip_.spots.size(); ++i)
@@ -99,11 +112,13 @@ private:
     void certain(const std::vector<Span>& possible, const std::vector<Span>& stated,
                  const std::vector<Span>& sure);
     void times(const std::vector<Span>& spans);
+    void words(const std::string& first, const std::string& text);
     void start_row(const std::string& first, const std::string& second);
     void end_row() { y_ += kRow; }
     void draw_hours(double bottom);
     void draw_sky();
     void draw_window(const study::WindowSun& w);
+    void draw_sunless();
     void draw_keys();
     void draw_covers();
     void draw_spot(const site::Spot& spot, const study::SpotDay& day);
@@ -185,7 +200,8 @@ void Strip::times(const std::vector<Span>& spans) {
     double free_from = scale_.left_mm - 2;
     const double right = svg_.width() - 2;
     for (const Span& s : spans) {
-        const std::string text = clock(s.from) + " to " + clock(s.to);
+        const bool whole = s.from <= strip_.from && s.to >= strip_.to;
+        const std::string text = whole ? "all day" : clock(s.from) + " to " + clock(s.to);
         const double w = text_width(text, letters::small);
         double left = std::clamp((x(s.from) + x(s.to) - w) / 2, scale_.left_mm, right - w);
         // Beside the one before, if that is still near its own bar.
@@ -217,7 +233,13 @@ void Strip::draw_hours(double bottom) {
         if (const std::string here = site::utc_offset(reading.utc_offset); here != offset) {
             offset = here;
             const bool first = t - scale_.from < Seconds{7200};
-            svg_.text({first ? scale_.left_mm - 2 : x(t), scale_.top_mm - 6.2}, offset,
+            // A change before the first hour shown, or after the last, is told here too.
+            const bool steps = zone.at(scale_.from).utc_offset != zone.at(scale_.to).utc_offset;
+            const std::string change =
+                first && !steps && !strip_.clock_changes.empty()
+                    ? fmt::format(", {}", change_in_words(strip_.clock_changes.front()))
+                    : "";
+            svg_.text({first ? scale_.left_mm - 2 : x(t), scale_.top_mm - 6.2}, offset + change,
                       {letters::small, Anchor::start, true});
         }
     }
@@ -282,10 +304,35 @@ void Strip::draw_window(const study::WindowSun& w) {
     std::string what = "sun in";
     if (window.cover == room::Cover::sheer) what = "sun on its sheer";
     if (window.cover == room::Cover::blackout) what = "sun on its blackout";
-    start_row(window.name, w.possible.empty() && w.stated.empty() ? "no sun" : what);
+    start_row(window.name, what);
     certain(w.possible, w.stated, w.sure);
     times(w.stated);
     end_row();
+}
+
+/// All windows without sun in one row of words.
+void Strip::draw_sunless() {
+    std::string names;
+    for (const study::WindowSun& w : strip_.windows)
+        if (is_sunless(w)) names += (names.empty() ? "" : ", ") + name(w.window);
+    if (names.empty()) return;
+    words("no sun in", names);
+}
+
+/// A row without a bar.
+void Strip::words(const std::string& first, const std::string& text) {
+    svg_.line({narrow_ ? 3 : 2.5, y_}, {svg_.width() - 3, y_}, {pen::fine});
+    const TextStyle bold{letters::small, Anchor::start, !narrow_, true};
+    const TextStyle plain{letters::small, Anchor::start, false, true};
+    const double left = narrow_ ? scale_.left_mm : 3;
+    const double indent = left + text_width(first, letters::small) * 1.07 + 1.5;
+    double y = y_ + 3.4;
+    svg_.text({left, y}, first, bold);
+    for (const std::string& line : wrapped(text, letters::small, svg_.width() - indent - 4)) {
+        svg_.text({indent, y}, line, plain);
+        y += 3.5;
+    }
+    y_ = y - 3.5 + 1.4;
 }
 
 void Strip::draw_keys() {
@@ -312,8 +359,7 @@ void Strip::draw_keys() {
         end_row();
     }
     if (location_.room && !location_.room->marks.empty() && rows.empty()) {
-        start_row("KEY", "no clean key on this date");
-        end_row();
+        words("KEY", "no clean key on this date");
     }
 }
 
@@ -338,7 +384,10 @@ void Strip::draw_covers() {
 /// Direct sun as an outline, the side that is wanted hatched; a flag at the latest start of the
 /// set-up, then set-up and shot.
 void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
-    start_row("SPOT " + spot.name, day.direct.empty() ? "no direct sun" : "direct sun");
+    if (day.direct.empty())
+        words("SPOT " + spot.name, "no direct sun");
+    else
+        start_row("SPOT " + spot.name, "direct sun");
     std::vector<Span> direct;
     for (const study::DirectSpan& d : day.direct) {
         direct.push_back(d.span);
@@ -347,7 +396,7 @@ void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
     for (const Span& s : day.wanted)
         bar(s, fills_.stated);
     times(direct);
-    end_row();
+    if (!day.direct.empty()) end_row();
     const auto starts = [&](const std::vector<study::SafeStart>& list, const char* what) {
         const study::SafeStart* best = study::longest(list);
         if (best == nullptr || !best->latest) return;

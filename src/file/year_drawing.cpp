@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <map>
 
 #include "labels.hpp"
@@ -19,6 +20,9 @@ using study::KeyInterval;
 constexpr std::array<const char*, 12> kMonths{"January",   "February", "March",    "April",
                                               "May",       "June",     "July",     "August",
                                               "September", "October",  "November", "December"};
+
+/// Areas of fewer days are named only if their window has none wider.
+constexpr std::size_t kNamed = 12;
 
 /// On one day, hours of the local clock.
 struct Column {
@@ -41,20 +45,21 @@ public:
                            location.room->marks[year.mark].name, location.site.name),
                description()},
           fills_{certainty_fills(svg_)},
-          labels_{{9, kTop, frame.width_mm - 3, 400}} {
+          labels_{{}} {
         left_ = 11;
         right_ = frame.width_mm - 4;
         find_hours();
         top_ = kTop;
         bottom_ = top_ + (narrow_ ? 90 : 112);
+        labels_ = Labels{{left_ + 0.6, top_ + 0.6, right_ - 0.6, bottom_ - 0.6}};
     }
 
     std::string draw() {
         draw_grid();
         draw_sun();
         draw_areas();
-        draw_clock_changes();
         draw_marked();
+        draw_clock_changes();
         svg_.rect(left_, top_, right_ - left_, bottom_ - top_, {pen::opening});
         label_windows();
         const double foot = draw_holds(bottom_ + 9);
@@ -102,7 +107,7 @@ private:
     Labels labels_;
     double left_ = 0, right_ = 0, top_ = 0, bottom_ = 0;
     double first_hour_ = 0, last_hour_ = 24;
-    std::map<std::size_t, Chain> widest_;  // of each window, to be labelled
+    std::map<std::size_t, std::vector<Chain>> areas_;  // of each window, to be labelled
 };
 
 std::string in_words(const study::Span& span, const site::Zone& zone) {
@@ -222,8 +227,7 @@ void YearChart::draw_areas() {
                 draw_area(chain, certainty == 0   ? fills_.possible
                                  : certainty == 1 ? fills_.stated
                                                   : fills_.sure);
-                Chain& widest = widest_[who.first];
-                if (certainty == 0 && chain.size() > widest.size()) widest = chain;
+                if (certainty == 0) areas_[who.first].push_back(chain);
             }
 }
 
@@ -293,6 +297,7 @@ void YearChart::draw_clock_changes() {
             if (year_.days[d].date != c.day) continue;
             const double at = x(static_cast<double>(d));
             svg_.line({at, top_}, {at, bottom_}, {pen::thin, "2 1"});
+            labels_.avoid({at, top_}, {at, bottom_}, 2);
             TextStyle style{letters::small};
             style.halo = true;
             const double hours = static_cast<double>((c.after - c.before).count()) / 3600;
@@ -312,24 +317,34 @@ void YearChart::draw_marked() {
         if (year_.days[d].date != *content_.marked) continue;
         const double at = x(static_cast<double>(d) + 0.5);
         svg_.line({at, top_}, {at, bottom_}, {pen::opening, "3 1.2"});
+        labels_.avoid({at, top_}, {at, bottom_}, 4);
         svg_.shape({{{at, top_}, {at - 1.2, top_ - 1.6}, {at + 1.2, top_ - 1.6}}},
                    {pen::thin, "", "#000"});
     }
 }
 
+/// The widest area of each window for sure, others where there is room.
 void YearChart::label_windows() {
     TextStyle style{letters::usual};
     style.halo = style.bold = true;
-    for (const auto& [window, chain] : widest_) {
-        if (chain.empty()) continue;
-        for (const Column& c : chain) {
-            const double at = x(static_cast<double>(c.day) + 0.5);
-            labels_.avoid({at, y(c.from)}, {at, y(c.to)}, 0.6);
-        }
-        const Column& middle = chain[chain.size() / 2];
-        labels_.put(svg_, {location_.room->windows[window].name},
-                    {{x(static_cast<double>(middle.day)), y(middle.from)}, 1.2, style});
+    for (auto& [window, areas] : areas_) {
+        std::ranges::stable_sort(areas, std::greater{}, &Chain::size);
+        for (const Chain& area : areas)
+            for (const Column& c : area) {
+                const double at = x(static_cast<double>(c.day) + 0.5);
+                labels_.avoid({at, y(c.from)}, {at, y(c.to)}, 2);
+            }
     }
+    for (const bool widest : {true, false})
+        for (const auto& [window, areas] : areas_)
+            for (std::size_t i = 0; i < areas.size(); ++i) {
+                if ((i == 0) != widest || (i > 0 && areas[i].size() < kNamed)) continue;
+                const Column& middle = areas[i][areas[i].size() / 2];
+                Labels::Wish wish{{x(static_cast<double>(middle.day)), y(middle.from)}, 1.2, style};
+                wish.must = widest;
+                if (!widest) wish.most_mm = 8;
+                labels_.put(svg_, {location_.room->windows[window].name}, wish);
+            }
 }
 
 /// The longest hold of each day: sure black, at the stated bearing hatched. @return the lower edge
@@ -383,6 +398,11 @@ TitleBlock YearChart::block() const {
                             room.marks[year_.mark].name);
     if (content_.camera) b.drawing += ", camera " + room.cameras[*content_.camera].name;
     b.key = certainty_key(fills_, room.bearing.within.in_degrees());
+    if (content_.marked)
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             svg.line({x, y + h / 2}, {x + w, y + h / 2}, {pen::opening, "3 1.2"});
+                         },
+                         site::date_in_words(*content_.marked)});
     b.notes.push_back(description());
     for (const site::ClockChange& c : year_.clock_changes) {
         std::string words = site::in_words(c);

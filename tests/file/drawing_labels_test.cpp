@@ -5,12 +5,16 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
+#include <memory>
 #include <string>
 #include <vector>
 
 #include "../../src/file/plan_extent.hpp"
 #include "keyhour/file/location_file.hpp"
 #include "keyhour/file/plan_drawing.hpp"
+#include "keyhour/file/section_drawing.hpp"
+#include "keyhour/file/strip_drawing.hpp"
+#include "keyhour/file/year_drawing.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "support/drawn.hpp"
@@ -71,6 +75,24 @@ DrawnPlan draw(const Place& place, double width) {
         out.plan = file::draw_plan(out.location, &study, {place.date, hours, covers}, frame);
     }
     out.extent = file::plan_extent(out.location, frame);
+    return out;
+}
+
+/// Texts that lie over one another or are cut at the sides, in words.
+std::vector<std::string> texts_apart(const std::string& svg, double width) {
+    std::vector<std::string> out;
+    const auto texts = texts_of(svg);
+    REQUIRE(texts.size() >= 5);
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+        const auto& a = texts[i].box;
+        if (a.left < 0.5 || a.right > width - 0.5) out.push_back(texts[i].text + " is cut");
+        for (std::size_t j = 0; j < i; ++j) {
+            const auto& b = texts[j].box;
+            if (file::Box{a.left, a.top, a.right, a.bottom}.overlap(
+                    {b.left, b.top, b.right, b.bottom}) > 0)
+                out.push_back(texts[i].text + " lies over " + texts[j].text);
+        }
+    }
     return out;
 }
 
@@ -135,6 +157,62 @@ TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another l
             CAPTURE(place.path, width);
             CHECK(faults(draw(place, width)) == std::vector<std::string>{});
         }
+}
+
+TEST_CASE("no text of a section, strip or year lies over another or is cut", "[file]") {
+    for (const Place& place : places()) {
+        auto read = file::read_location(place.path);
+        REQUIRE(read);
+        const site::Location location = *std::move(read);
+        const site::Zone& zone = location.site.zone;
+        const auto shared =
+            study::SharedTrack::make(zone.start_of(place.date) - Seconds{86400},
+                                     zone.start_of(place.date) + Seconds{3 * 86400.0});
+        std::unique_ptr<study::SeasonalStudy> seasons;
+        if (location.room)
+            seasons =
+                std::make_unique<study::SeasonalStudy>(location, shared, place.date, place.date);
+        const study::RoomStudy* room = seasons ? &seasons->on(place.date) : nullptr;
+        const site::Location there =
+            room ? room->location() : site::in_season(location, place.date);
+        const auto strip = study::day_strip(location, room, shared, place.date);
+        for (const double width : {file::paper_width_mm, file::phone_width_mm}) {
+            CAPTURE(place.path, width);
+            CHECK(texts_apart(file::draw_strip(there, strip, {width, "strip", false}).svg, width) ==
+                  std::vector<std::string>{});
+            if (room == nullptr) continue;
+            for (std::size_t w = 0; w < room->room().windows.size(); ++w)
+                for (std::size_t m = 0; m < room->room().marks.size(); ++m) {
+                    if (!room->scene().faces(w, m)) continue;
+                    CAPTURE(w, m);
+                    const file::SectionContent content{place.date, w, m,
+                                                       study::hours_of_sun(strip.windows[w], zone),
+                                                       file::stands_of(location)};
+                    CHECK(texts_apart(file::draw_section(*room, content, {width, "s", false}),
+                                      width) == std::vector<std::string>{});
+                }
+        }
+    }
+}
+
+TEST_CASE("no text of a year's chart lies over another or is cut", "[file]") {
+    for (const char* name : {"tallow-lane.toml", "kiln-road.toml", "four-windows.toml"}) {
+        const bool made = std::string{name}.starts_with("four");
+        auto read = file::read_location((made ? rooms : locations) + name);
+        REQUIRE(read);
+        const auto track = study::track_of_year(read->site.zone, 2026_y);
+        const study::SeasonalStudy seasons{*read, track, 2026_y / 1 / 1, 2026_y / 12 / 31};
+        const auto year = study::key_year(seasons, 0, 2026_y);
+        for (const double width : {file::paper_width_mm, file::phone_width_mm}) {
+            CAPTURE(name, width);
+            const file::YearContent content{{}, 2026_y / 3 / 30};
+            const auto svg = file::draw_year(*read, year, content, {width, "year", false});
+            CHECK(texts_apart(svg, width) == std::vector<std::string>{});
+            CHECK(svg == file::draw_year(*read, study::key_year(seasons, 0, 2026_y), content,
+                                         {width, "year", false}));
+            CHECK(svg.size() < 200'000);
+        }
+    }
 }
 
 TEST_CASE("labels that are moved onto a wall are found", "[file]") {
