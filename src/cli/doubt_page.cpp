@@ -23,16 +23,8 @@ std::string at_least(Seconds hold) {
 }  // namespace
 
 std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zone) {
-    std::string text = "with all doubts: ";
-    if (doubt.share == 0) return text + "it holds in none of the cases";
-    if (doubt.hold_90 >= Seconds{60})
-        text += fmt::format("{} or more in 9 of 10 cases, {} in half of them",
-                            at_least(doubt.hold_90), at_least(doubt.hold_50));
-    else if (doubt.hold_50 >= Seconds{60})
-        text += fmt::format("{} or more in half of the cases, but none in 1 of 10",
-                            at_least(doubt.hold_50));
-    else
-        text += fmt::format("it holds in only {:.0f} % of the cases", 100 * doubt.share);
+    const std::string text = "with all doubts: " + file::words(doubt);
+    if (doubt.share == 0) return text;
     return text + fmt::format("; starts {}, ends {}", span_outward(doubt.begins, zone),
                               span_outward(doubt.ends, zone));
 }

@@ -2,9 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "keyhour/site/dates.hpp"
+#include "sheet_text.hpp"
 
 namespace keyhour::file {
 namespace {
@@ -38,6 +40,14 @@ const char* word(Input input) {
             break;
     }
     return "heights outside";
+}
+
+std::string at_least(Seconds hold) {
+    return length_text(Seconds{60 * std::floor(hold.count() / 60)});
+}
+
+bool is_promised(const study::HoldDoubt& doubt) {
+    return doubt.hold_90 >= Seconds{60};
 }
 
 enum class Unit { metres, degrees, seconds, percent };
@@ -111,6 +121,21 @@ Json json_of(const study::InputEffect& effect, const room::Room& room) {
     j["kept_90_min"] = minutes(effect.kept_90);
     j["kept_90_if_known_min"] = minutes(effect.kept_90_if_known);
     return j;
+}
+
+std::string words(const study::HoldDoubt& doubt) {
+    if (doubt.share == 0) return "it holds in none of the cases";
+    if (is_promised(doubt))
+        return fmt::format("{}, {} in half of them", brief_words(doubt), at_least(doubt.hold_50));
+    if (doubt.hold_50 >= Seconds{60})
+        return fmt::format("{} or more in half of the cases, but none in 1 of 10",
+                           at_least(doubt.hold_50));
+    return fmt::format("it holds in only {:.0f} % of the cases", 100 * doubt.share);
+}
+
+std::string brief_words(const study::HoldDoubt& doubt) {
+    if (!is_promised(doubt)) return words(doubt);
+    return fmt::format("{} or more in 9 of 10 cases", at_least(doubt.hold_90));
 }
 
 std::string words(const study::InputEffect& effect, const room::Room& room) {

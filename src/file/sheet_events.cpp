@@ -7,6 +7,7 @@
 #include <map>
 
 #include "keyhour/file/csv.hpp"
+#include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/timetable.hpp"
 #include "keyhour/version.hpp"
@@ -71,6 +72,8 @@ private:
             e.sure = k.sure;
             e.detail = k.sure ? "sure " + span_inward(*k.sure, zone())
                               : "never sure within the bearing's doubt";
+            e.doubt = study::doubt_of(c_.day, k);
+            e.detail += "; with all doubts " + brief_words(*e.doubt);
             e.detail += fmt::format("; begins by {}, ends by {}", room::words(k.begins_by, room),
                                     room::words(k.ends_by, room));
             for (const study::CoverSpan& cover : k.to_cover)
@@ -160,10 +163,12 @@ std::string sheet_csv(const std::vector<SheetEvent>& events, const site::Locatio
     const site::Zone& zone = location.site.zone;
     std::string out =
         "date,kind,what,mark,camera,window,spot,start_local,end_local,start_utc,end_utc,"
-        "length_min,sure_start_utc,sure_end_utc,latest_start_utc,detail,location,source\r\n";
+        "length_min,sure_start_utc,sure_end_utc,hold_90_min,hold_50_min,latest_start_utc,detail,"
+        "location,source\r\n";
     const auto utc = [](const std::optional<Instant>& t) {
         return t ? site::iso_utc(*t) : std::string{};
     };
+    const auto minutes = [](Seconds s) { return fmt::format("{:.2f}", s.count() / 60); };
     const auto words = [](const std::string& text) { return csv_text(text); };
     for (const SheetEvent& e : events) {
         const std::vector<std::string> cells{site::iso_date(e.date),
@@ -177,9 +182,11 @@ std::string sheet_csv(const std::vector<SheetEvent>& events, const site::Locatio
                                              site::iso_local(e.span.to, zone),
                                              site::iso_utc(e.span.from),
                                              site::iso_utc(e.span.to),
-                                             fmt::format("{:.2f}", e.span.length().count() / 60),
+                                             minutes(e.span.length()),
                                              e.sure ? utc(e.sure->from) : std::string{},
                                              e.sure ? utc(e.sure->to) : std::string{},
+                                             e.doubt ? minutes(e.doubt->hold_90) : std::string{},
+                                             e.doubt ? minutes(e.doubt->hold_50) : std::string{},
                                              utc(e.latest),
                                              words(e.detail),
                                              words(location.site.name),

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "keyhour/file/document.hpp"
+#include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/file/plan_drawing.hpp"
 #include "keyhour/file/section_drawing.hpp"
 #include "keyhour/file/strip_drawing.hpp"
@@ -119,6 +120,9 @@ std::string SheetPage::reading() const {
         "<dt>Level</dt><dd id=\"now-level\"></dd>\n"
         "<dt>Stop</dt><dd id=\"now-stop\"></dd>\n"
         "<dt>Patches</dt><dd id=\"now-patches\"></dd>\n</dl>\n"
+        "<p class=\"note\">In brackets: air alone, one class clearer to one hazier, under a clear "
+        "sky. Edge within: in 9 of 10 cases, the room with every figure moved within its "
+        "doubt.</p>\n"
         "<div class=\"camera-set\" role=\"group\" aria-label=\"Camera setting for the stop\">\n"
         "{}{}{}</div>\n"
         "<label for=\"now-hours\"><input type=\"checkbox\" id=\"now-hours\" checked "
@@ -252,7 +256,9 @@ std::string SheetPage::data() const {
         s["compass"] = site::compass_letters(step.now.sun.azimuth);
         s["altitude_deg"] = rounded(step.now.sun.apparent_altitude.above_horizon.in_degrees(), 3);
         s["patches"] = Json::array();
-        for (const study::WindowPatch& p : step.now.patches) {
+        for (std::size_t i = 0; i < step.now.patches.size(); ++i) {
+            const study::WindowPatch& p = step.now.patches[i];
+            const std::optional<double> band_m = step.edge_bands_m[i];
             Json rings = Json::array();
             for (const auto& ring : p.patch.outlines)
                 rings.push_back(ring_mm(ring, p.patch.surface.kind == room::Surface::Kind::wall));
@@ -260,6 +266,7 @@ std::string SheetPage::data() const {
                 {{"surface", index_in(j["surfaces"], room::words(p.patch.surface, room))},
                  {"window", p.window},
                  {"area_m2", rounded(p.patch.area_m2, 4)},
+                 {"edge_within_m", band_m ? Json(rounded(*band_m, 4)) : Json(nullptr)},
                  {"rings_mm", rings}});
         }
         s["marks"] = Json::array();
@@ -280,8 +287,8 @@ std::string SheetPage::data() const {
 /// roughly. Print sets fuller ones smaller, and the fullest with every other hour.
 const char* SheetPage::fullness() const {
     constexpr std::size_t roomy = 26, full = 36;
-    std::size_t lines = 5 * c_.day.strip.keys.size() + c_.day.strip.covers.size() +
-                        2 * c_.day.strip.spots.size() + 4 * c_.location.lamps.size() +
+    std::size_t lines = 6 * c_.day.strip.keys.size() + c_.day.strip.covers.size() +
+                        3 * c_.day.strip.spots.size() + 4 * c_.location.lamps.size() +
                         c_.day.steps.size() / 12;
     if (c_.day.lock) lines += c_.day.lock->covers.size();
     if (!c_.rigging.tasks.empty())
@@ -322,6 +329,7 @@ std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
                                    room.windows[k.window].name, span_text(*k.span, zone),
                                    length_text(told_length(*k.span)));
     text += k.sure ? "sure " + span_inward(*k.sure, zone) : "never sure within the bearing's doubt";
+    text += "; with all doubts " + brief_words(study::doubt_of(c.day, k));
     std::string covers;
     for (const study::CoverSpan& cover : k.to_cover)
         covers += fmt::format("{}{} from {}", covers.empty() ? "; cover " : ", ",

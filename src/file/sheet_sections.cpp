@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
@@ -85,6 +86,16 @@ std::string about_key(const SheetContent& c, const study::KeyInterval& k) {
     return text;
 }
 
+/// What every figure's doubt together makes of a key.
+std::string doubt_of_key(const SheetContent& c, const study::KeyInterval& k) {
+    const study::HoldDoubt& doubt = study::doubt_of(c.day, k);
+    std::string text = "with all doubts: " + words(doubt);
+    if (doubt.share > 0)
+        text += fmt::format("; starts {}, ends {}", span_outward(doubt.begins, zone_of(c)),
+                            span_outward(doubt.ends, zone_of(c)));
+    return text;
+}
+
 std::string light_of_key(const SheetContent& c, const study::RoomLight& light,
                          const study::KeyInterval& k) {
     if (!k.span) return {};
@@ -134,12 +145,12 @@ std::string key_rows(const SheetContent& c, const study::RoomLight& light,
     return fmt::format(
         "<tbody>\n<tr><th scope=\"rowgroup\" colspan=\"3\">{}</th></tr>\n"
         "<tr class=\"figures\"><td>{}</td><td>{}</td><td>{}</td></tr>\n"
-        "<tr><td colspan=\"3\" class=\"told\">{}{}</td></tr>\n</tbody>\n",
+        "<tr><td colspan=\"3\" class=\"told\">{}{}{}</td></tr>\n</tbody>\n",
         escaped(room.marks[k.mark].name + " through " + room.windows[k.window].name),
         k.span ? times(span_text(*k.span, zone)) + below(length_text(told_length(*k.span))) : none,
         k.sure ? times(span_inward(*k.sure, zone)) + below(length_text(promised_length(*k.sure)))
                : none,
-        times(span_outward(k.possible, zone)), below(about_key(c, k)),
+        times(span_outward(k.possible, zone)), below(doubt_of_key(c, k)), below(about_key(c, k)),
         below(light_of_key(c, light, k)));
 }
 
@@ -174,7 +185,7 @@ std::string keys_section(const SheetContent& c) {
     if (room.marks.empty()) body = "<p>The room has no mark.</p>\n";
     body += note(fmt::format(
         "Stated: at the bearing measured. Sure: at every bearing within {:g} degrees of it. "
-        "Possible: at some. {}",
+        "Possible: at some. Cases: the room with every figure moved within its doubt. {}",
         room.bearing.within.in_degrees(), exposure_words(c.camera.exposure)));
     return page_section("keys", "Keys, best first", body);
 }
@@ -257,13 +268,27 @@ std::string hours_section(const SheetContent& c) {
     return page_section("hours", "Hour by hour", body, "hours");
 }
 
+namespace {
+
+/// Between which times direct light comes and goes.
+std::string ends_text(const study::SpotEnsemble::Ends& ends, const site::Zone& zone) {
+    std::string text;
+    if (ends.begins) text = "begins " + span_outward(*ends.begins, zone);
+    if (ends.ends) text += (text.empty() ? "ends " : ", ends ") + span_outward(*ends.ends, zone);
+    return text;
+}
+
+}  // namespace
+
 std::string spots_section(const SheetContent& c) {
     std::string rows;
     const site::Zone& zone = zone_of(c);
-    const auto spans = [&](const auto& list, const auto& get) {
+    const auto direct = [&](std::size_t spot) {
         std::string out;
-        for (const auto& s : list)
-            out += (out.empty() ? "" : "<br>") + times(span_inward(get(s), zone));
+        const std::vector<study::DirectSpan>& spans = c.day.strip.spots[spot].direct;
+        for (std::size_t i = 0; i < spans.size(); ++i)
+            out += (out.empty() ? "" : "<br>") + times(span_inward(spans[i].span, zone)) +
+                   below(ends_text(c.day.spot_ends[spot][i], zone));
         return out.empty() ? std::string{"none"} : out;
     };
     const auto start = [&](const std::vector<study::SafeStart>& starts) {
@@ -275,15 +300,16 @@ std::string spots_section(const SheetContent& c) {
     };
     for (std::size_t i = 0; i < c.day.strip.spots.size(); ++i) {
         const study::SpotDay& spot = c.day.strip.spots[i];
-        rows += row({escaped(c.location.spots[i].name),
-                     spans(spot.direct, [](const study::DirectSpan& s) { return s.span; }),
-                     start(spot.for_wanted), start(spot.for_late_light)});
+        rows += row({escaped(c.location.spots[i].name), direct(i), start(spot.for_wanted),
+                     start(spot.for_late_light)});
     }
     const study::SpotSettings usual;
     std::string body = table({"Spot", "Direct sun", "Wanted light", "Late light"}, rows);
     if (!body.empty())
         body +=
-            note(fmt::format("Start by: {} of set-up and {} of shot, done before the light goes.",
+            note(fmt::format("Begins, ends: in 9 of 10 cases, with every figure moved within its "
+                             "doubt. Start by: {} of set-up and {} of shot, done before the light "
+                             "goes.",
                              length_text(usual.set_up), length_text(usual.shot)));
     return page_section("spots", "Spots outside", body);
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "keyhour/study/mark_light.hpp"
+#include "keyhour/study/patch_doubt.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -26,14 +27,30 @@ MarkReading reading(const RoomLight& light, std::size_t mark, const Moment& m) {
 std::vector<SheetStep> steps_of(const RoomStudy& room, Instant from, Instant to) {
     std::vector<SheetStep> out;
     const RoomLight light{room};
+    const PatchEnsemble rooms{room};
     for (int i = 0; from + i * sheet_step < to; ++i) {
         const Instant t = from + i * sheet_step;
         if (!sun_is_up(room, t)) continue;
-        SheetStep step{patches_at(room, t), {}};
+        SheetStep step{patches_at(room, t), {}, {}};
+        step.edge_bands_m = rooms.edge_bands_m(step.now);
         const Moment m = room.path().at(t);
         for (std::size_t mark = 0; mark < room.room().marks.size(); ++mark)
             step.marks.push_back(reading(light, mark, m));
         out.push_back(std::move(step));
+    }
+    return out;
+}
+
+std::vector<std::vector<SpotEnsemble::Ends>> ends_of_spots(
+    const site::Location& location, const std::shared_ptr<const SharedTrack>& shared,
+    const DayStrip& strip) {
+    std::vector<std::vector<SpotEnsemble::Ends>> out;
+    for (std::size_t i = 0; i < strip.spots.size(); ++i) {
+        out.emplace_back();
+        if (strip.spots[i].direct.empty()) continue;
+        const SpotEnsemble members{location, i, shared};
+        for (const DirectSpan& direct : strip.spots[i].direct)
+            out.back().push_back(members.ends(direct, strip.date));
     }
     return out;
 }
@@ -54,12 +71,18 @@ const KeyInterval* best_key(const DayStrip& strip) noexcept {
     return found == strip.keys.end() ? nullptr : &*found;
 }
 
+const HoldDoubt& doubt_of(const SheetDay& day, const KeyInterval& key) noexcept {
+    return day.doubts[static_cast<std::size_t>(&key - day.strip.keys.data())];
+}
+
 SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
                    const std::shared_ptr<const SharedTrack>& shared, site::LocalDate date) {
     SheetDay out;
     out.strip = day_strip(location, room, shared, date);
+    out.spot_ends = ends_of_spots(location, shared, out.strip);
     out.ready_by = first_wanted(out.strip);
     if (room == nullptr) return out;
+    out.doubts = hold_doubts(*room, out.strip.from, out.strip.to, {}, out.strip.keys);
     out.steps = steps_of(*room, out.strip.from, out.strip.to);
     const KeyInterval* key = best_key(out.strip);
     if (key != nullptr)

@@ -107,6 +107,10 @@ TEST_CASE("the page's figures are those of patch --json at the same minutes", "[
             CHECK(data["surfaces"][shown["surface"].get<std::size_t>()] == wanted["surface"]);
             CHECK(shown["area_m2"].get<double>() ==
                   Approx(wanted["area_m2"].get<double>()).margin(0.00006));
+            REQUIRE(shown["edge_within_m"].is_null() == wanted["edge_band_m"].is_null());
+            if (!wanted["edge_band_m"].is_null())
+                CHECK(shown["edge_within_m"].get<double>() ==
+                      Approx(wanted["edge_band_m"].get<double>()).margin(0.0006));
         }
         const json& mark = step["marks"][0];
         const std::string window = data["windows"][mark["window"].get<std::size_t>()];
@@ -119,6 +123,23 @@ TEST_CASE("the page's figures are those of patch --json at the same minutes", "[
         CHECK(mark["coverage"].get<double>() ==
               Approx(coverage.value(window, 0.0)).margin(0.00006));
     }
+}
+
+TEST_CASE("the page says what holds in 9 of 10 cases, in the words of key and exterior", "[cli]") {
+    const std::string page = paper(example("tallow-lane"), "page");
+    const std::string key =
+        run_program({"key", example("tallow-lane"), "--date", "2026-02-14"}).out;
+    CHECK(holds(page, "; with all doubts 1 h 15 min or more in 9 of 10 cases."));
+    CHECK(holds(page,
+                "with all doubts: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of "
+                "them; starts 12:49 to 13:11, ends 14:07 to 14:34"));
+    CHECK(
+        holds(key, "with all doubts: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of"));
+    CHECK(holds(key, "starts 12:49 to 13:11 (22 min), ends 14:07 to 14:34 (27 min)"));
+    const std::string exterior =
+        run_program({"exterior", example("tallow-lane"), "--date", "2026-02-14"}).out;
+    CHECK(holds(page, "begins 07:57 to 08:11, ends 10:57 to 11:19"));
+    CHECK(holds(exterior, "begins 07:57 to 08:11"));
 }
 
 TEST_CASE("names from the file are escaped wherever they stand", "[cli]") {

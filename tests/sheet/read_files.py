@@ -74,6 +74,11 @@ text = (folder / "first" / "sheet.csv").read_bytes().decode("utf-8")
 rows = list(csv.DictReader(text.splitlines(keepends=True), strict=True))
 assert all(None not in row and None not in row.values() for row in rows), "a ragged record"
 assert len([r for r in rows if r["kind"] == "key"]) == len(keys)
+for row, key in zip(sorted((r for r in rows if r["kind"] == "key"), key=lambda r: r["start_utc"]),
+                    sorted(keys, key=lambda k: k["start_utc"])):
+    for figure in ("hold_90_min", "hold_50_min"):
+        assert abs(float(row[figure]) - key[figure]) < 0.006, (figure, row, key[figure])
+assert all(not r["hold_90_min"] for r in rows if r["kind"] != "key")
 for row in rows:
     assert not any(v[:1] in ("=", "+", "-", "@") for v in row.values()), row
     assert not row["detail"].startswith('"'), row

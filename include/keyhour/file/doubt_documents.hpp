@@ -15,6 +15,13 @@ void add_doubt(Json& interval, const study::HoldDoubt& doubt);
 
 [[nodiscard]] Json json_of(const study::InputEffect& effect, const room::Room& room);
 
+/// "1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of them": promised minutes, rounded
+/// down.
+[[nodiscard]] std::string words(const study::HoldDoubt& doubt);
+
+/// "1 h 15 min or more in 9 of 10 cases", where there is such a promise; else the same as words.
+[[nodiscard]] std::string brief_words(const study::HoldDoubt& doubt);
+
 /// "reveal of press window", "place of type case", "bearing".
 [[nodiscard]] std::string words(const study::InputEffect& effect, const room::Room& room);
 

@@ -16,11 +16,12 @@ struct SheetEvent {
     site::LocalDate date;
     std::string what;  ///< "Key: type case through case window"
     std::string mark, camera, window, spot;
-    study::Span span;                 ///< of an instant both ends are the same
-    std::optional<study::Span> sure;  ///< of a key or of sun through a window
-    std::optional<Instant> latest;    ///< start of the set-up at a spot
-    std::string detail;               ///< in words; can be empty
-    std::size_t number = 1;           ///< among those alike of the date, by time
+    study::Span span;                       ///< of an instant both ends are the same
+    std::optional<study::Span> sure;        ///< of a key or of sun through a window
+    std::optional<study::HoldDoubt> doubt;  ///< of a key
+    std::optional<Instant> latest;          ///< start of the set-up at a spot
+    std::string detail;                     ///< in words; can be empty
+    std::size_t number = 1;                 ///< among those alike of the date, by time
 };
 
 /// "key", "late_light": as the spreadsheet and the calendar's UIDs name it.

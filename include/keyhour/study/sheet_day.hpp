@@ -8,8 +8,10 @@
 
 #include "keyhour/light/clear_sky.hpp"
 #include "keyhour/study/day_strip.hpp"
+#include "keyhour/study/key_doubt.hpp"
 #include "keyhour/study/lock.hpp"
 #include "keyhour/study/patch_day.hpp"
+#include "keyhour/study/spot_doubt.hpp"
 
 namespace keyhour::study {
 
@@ -24,11 +26,15 @@ struct MarkReading {
 
 struct SheetStep {
     PatchInstant now;
-    std::vector<MarkReading> marks;  ///< by mark
+    std::vector<std::optional<double>> edge_bands_m;  ///< of its patches, see PatchEnsemble
+    std::vector<MarkReading> marks;                   ///< by mark
 };
 
 struct SheetDay {
     DayStrip strip;
+    std::vector<HoldDoubt> doubts;  ///< one for each of the strip's keys
+    /// For each spot of the strip, and each of its direct light's spans.
+    std::vector<std::vector<SpotEnsemble::Ends>> spot_ends;
     /// From local midnight on in steps of sheet_step, those at which the sun is up; without a room
     /// none.
     std::vector<SheetStep> steps;
@@ -42,6 +48,9 @@ struct SheetDay {
 
 /// The best key that exists at the stated bearing; null if there is none.
 [[nodiscard]] const KeyInterval* best_key(const DayStrip& strip) noexcept;
+
+/// @pre key is one of day.strip.keys
+[[nodiscard]] const HoldDoubt& doubt_of(const SheetDay& day, const KeyInterval& key) noexcept;
 
 /// @param location  as read from its file
 /// @param room      the room on that date; null where the location has none

@@ -77,14 +77,17 @@
     return "T" + whole[Math.floor(thirds / 3)] + ["", " 1/3", " 2/3"][thirds % 3];
   };
 
+  const band = ([low, , high], words) => words(low) === words(high) ? words(low) : `${words(low)} to ${words(high)}`;
+  const edge = (m) => m === null ? ", may not be there at all" : `, edge within ${Math.ceil(100 * m)} cm`;
+
   // What is told of each step whatever the camera's setting.
   const told = steps.map((step) => ({
     sun: [`bearing ${step.bearing_deg.toFixed(1)} ${step.compass}, ${step.altitude_deg.toFixed(1)} degrees high`],
     level: step.marks.map((m, i) =>
-      `${data.marks[i]}: ${level(m.level_lx[1])} (${level(m.level_lx[0])} to ${level(m.level_lx[2])}), ` +
+      `${data.marks[i]}: ${level(m.level_lx[1])} (${band(m.level_lx, level)}), ` +
       (m.coverage > 0 ? `${Math.round(100 * m.coverage)} % in the sun through ${data.windows[m.window]}` : "no direct sun")),
     patches: step.patches.length
-      ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${p.area_m2.toFixed(2)} m2`)
+      ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${p.area_m2.toFixed(2)} m2${edge(p.edge_within_m)}`)
       : ["no direct sun in the room"],
   }));
 
@@ -125,7 +128,7 @@
     slider.setAttribute("aria-valuetext", step.clock);
     tellSun(words.sun);
     tellLevel(words.level);
-    tellStop(step.marks.map((m, i) => `${data.marks[i]}: ${stop(m.level_lx[1])}`));
+    tellStop(step.marks.map((m, i) => `${data.marks[i]}: ${stop(m.level_lx[1])} (${band(m.level_lx, stop)})`));
     tellPatches(words.patches);
     drawPatches(step);
     drawHour(step);
