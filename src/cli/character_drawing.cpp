@@ -2,17 +2,18 @@
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>
-#include <sys/ioctl.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdlib>
 #include <map>
+#include <optional>
 #include <ostream>
 #include <string_view>
 
+#include "display_width.hpp"
+#include "keyhour/cli/terminal.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "text.hpp"
@@ -24,7 +25,7 @@ using room::Point2;
 using study::DayEventKind;
 using study::Span;
 
-constexpr std::size_t kNarrowest = 40, kTallest = 34;
+constexpr std::size_t kTallest = 34;
 constexpr double kTallness = 2;  // a character is about twice as tall as wide
 constexpr std::size_t kMostHours = 9;
 constexpr double kWall = 0.3;  // m, where no reveal says more
@@ -42,25 +43,37 @@ const Signs& signs(const CharacterSet& set) {
     return set.ascii ? kAscii : kUtf8;
 }
 
-/// Rows of cells, each one character.
+/// Rows of cells. A cell holds one glyph; of a wide one the cell after it is empty.
 class Canvas {
 public:
     Canvas(std::size_t columns, std::size_t rows)
-        : columns_{columns}, cells_(columns * rows, " ") {}
-    [[nodiscard]] std::string& at(std::size_t column, std::size_t row) {
-        return cells_[row * columns_ + column];
+        : columns_{columns}, cells_(columns * rows, " "), written_(columns * rows, false) {}
+
+    /// Puts a sign of one column.
+    void set(std::size_t column, std::size_t row, std::string_view sign) {
+        free(column, row);
+        cell(column, row) = sign;
     }
-    /// Puts a text from the column on; what does not fit is cut. Names are shown character for
-    /// character, so other than ASCII is left as it is in one cell each.
+    /// Puts a text from the column on; what does not fit is cut.
     void write(std::size_t column, std::size_t row, std::string_view text) {
-        for (std::size_t i = 0; i < text.size() && column < columns_;) {
-            std::size_t n = 1;
-            while (i + n < text.size() &&
-                   (static_cast<unsigned char>(text[i + n]) & 0xC0U) == 0x80U)
-                ++n;
-            at(column++, row) = std::string{text.substr(i, n)};
-            i += n;
+        for (const Glyph& g : glyphs(text)) {
+            if (column + g.columns > columns_) return;
+            if (g.columns == 0) continue;
+            set(column, row, g.bytes);
+            for (std::size_t i = 1; i < g.columns; ++i) {
+                free(column + i, row);
+                cell(column + i, row).clear();
+            }
+            for (std::size_t i = 0; i < g.columns; ++i)
+                written_[row * columns_ + column + i] = true;
+            column += g.columns;
         }
+    }
+    /// Is there a text in one of these cells?
+    [[nodiscard]] bool is_written(std::size_t column, std::size_t row, std::size_t wide) const {
+        for (std::size_t c = column; c < std::min(column + wide, columns_); ++c)
+            if (written_[row * columns_ + c]) return true;
+        return false;
     }
     [[nodiscard]] std::string line(std::size_t row) const {
         std::string text;
@@ -72,32 +85,57 @@ public:
     }
 
 private:
+    [[nodiscard]] std::string& cell(std::size_t column, std::size_t row) {
+        return cells_[row * columns_ + column];
+    }
+    /// Half of a wide glyph can't stay alone.
+    void free(std::size_t column, std::size_t row) {
+        if (column > 0 && cell(column, row).empty()) cell(column - 1, row) = " ";
+        if (column + 1 < columns_ && cell(column + 1, row).empty()) cell(column + 1, row) = " ";
+    }
+
     std::size_t columns_;
     std::vector<std::string> cells_;
+    std::vector<bool> written_;
 };
 
-/// A name as a terminal may show it: control characters would move the cursor.
-std::string shown(const std::string& name, const CharacterSet& set) {
+/// Would the character move a terminal's cursor or turn its writing round?
+bool is_control(std::string_view bytes) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(bytes[i]); };
+    if (bytes.size() == 1) return byte(0) < 0x20 || byte(0) == 0x7F;
+    if (bytes.size() == 2) return byte(0) == 0xC2 && byte(1) < 0xA0;  // C1
+    if (bytes.size() != 3 || byte(0) != 0xE2) return false;
+    return (byte(1) == 0x80 && byte(2) >= 0xAA && byte(2) <= 0xAE) ||  // U+202A to U+202E
+           (byte(1) == 0x81 && byte(2) >= 0xA6 && byte(2) <= 0xA9);    // U+2066 to U+2069
+}
+
+/// A name as a terminal may show it.
+std::string shown(std::string_view name, const CharacterSet& set) {
     std::string out;
-    for (const char c : name) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (byte < 0x20 || byte == 0x7F)
-            out += '?';
-        else if (byte < 0x80 || !set.ascii)
-            out += c;
-        else if ((byte & 0xC0U) != 0x80U)
-            out += '?';
+    for (std::size_t at = 0; at < name.size();) {
+        std::size_t n = 1;
+        while (at + n < name.size() && (static_cast<unsigned char>(name[at + n]) & 0xC0U) == 0x80U)
+            ++n;
+        const std::string_view character = name.substr(at, n);
+        out += is_control(character) || (set.ascii && n > 1) ? "?" : character;
+        at += n;
     }
     return out;
 }
 
-std::string cut(std::string text, std::size_t width) {
-    while (columns(text) > width) {
-        while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0U) == 0x80U)
-            text.pop_back();
-        if (!text.empty()) text.pop_back();
-    }
-    return text;
+/// Shortened, and marked as such, where it is too long.
+std::string cut(const std::string& text, std::size_t width) {
+    if (columns(text) <= width) return text;
+    return std::string{first_columns(text, width - 2)} + "..";
+}
+
+/// So many at most, evenly from first to last.
+std::vector<Instant> thinned(const std::vector<Instant>& all, std::size_t most) {
+    if (all.size() <= most) return all;
+    std::vector<Instant> out;
+    for (std::size_t i = 0; i < most; ++i)
+        out.push_back(all[i * (all.size() - 1) / (most - 1)]);
+    return out;
 }
 
 // --- the plan -----------------------------------------------------------------------------------
@@ -106,22 +144,29 @@ class CharacterPlan {
 public:
     CharacterPlan(const study::RoomStudy& study, const std::vector<Instant>& hours,
                   const CharacterSet& set)
-        : study_{study}, room_{study.room()}, set_{set}, hours_{hours} {
-        if (hours_.size() > kMostHours) hours_.resize(kMostHours);
+        : study_{study},
+          room_{study.room()},
+          set_{set},
+          asked_{hours.size()},
+          hours_{thinned(hours, kMostHours)} {
         for (const Instant t : hours_)
             instants_.push_back(study::patches_at(study, t));
         fit();
     }
 
     void print(std::ostream& out) {
-        Canvas canvas{columns_, rows_};
+        Canvas canvas{set_.columns, rows_};  // names have room beside a narrow plan
         for (std::size_t row = 0; row < rows_; ++row)
             for (std::size_t column = 0; column < columns_; ++column)
-                canvas.at(column, row) = cell(middle(column, row));
+                canvas.set(column, row, cell(middle(column, row)));
         for (const room::Camera& c : room_.cameras)
-            put(canvas, c.at, "C", "");
+            put_sign(canvas, c.at, "C");
         for (const room::Mark& m : room_.marks)
-            put(canvas, m.at, "X", m.name);
+            put_sign(canvas, m.at, "X");
+        for (const room::Mark& m : room_.marks)
+            put_name(canvas, m.at, m.name);
+        for (const room::Camera& c : room_.cameras)
+            put_name(canvas, c.at, c.name);
         for (std::size_t row = 0; row < rows_; ++row)
             out << canvas.line(row) << '\n';
         print_key(out);
@@ -137,12 +182,15 @@ private:
     [[nodiscard]] std::string in_room(Point2 p) const;
     [[nodiscard]] const char* in_wall(Point2 p) const;
     [[nodiscard]] bool lit(const study::PatchInstant& instant, Point2 p) const;
-    void put(Canvas& canvas, Point2 p, const char* sign, const std::string& name) const;
+    [[nodiscard]] std::optional<std::pair<std::size_t, std::size_t>> place(Point2 p) const;
+    void put_name(Canvas& canvas, Point2 p, const std::string& name) const;
+    void put_sign(Canvas& canvas, Point2 p, const char* sign) const;
     void print_key(std::ostream& out) const;
 
     const study::RoomStudy& study_;
     const room::Room& room_;
     CharacterSet set_;
+    std::size_t asked_;
     std::vector<Instant> hours_;
     std::vector<study::PatchInstant> instants_;
     Point2 least_{1e300, 1e300}, most_{-1e300, -1e300};
@@ -221,21 +269,42 @@ std::string CharacterPlan::cell(Point2 p) const {
     return wall != nullptr ? wall : " ";
 }
 
-void CharacterPlan::put(Canvas& canvas, Point2 p, const char* sign, const std::string& name) const {
+/// The cell in which a point of the plan lies.
+std::optional<std::pair<std::size_t, std::size_t>> CharacterPlan::place(Point2 p) const {
     const double column = (p.x - least_.x) / cell_m_, row = (most_.y - p.y) / cell_m_ / kTallness;
     if (column < 0 || row < 0 || column >= static_cast<double>(columns_) ||
         row >= static_cast<double>(rows_))
-        return;
-    const auto c = static_cast<std::size_t>(column);
-    const auto r = static_cast<std::size_t>(row);
-    canvas.at(c, r) = sign;
-    if (name.empty()) return;
-    const std::string text = cut(shown(name, set_), 16);
-    const std::size_t right_wall = columns_ - 2, wide = columns(text) + 1;
-    if (c + wide < right_wall)
-        canvas.write(c + 1, r, " " + text);
-    else if (c > wide + 2)
+        return std::nullopt;
+    return std::pair{static_cast<std::size_t>(column), static_cast<std::size_t>(row)};
+}
+
+/// Beside its sign, to the right or left, else beside the plan, else shortened; not over another's.
+void CharacterPlan::put_name(Canvas& canvas, Point2 p, const std::string& name) const {
+    constexpr std::size_t wall = 2, longest = 16, shortest = 5;
+    const auto at = place(p);
+    if (!at) return;
+    const auto [column, row] = *at;
+    const std::string whole = cut(shown(name, set_), longest);
+    const auto beside_sign = [&, c = column, r = row](const std::string& text) {
+        const std::size_t wide = columns(text) + 1;  // with a blank
+        if (c + 1 + wide < columns_ - wall && !canvas.is_written(c + 1, r, wide + 1)) {
+            canvas.write(c + 1, r, " " + text);
+            return true;
+        }
+        if (c < wall + wide + 1 || canvas.is_written(c - wide - 1, r, wide + 1)) return false;
         canvas.write(c - wide, r, text + " ");
+        return true;
+    };
+    if (beside_sign(whole)) return;
+    const std::size_t wide = columns(whole);
+    for (std::size_t c = columns_; c + 1 + wide <= set_.columns; ++c)
+        if (!canvas.is_written(c, row, wide + 1)) return canvas.write(c + 1, row, whole);
+    for (std::size_t most = wide; most-- > shortest;)
+        if (beside_sign(cut(whole, most))) return;
+}
+
+void CharacterPlan::put_sign(Canvas& canvas, Point2 p, const char* sign) const {
+    if (const auto at = place(p)) canvas.write(at->first, at->second, sign);
 }
 
 std::string north_in_words(Angle plan_y) {
@@ -256,6 +325,7 @@ void CharacterPlan::print_key(std::ostream& out) const {
         text +=
             fmt::format("{} {} {}", i == 0 ? "" : ",", i + 1, site::whole_minutes(hours_[i], zone));
     if (hours_.size() > 1) text += ", + at more than one";
+    if (asked_ > hours_.size()) text += fmt::format(" ({} of the {} times)", hours_.size(), asked_);
     if (hours_.empty()) text = "no direct sun in the room";
     text += ". X mark, C camera, ";
     text += fmt::format("{} object, {} open window, {} sheer, {} blackout. ", signs(set_).object,
@@ -298,12 +368,15 @@ private:
         return from_ +
                (static_cast<double>(column) + 0.5) / static_cast<double>(wide_) * (to_ - from_);
     }
+    /// In which an instant falls: a short span has its sign too.
+    [[nodiscard]] std::size_t column(Instant t) const {
+        const double share = (t - from_).count() / (to_ - from_).count();
+        return static_cast<std::size_t>(std::clamp(share, 0.0, 1.0) * static_cast<double>(wide_) *
+                                        (1 - 1e-9));
+    }
     void row(const std::string& name, const std::vector<Span>& possible,
              const std::vector<Span>& stated, const std::vector<Span>& sure);
-    void line(const std::string& name, const Canvas& canvas) {
-        const std::string label = cut(shown(name, set_), label_ - 1);
-        out_ << label << std::string(label_ - columns(label), ' ') << canvas.line(0) << '\n';
-    }
+    void line(const std::string& name, const Canvas& canvas);
     void print_hours();
     void print_sky();
     void print_keys();
@@ -339,13 +412,24 @@ void CharacterStrip::find_hours() {
     from_ = strip_.from + Seconds{3600 * std::floor(hours(from_))};
 }
 
+/// The name beside its row; a longer one stands above it.
+void CharacterStrip::line(const std::string& name, const Canvas& canvas) {
+    std::string label = shown(name, set_);
+    if (columns(label) >= label_) {
+        out_ << cut(label, set_.columns) << '\n';
+        label.clear();
+    }
+    out_ << label << std::string(label_ - columns(label), ' ') << canvas.line(0) << '\n';
+}
+
 void CharacterStrip::row(const std::string& name, const std::vector<Span>& possible,
                          const std::vector<Span>& stated, const std::vector<Span>& sure) {
     Canvas canvas{wide_, 1};
     const auto paint = [&](const std::vector<Span>& spans, const char* sign) {
         for (std::size_t c = 0; c < wide_; ++c)
             for (const Span& s : spans)
-                if (s.from <= at(c) && at(c) < s.to) canvas.at(c, 0) = sign;
+                if ((s.from <= at(c) && at(c) < s.to) || c == column(s.from + 0.5 * s.length()))
+                    canvas.set(c, 0, sign);
     };
     paint(possible, signs(set_).possible);
     paint(stated, signs(set_).stated);
@@ -385,7 +469,7 @@ void CharacterStrip::print_sky() {
         const Instant dusk = when(DayEventKind::civil_dusk, to_);
         for (std::size_t c = 0; c < wide_; ++c) {
             const Instant t = at(c);
-            if (t < rise || t >= set) canvas.at(c, 0) = t >= dawn && t < dusk ? "t" : "n";
+            if (t < rise || t >= set) canvas.set(c, 0, t >= dawn && t < dusk ? "t" : "n");
         }
     }
     line("sky", canvas);
@@ -447,15 +531,12 @@ bool is_set(const char* variable) {
 
 }  // namespace
 
-CharacterSet character_set(bool ascii) {
+CharacterSet character_set(bool ascii, std::ostream& out) {
     CharacterSet set;
     // The first that is set decides, as POSIX orders them.
     const char* deciding = is_set("LC_ALL") ? "LC_ALL" : is_set("LC_CTYPE") ? "LC_CTYPE" : "LANG";
     set.ascii = ascii || !names_utf8(deciding);
-    winsize size{};
-    if (isatty(STDOUT_FILENO) == 1 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 &&
-        size.ws_col > 0)
-        set.columns = std::clamp<std::size_t>(size.ws_col, kNarrowest, text_width);
+    set.columns = line_columns(out);
     return set;
 }
 

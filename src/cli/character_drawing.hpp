@@ -15,9 +15,9 @@ struct CharacterSet {
     std::size_t columns = 80;  ///< 40 to 80
 };
 
-/// ASCII where `ascii` is asked for or the environment's locale is no UTF-8; as wide as the
-/// terminal on standard output, at most 80.
-[[nodiscard]] CharacterSet character_set(bool ascii);
+/// ASCII where `ascii` is asked for or the environment's locale is no UTF-8; as wide as the lines
+/// of `out` may be.
+[[nodiscard]] CharacterSet character_set(bool ascii, std::ostream& out);
 
 /// The room from above: walls, openings, marks (X), cameras (C), objects, and where the sun falls
 /// on floor and objects, a figure for each of the hours (nine at most).

@@ -22,7 +22,7 @@ std::optional<Failure> DrawOption::misplaced(const DateRange& dates, bool json) 
 
 void DrawOption::print(std::ostream& out, const RoomQuestion& q, const study::KeySettings& settings,
                        std::vector<Instant> hours) const {
-    const CharacterSet set = character_set(ascii);
+    const CharacterSet set = character_set(ascii, out);
     const site::LocalDate date = q.dates.first;
     const study::RoomStudy& study = q.study_on(date);
     // Spots stand outside the room: no row of theirs is drawn here.

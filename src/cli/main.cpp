@@ -7,6 +7,7 @@
 
 #include "input.hpp"
 #include "keyhour/cli/app.hpp"
+#include "keyhour/cli/terminal.hpp"
 #include "output.hpp"
 
 int main(int argc, char** argv) {
@@ -14,6 +15,7 @@ int main(int argc, char** argv) {
     std::ios::sync_with_stdio(false);
     keyhour::cli::Output buffer{STDOUT_FILENO};
     std::ostream out{&buffer};
+    keyhour::cli::set_line_columns(out, keyhour::cli::terminal_columns(STDOUT_FILENO));
     keyhour::cli::Input input{STDIN_FILENO};
     std::istream in{&input};
     const int code = keyhour::cli::run(argc, argv, in, out, std::cerr);

@@ -9,13 +9,12 @@
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "text.hpp"
 
 namespace keyhour::cli {
 namespace {
 
 constexpr double lowest_m = -500, highest_m = 9000;
-constexpr std::size_t page_columns = 80;
-const std::string hanging_indent = "    ";
 
 Answer<site::Location> read_file(const std::string& path) {
     auto location = file::read_location(path);
@@ -76,15 +75,8 @@ std::vector<std::string> site_read_back(const site::Location& location, const Da
 }
 
 void print_read_back(const std::vector<std::string>& lines, std::ostream& out) {
-    for (std::string line : lines) {
-        while (line.size() > page_columns) {
-            const auto space = line.rfind(' ', page_columns);
-            if (space == std::string::npos || space <= hanging_indent.size()) break;
-            out << line.substr(0, space) << '\n';
-            line = hanging_indent + line.substr(space + 1);
-        }
-        out << line << '\n';
-    }
+    for (const std::string& line : lines)
+        print_wrapped(out, line, 0, 4);
     out << '\n';
 }
 

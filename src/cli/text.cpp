@@ -6,6 +6,8 @@
 #include <cmath>
 #include <ostream>
 
+#include "display_width.hpp"
+#include "keyhour/cli/terminal.hpp"
 #include "keyhour/site/dates.hpp"
 
 namespace keyhour::cli {
@@ -40,33 +42,48 @@ std::size_t end_of_words(std::string_view text, std::size_t at) {
 }  // namespace
 
 std::size_t columns(std::string_view text) {
+    const auto is_ascii = [](char c) { return static_cast<unsigned char>(c) < 0x80; };
+    if (std::ranges::all_of(text, is_ascii)) return text.size();
     std::size_t n = 0;
-    for (const char c : text)
-        if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) ++n;
+    for (const Glyph& g : glyphs(text))
+        n += g.columns;
     return n;
 }
 
 void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
                    std::size_t indent_after) {
+    // The deep indents of a table leave a narrow terminal no room: there it breaks the lines
+    // itself.
+    constexpr std::size_t least_room = 24;
+    const std::size_t own = line_columns(out);
+    const std::size_t width = indent_after + least_room <= own ? own : text_width;
     std::size_t at = 0;
     std::string line(indent, ' ');
     bool empty = true;
+    const auto end_line = [&] {
+        while (!line.empty() && line.back() == ' ')
+            line.pop_back();
+        out << line << '\n';
+        line.assign(indent_after, ' ');
+        empty = true;
+    };
     while (at < text.size()) {
         const std::size_t end = end_of_words(text, at);
-        const std::string_view word = text.substr(at, end - at);
+        std::string_view word = text.substr(at, end - at);
         at = end + 1;
         if (word.empty()) {
             if (!empty) line += ' ';
             continue;
         }
-        if (!empty && columns(line) + 1 + columns(word) > text_width) {
-            while (!line.empty() && line.back() == ' ')
-                line.pop_back();
-            out << line << '\n';
-            line.assign(indent_after, ' ');
-            empty = true;
-        }
+        if (!empty && columns(line) + 1 + columns(word) > width) end_line();
         if (!empty) line += ' ';
+        while (columns(line) + columns(word) > width) {
+            const std::string_view part = first_columns(word, width - columns(line));
+            if (part.empty()) break;
+            line += part;
+            word.remove_prefix(part.size());
+            end_line();
+        }
         line += word;
         empty = false;
     }

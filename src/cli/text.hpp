@@ -1,5 +1,5 @@
 #pragma once
-// Plain text for people: 80 columns, whole minutes.
+// Plain text for people: 80 columns or as many as a narrower terminal has, whole minutes.
 
 #include <iosfwd>
 #include <string>
@@ -12,11 +12,12 @@ namespace keyhour::cli {
 
 inline constexpr std::size_t text_width = 80;
 
-/// How many columns the text takes: code points of UTF-8.
+/// How many columns the text takes on a terminal; see display_width.hpp.
 [[nodiscard]] std::size_t columns(std::string_view text);
 
-/// Breaks at blanks so that no line is longer than 80 columns; lines after the first are indented.
-/// A number stays beside its unit, a day beside its month.
+/// Breaks at blanks so that no line is longer than the stream's (terminal.hpp); lines after the
+/// first are indented. A number stays beside its unit, a day beside its month; a word that is
+/// longer than a line is broken anywhere.
 void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
                    std::size_t indent_after);
 
