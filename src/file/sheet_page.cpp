@@ -293,7 +293,7 @@ const char* SheetPage::fullness() const {
     if (c_.day.lock) lines += c_.day.lock->covers.size();
     if (!c_.rigging.tasks.empty())
         lines += c_.rigging.tasks.size() + 5 + study::crew_sizes(c_.rigging).size();
-    lines += 2 * c_.day.misses.size();
+    lines += 2 * std::min<std::size_t>(c_.day.misses.size(), 8);
     return lines <= roomy ? "" : lines <= full ? " dense" : " dense close";
 }
 

@@ -166,6 +166,26 @@ std::string keys_table(const SheetContent& c) {
     return out + "</table>\n";
 }
 
+/// Why there is none: first where the sun came nearest. Paper has room for the first few.
+std::string misses_table(const SheetContent& c) {
+    constexpr std::size_t printed = 8;  // as in the style sheet
+    const room::Room& room = c.room->room();
+    std::vector<study::NearestMiss> misses = c.day.misses;
+    std::ranges::stable_partition(misses, [](const auto& m) { return m.at.has_value(); });
+    std::string rows;
+    for (const study::NearestMiss& m : misses)
+        rows += row(
+            {escaped(room.marks[m.mark].name + " through " + room.windows[m.window].name),
+             name_cell(m.reason + (m.at ? ", nearest at " + site::whole_minutes(*m.at, zone_of(c))
+                                        : std::string{}))});
+    if (rows.empty()) return {};
+    std::string out = "<div class=\"misses\">\n" + table({"Key", "Why not"}, rows) + "</div>\n";
+    if (misses.size() > printed)
+        out += fmt::format("<p class=\"note paper\">And {} more, on the screen.</p>\n",
+                           misses.size() - printed);
+    return out;
+}
+
 }  // namespace
 
 std::string keys_section(const SheetContent& c) {
@@ -173,14 +193,7 @@ std::string keys_section(const SheetContent& c) {
     const room::Room& room = c.room->room();
     std::string body = keys_table(c);
     if (body.empty()) {
-        std::string reasons;
-        for (const study::NearestMiss& m : c.day.misses)
-            reasons +=
-                row({escaped(room.marks[m.mark].name + " through " + room.windows[m.window].name),
-                     name_cell(m.reason +
-                               (m.at ? ", nearest at " + site::whole_minutes(*m.at, zone_of(c))
-                                     : std::string{}))});
-        body = "<p>No clean key on this date.</p>\n" + table({"Key", "Why not"}, reasons);
+        body = "<p>No clean key on this date.</p>\n" + misses_table(c);
     }
     if (room.marks.empty()) body = "<p>The room has no mark.</p>\n";
     body += note(fmt::format(
