@@ -241,6 +241,8 @@ test("a day prints to one page of A4 and of Letter", async () => {
     makeSheet("kiln-road", "kiln-road.toml", "2026-06-21", "--only", "page"),
     makeSheet("kiln-road-december", "kiln-road.toml", "2026-12-21", "--only", "page"),
     makeSheet("sundet", "sundet.toml", "2026-05-10", "--only", "page"),
+    ...[["many", "2026-11-05"], ["midnight-sun", "2026-06-21"], ["hall", "2026-03-29"], ["four-windows", "2026-10-25"]].map(
+      ([room, on]) => makeSheet(room, `../tests/file/rooms/${room}.toml`, on, "--only", "page")),
   ];
   await Promise.all(sheets.map(async (sheet) => {
     const page = await open(browser, sheet);
@@ -248,6 +250,12 @@ test("a day prints to one page of A4 and of Letter", async () => {
       const pdf = await page.pdf({ format, path: path.join(sheet, `${format}.pdf`) });
       assert.equal(pagesOf(pdf), 1, `${path.basename(sheet)} on ${format}`);
     }
+    // Nothing runs over anything on the paper; 192 by 261 mm of Letter lie between the margins.
+    await page.emulateMedia({ media: "print" });
+    await page.setViewportSize({ width: 726, height: 986 });
+    const over = await page.evaluate(() => [...document.querySelectorAll(".papers, .drawings, .feet")]
+      .map((e) => e.scrollHeight - e.clientHeight));
+    assert.ok(Math.max(...over) <= 1, `${path.basename(sheet)} runs over by ${over} pixels`);
     await page.context().close();
   }));
 });
