@@ -1,10 +1,13 @@
 #include "sheet_papers.hpp"
 
+#include <charconv>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
 
+#include "date_options.hpp"
 #include "keyhour/file/calendar.hpp"
 #include "keyhour/file/rigging_file.hpp"
 #include "keyhour/file/sheet_events.hpp"
@@ -25,6 +28,17 @@ std::string earlier_calendar(const std::string& folder) {
     if (may_write(path, false)) return {};
     std::ifstream in{path, std::ios::binary};
     return {std::istreambuf_iterator<char>{in}, {}};
+}
+
+/// When the calendar was made. SOURCE_DATE_EPOCH is how a build that is to give the same bytes
+/// again says so.
+Instant made_at() {
+    const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
+    const std::string_view text = epoch != nullptr ? epoch : "";
+    long long seconds = 0;
+    const auto read = std::from_chars(text.data(), text.data() + text.size(), seconds);
+    const bool whole = read.ec == std::errc{} && read.ptr == text.data() + text.size();
+    return whole ? Instant::from_unix_s(static_cast<double>(seconds)) : now();
 }
 
 class PaperMaker {
@@ -83,7 +97,7 @@ Answer<std::vector<SheetFile>> PaperMaker::make() {
         if (const auto failure = add_date(d)) return tl::unexpected{*failure};
     }
     if (wants(wishes_, "calendar"))
-        files_.push_back({kCalendar, file::calendar(events_, q_.location,
+        files_.push_back({kCalendar, file::calendar(events_, q_.location, made_at(),
                                                     earlier_calendar(papers_.out_folder))});
     if (wants(wishes_, "spreadsheet"))
         files_.push_back({"sheet.csv", file::sheet_csv(events_, q_.location)});

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstdint>
 #include <map>
+#include <set>
 
 #include "keyhour/site/dates.hpp"
 
@@ -88,12 +89,78 @@ std::string zone_id(const site::Zone& zone) {
     return out;
 }
 
+/// The lines of a calendar as they were before they were folded.
+std::vector<std::string> unfolded_lines(std::string_view text) {
+    std::vector<std::string> lines;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find('\n'), text.size());
+        std::string_view line = text.substr(0, end);
+        text.remove_prefix(std::min(end + 1, text.size()));
+        if (line.ends_with('\r')) line.remove_suffix(1);
+        if (!lines.empty() && (line.starts_with(' ') || line.starts_with('\t')))
+            lines.back() += line.substr(1);
+        else
+            lines.emplace_back(line);
+    }
+    return lines;
+}
+
+/// An event of the calendar that this one replaces.
+struct Former {
+    int sequence = 0;
+    std::string stamp;              // DTSTAMP's value
+    std::vector<std::string> body;  // all else
+};
+
+std::map<std::string, Former> former_events(std::string_view before) {
+    std::map<std::string, Former> events;
+    Former now;
+    std::string uid;
+    for (const std::string& line : unfolded_lines(before)) {
+        if (line == "BEGIN:VEVENT") {
+            now = {};
+            uid.clear();
+        } else if (line == "END:VEVENT") {
+            if (!uid.empty()) events[uid] = now;
+        } else if (line.starts_with("UID:")) {
+            uid = line.substr(4);
+        } else if (line.starts_with("SEQUENCE:")) {
+            (void)std::from_chars(line.data() + 9, line.data() + line.size(), now.sequence);
+        } else if (line.starts_with("DTSTAMP:")) {
+            now.stamp = line.substr(8);
+        } else {
+            now.body.push_back(line);
+        }
+    }
+    return events;
+}
+
+/// The same event, cancelled: nobody is to be alarmed by it.
+std::vector<std::string> cancelled(const std::vector<std::string>& body) {
+    std::vector<std::string> out;
+    bool in_alarm = false;
+    for (const std::string& line : body) {
+        if (line == "BEGIN:VALARM") in_alarm = true;
+        if (!in_alarm && !line.starts_with("STATUS:")) out.push_back(line);
+        if (line == "END:VALARM") in_alarm = false;
+    }
+    out.emplace_back("STATUS:CANCELLED");
+    return out;
+}
+
+bool is_shown(const SheetEvent& e) {
+    using Kind = SheetEvent::Kind;
+    return e.kind != Kind::day && e.kind != Kind::sun_in && e.kind != Kind::direct;
+}
+
 class Calendar {
 public:
-    Calendar(const site::Location& location, std::string_view before)
-        : location_{location}, zone_{location.site.zone}, id_{zone_id(zone_)} {
-        read(before);
-    }
+    Calendar(const site::Location& location, Instant now, std::string_view before)
+        : location_{location},
+          zone_{location.site.zone},
+          id_{zone_id(zone_)},
+          now_{now},
+          former_{former_events(before)} {}
 
     std::string write(const std::vector<SheetEvent>& events) {
         line("BEGIN:VCALENDAR");
@@ -101,64 +168,27 @@ public:
         line("PRODID:-//keyhour//keyhour light sheet//EN");
         line("CALSCALE:GREGORIAN");
         line("METHOD:PUBLISH");
-        std::vector<const SheetEvent*> shown;
+        // A calendar has one part at least (3.6): without events the zone.
+        if (!events.empty()) write_zone(events);
         for (const SheetEvent& e : events)
-            if (e.kind != SheetEvent::Kind::day && e.kind != SheetEvent::Kind::sun_in &&
-                e.kind != SheetEvent::Kind::direct)
-                shown.push_back(&e);
-        if (!shown.empty()) write_zone(shown);
-        for (const SheetEvent* e : shown)
-            write_event(*e);
+            if (is_shown(e)) write_event(e);
+        for (const SheetEvent& e : events)
+            if (dates_.insert(site::iso_date(e.date)).second)
+                write_vanished(site::iso_date(e.date));
         line("END:VCALENDAR");
         return std::move(out_);
     }
 
 private:
-    struct Former {
-        int sequence = 0;
-        std::string body;
-    };
-
     void line(const std::string& text) { out_ += folded(text); }
 
-    /// What an earlier export said of each UID, without SEQUENCE and DTSTAMP.
-    void read(std::string_view before) {
-        std::string text;
-        for (std::size_t i = 0; i < before.size(); ++i) {
-            if (before[i] == '\r') continue;
-            if (before[i] == '\n' && i + 1 < before.size() && before[i + 1] == ' ')
-                ++i;
-            else
-                text += before[i];
-        }
-        Former now;
-        std::string uid;
-        for (std::size_t at = 0; at < text.size();) {
-            const std::size_t end = std::min(text.find('\n', at), text.size());
-            const std::string l = text.substr(at, end - at);
-            at = end + 1;
-            if (l == "BEGIN:VEVENT") {
-                now = {};
-                uid.clear();
-            } else if (l == "END:VEVENT") {
-                if (!uid.empty()) former_[uid] = now;
-            } else if (l.starts_with("UID:")) {
-                uid = l.substr(4);
-            } else if (l.starts_with("SEQUENCE:")) {
-                (void)std::from_chars(l.data() + 9, l.data() + l.size(), now.sequence);
-            } else if (!l.starts_with("DTSTAMP:")) {
-                now.body += l + '\n';
-            }
-        }
-    }
-
     /// The rules of the years used, one observance for each step of the clocks.
-    void write_zone(const std::vector<const SheetEvent*>& events) {
-        site::LocalDate first = events.front()->date, last = first;
-        for (const SheetEvent* e : events) {
+    void write_zone(const std::vector<SheetEvent>& events) {
+        site::LocalDate first = events.front().date, last = first;
+        for (const SheetEvent& e : events) {
             // Rigging may begin on the evening before.
-            first = std::min({first, e->date, site::local_date(e->span.from, zone_)});
-            last = std::max(last, site::local_date(e->span.to, zone_));
+            first = std::min({first, e.date, site::local_date(e.span.from, zone_)});
+            last = std::max(last, site::local_date(e.span.to, zone_));
         }
         line("BEGIN:VTIMEZONE");
         line("TZID:" + escaped_text(id_));
@@ -198,12 +228,16 @@ private:
         line(fmt::format("END:{}", kind));
     }
 
-    /// In the zone; in UTC where the local time happens twice.
-    [[nodiscard]] std::string time(const char* property, Instant t) const {
-        const Instant minute = nearest_minute(t);
-        const auto local = zone_.at(minute).local;
-        if (!zone_.instant(local)) return fmt::format("{}:{}", property, basic_utc(minute));
-        return fmt::format("{};TZID={}:{}", property, id_, basic(local));
+    /// Start and end of an event: in the zone; both in UTC where a local time happens twice.
+    [[nodiscard]] std::vector<std::string> times(Instant from, Instant to) const {
+        const Instant start = nearest_minute(from), end = nearest_minute(to);
+        const auto is_told = [&](Instant t) {
+            return zone_.instant(zone_.at(t).local).has_value();
+        };
+        if (!is_told(start) || !is_told(end))
+            return {"DTSTART:" + basic_utc(start), "DTEND:" + basic_utc(end)};
+        return {fmt::format("DTSTART;TZID={}:{}", id_, basic(zone_.at(start).local)),
+                fmt::format("DTEND;TZID={}:{}", id_, basic(zone_.at(end).local))};
     }
 
     [[nodiscard]] std::string uid(const SheetEvent& e) const {
@@ -217,31 +251,56 @@ private:
     void write_event(const SheetEvent& e) {
         // An event shorter than a minute would end as it begins.
         const Instant to = std::max(e.span.to, e.span.from + Seconds{minute_s});
-        std::vector<std::string> body{time("DTSTART", e.span.from), time("DTEND", to),
-                                      "SUMMARY:" + escaped_text(e.what)};
+        std::vector<std::string> body = times(e.span.from, to);
+        body.push_back("SUMMARY:" + escaped_text(e.what));
         if (!e.detail.empty()) body.push_back("DESCRIPTION:" + escaped_text(e.detail));
-        if (!location_.site.name.empty())
-            body.push_back("LOCATION:" + escaped_text(location_.site.name));
+        if (!location_.site.name.empty()) body.push_back(place());
         body.push_back(fmt::format("GEO:{:.6f};{:.6f}",
                                    location_.site.observer.latitude.in_degrees(),
                                    location_.site.observer.longitude.in_degrees()));
         body.emplace_back("TRANSP:TRANSPARENT");
         add_alarm(e, body);
-        const std::string id = uid(e);
-        std::string joined;
-        for (const std::string& l : body)
-            joined += l + '\n';
+        write_component(uid(e), body);
+    }
+
+    /// Events of the date that the calendar before this one had and that are no more. Another
+    /// location's stay out: it may have been exported to the same folder.
+    void write_vanished(const std::string& date) {
+        if (location_.site.name.empty()) return;
+        for (const auto& [id, event] : former_)
+            if (!written_.contains(id) && id.find('-' + date + '-') != std::string::npos &&
+                std::ranges::find(event.body, place()) != event.body.end() &&
+                std::ranges::none_of(event.body,
+                                     [&](const std::string& l) { return is_foreign(l); }))
+                write_component(id, cancelled(event.body));
+    }
+
+    /// In a zone whose rules do not stand here.
+    [[nodiscard]] bool is_foreign(const std::string& l) const {
+        return l.find(";TZID=") != std::string::npos &&
+               l.find(";TZID=" + id_ + ':') == std::string::npos;
+    }
+
+    void write_component(const std::string& id, const std::vector<std::string>& body) {
         int sequence = 0;
-        const std::string whole_body = joined;
-        if (const auto was = former_.find(id); was != former_.end())
-            sequence = was->second.sequence + (was->second.body == whole_body ? 0 : 1);
+        std::string stamp = basic_utc(now_);
+        if (const auto was = former_.find(id); was != former_.end()) {
+            const bool same = was->second.body == body;
+            sequence = was->second.sequence + (same ? 0 : 1);
+            if (same && !was->second.stamp.empty()) stamp = was->second.stamp;
+        }
+        written_.insert(id);
         line("BEGIN:VEVENT");
         line("UID:" + id);
-        line("DTSTAMP:" + basic_utc(Instant::from_unix_s(946684800.0 + sequence)));
+        line("DTSTAMP:" + stamp);
         line(fmt::format("SEQUENCE:{}", sequence));
         for (const std::string& l : body)
             line(l);
         line("END:VEVENT");
+    }
+
+    [[nodiscard]] std::string place() const {
+        return "LOCATION:" + escaped_text(location_.site.name);
     }
 
     void add_alarm(const SheetEvent& e, std::vector<std::string>& body) const {
@@ -260,14 +319,16 @@ private:
     const site::Location& location_;
     const site::Zone& zone_;
     std::string id_, out_;
+    Instant now_;
     std::map<std::string, Former> former_;
+    std::set<std::string> dates_, written_;
 };
 
 }  // namespace
 
 std::string calendar(const std::vector<SheetEvent>& events, const site::Location& location,
-                     std::string_view before) {
-    return Calendar{location, before}.write(events);
+                     Instant now, std::string_view before) {
+    return Calendar{location, now, before}.write(events);
 }
 
 }  // namespace keyhour::file

@@ -36,6 +36,13 @@ std::string unfolded(std::string text) {
     return text;
 }
 
+const Instant exported = *site::read_utc("2026-01-02T03:04:05Z");
+
+std::string written(const std::vector<file::SheetEvent>& events, const site::Location& location,
+                    std::string_view before = {}, Instant now = exported) {
+    return file::calendar(events, location, now, before);
+}
+
 bool has_line(const std::string& text, const std::string& line) {
     return unfolded(text).find("\r\n" + line + "\r\n") != std::string::npos;
 }
@@ -44,7 +51,7 @@ bool has_line(const std::string& text, const std::string& line) {
 
 TEST_CASE("an event stands at the local time of its zone, whose steps are told", "[file]") {
     const auto location = location_in("Europe/London");
-    const std::string text = file::calendar({key_at("2026-06-01T12:00:10Z")}, location);
+    const std::string text = written({key_at("2026-06-01T12:00:10Z")}, location);
     CHECK(has_line(text, "DTSTART;TZID=Europe/London:20260601T130000"));
     CHECK(has_line(text, "DTEND;TZID=Europe/London:20260601T133000"));
     // The Summer Time Order 2002: the last Sundays of March and October, at 1 o'clock GMT.
@@ -60,7 +67,7 @@ TEST_CASE("the zone's rules reach back to an event that begins in the year befor
     const auto location = location_in("Europe/London");
     auto event = key_at("2027-01-01T00:10:00Z");
     event.span.from = event.span.from - Seconds{3600};
-    const std::string text = file::calendar({event}, location);
+    const std::string text = written({event}, location);
     CHECK(has_line(text, "DTSTART;TZID=Europe/London:20261231T231000"));
     CHECK_THAT(unfolded(text), Catch::Matchers::Contains("DTSTART:20260101T000000"));
     CHECK_THAT(unfolded(text), Catch::Matchers::Contains("DTSTART:20271031T020000"));
@@ -68,9 +75,47 @@ TEST_CASE("the zone's rules reach back to an event that begins in the year befor
 
 TEST_CASE("an hour that the clock shows twice is told in UTC", "[file]") {
     const auto location = location_in("Europe/London");
-    const std::string text = file::calendar({key_at("2026-10-25T01:10:00Z")}, location);
+    const std::string text = written({key_at("2026-10-25T01:10:00Z")}, location);
     CHECK(has_line(text, "DTSTART:20261025T011000Z"));
     CHECK(has_line(text, "DTEND:20261025T014000Z"));
+    // Both ends in one form (3.8.2.2): 00:40 is shown once, 01:10 twice.
+    const std::string across = written({key_at("2026-10-24T23:40:00Z")}, location);
+    CHECK(has_line(across, "DTSTART:20261024T234000Z"));
+    CHECK(has_line(across, "DTEND:20261025T001000Z"));
+}
+
+TEST_CASE("a calendar without events still has a part", "[file]") {
+    auto day = key_at("2026-06-01T12:00:00Z");
+    day.kind = file::SheetEvent::Kind::day;
+    const std::string text = written({day}, location_in("Europe/London"));
+    CHECK(has_line(text, "BEGIN:VTIMEZONE"));
+    CHECK_FALSE(has_line(text, "BEGIN:VEVENT"));
+}
+
+TEST_CASE("what is no more is cancelled, of this location and these dates alone", "[file]") {
+    const auto location = location_in("Europe/London");
+    auto gone = key_at("2026-06-01T15:00:00Z");
+    gone.number = 2;
+    gone.latest = gone.span.from;  // it has an alarm
+    const auto stays = key_at("2026-06-01T12:00:00Z"), other_date = key_at("2026-06-02T12:00:00Z");
+    const std::string first = written({stays, gone, other_date}, location);
+    CHECK(has_line(first, "BEGIN:VALARM"));
+    const Instant later = exported + Seconds{3600};
+    const std::string second = written({stays}, location, first, later);
+    const std::string flat = unfolded(second);
+    CHECK_THAT(flat, Catch::Matchers::Contains("DTSTAMP:20260102T040405Z\r\nSEQUENCE:1\r\n"
+                                               "DTSTART;TZID=Europe/London:20260601T160000"));
+    CHECK(has_line(second, "STATUS:CANCELLED"));
+    CHECK_FALSE(has_line(second, "BEGIN:VALARM"));
+    CHECK_FALSE(has_line(second, "DTSTART;TZID=Europe/London:20260602T130000"));
+    CHECK(written({stays}, location, second, later + Seconds{60}) == second);
+    // It comes back under the same name.
+    const std::string third = written({stays, gone}, location, second, later);
+    CHECK(has_line(third, "SEQUENCE:2"));
+    CHECK_FALSE(has_line(third, "STATUS:CANCELLED"));
+    auto elsewhere = location_in("Europe/London");
+    elsewhere.site.name = "another place";
+    CHECK_FALSE(has_line(written({stays}, elsewhere, first), "STATUS:CANCELLED"));
 }
 
 TEST_CASE("text is escaped and folded at 75 octets, never inside a character", "[file]") {
@@ -78,7 +123,7 @@ TEST_CASE("text is escaped and folded at 75 octets, never inside a character", "
     auto event = key_at("2026-06-01T12:00:00Z");
     for (int i = 0; i < 60; ++i)
         event.detail += "\xC3\xA5";  // å
-    const std::string text = file::calendar({event}, location);
+    const std::string text = written({event}, location);
     CHECK(has_line(text, "LOCATION:Mill\\; Green\\, \\\\ yard"));
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t end = text.find("\r\n", at);
@@ -99,24 +144,27 @@ TEST_CASE("a second export keeps UIDs, and counts SEQUENCE up only where somethi
         const std::size_t at = flat.find("UID:");
         return flat.substr(at, flat.find("\r\n", at) - at);
     };
-    const std::string first = file::calendar({key_at("2026-06-01T12:00:00Z")}, location);
+    const std::string first = written({key_at("2026-06-01T12:00:00Z")}, location);
     CHECK(has_line(first, "SEQUENCE:0"));
-    CHECK(file::calendar({key_at("2026-06-01T12:00:00Z")}, location, first) == first);
-    const std::string later = file::calendar({key_at("2026-06-01T12:07:00Z")}, location, first);
+    CHECK(written({key_at("2026-06-01T12:00:00Z")}, location, first) == first);
+    const std::string later =
+        written({key_at("2026-06-01T12:07:00Z")}, location, first, exported + Seconds{86400});
     CHECK(uid(later) == uid(first));
     CHECK(has_line(later, "SEQUENCE:1"));
-    CHECK(has_line(later, "DTSTAMP:20000101T000001Z"));
-    const std::string again = file::calendar({key_at("2026-06-01T12:07:00Z")}, location, later);
+    CHECK(has_line(first, "DTSTAMP:20260102T030405Z"));
+    CHECK(has_line(later, "DTSTAMP:20260103T030405Z"));
+    const std::string again =
+        written({key_at("2026-06-01T12:07:00Z")}, location, later, exported + Seconds{2 * 86400});
     CHECK(again == later);
 
     auto other = key_at("2026-06-01T12:00:00Z");
     other.window = "west light";
-    CHECK(uid(file::calendar({other}, location)) != uid(first));
+    CHECK(uid(written({other}, location)) != uid(first));
 }
 
 TEST_CASE("a POSIX zone's name is made fit for a parameter", "[file]") {
     const auto location = location_in("GMT0BST,M3.5.0/1,M10.5.0");
-    const std::string text = file::calendar({key_at("2026-06-01T12:00:00Z")}, location);
+    const std::string text = written({key_at("2026-06-01T12:00:00Z")}, location);
     CHECK(has_line(text, "TZID:GMT0BST-M3-5-0/1-M10-5-0"));
     CHECK(has_line(text, "DTSTART;TZID=GMT0BST-M3-5-0/1-M10-5-0:20260601T130000"));
 }

@@ -29,6 +29,9 @@ trap 'rm -r "$folder"' EXIT
 } >"$folder/a.toml"
 sed 's/faces = 196/faces = 197/' "$folder/a.toml" >"$folder/b.toml"
 
+# The same stamp on every export, so that the same answers give the same bytes.
+export SOURCE_DATE_EPOCH=1767323045
+
 "$program" sheet "$folder/a.toml" --from 2026-02-12 --to 2026-02-16 --out "$folder/first" >/dev/null
 "$program" sheet "$folder/a.toml" --from 2026-02-12 --to 2026-02-16 --out "$folder/again" >/dev/null
 cmp "$folder/first/sheet.ics" "$folder/again/sheet.ics"
@@ -37,3 +40,15 @@ cmp "$folder/first/sheet.ics" "$folder/again/sheet.ics"
 "$program" sheet "$folder/b.toml" --from 2026-02-12 --to 2026-02-16 --out "$folder/again" >/dev/null
 "$program" key "$folder/a.toml" --from 2026-02-12 --to 2026-02-16 --json >"$folder/key.json"
 "$python" "$here/read_files.py" "$folder"
+
+# Zones with half hours, south of the equator, with clocks that change on the date, and without.
+for place in "Australia/Adelaide 2026-04-05 34.93S 138.6E" "Australia/Lord_Howe 2026-10-04 31.55S 159.08E" \
+    "Asia/Kathmandu 2026-05-01 27.7N 85.3E" "America/St_Johns 2026-11-01 47.56N 52.71W"; do
+    read -r zone date latitude longitude <<<"$place"
+    sed -e "s|^position = .*|position = \"$latitude $longitude\"|" \
+        -e "s|^time_zone = .*|time_zone = \"$zone\"|" \
+        -e 's|"Tallow Lane Press"|"工場, \\"B\\"; двор \\\\ côté nord"|' "$folder/a.toml" >"$folder/zone.toml"
+    "$program" sheet "$folder/zone.toml" --date "$date" --only calendar --only spreadsheet \
+        --out "$folder/zone" --force >/dev/null
+    "$python" "$here/read_zone.py" "$folder/zone" "$zone" "$date"
+done

@@ -15,10 +15,13 @@ namespace keyhour::file {
 ///
 /// A UID is made of the location's name, the kind, the mark, window, camera or spot, the date and
 /// the number among those alike: a second export updates the first. SEQUENCE is 0; an event that
-/// `before` holds with other words or times has one more than there. The same input gives the same
-/// bytes: DTSTAMP is 2000-01-01 and as many seconds as the SEQUENCE counts.
+/// `before` holds with other words or times has one more than there. An event that `before` holds
+/// for this location and one of the dates, and that is no more, stays as one that is cancelled.
+/// @param events  of every date exported, the day's own events among them
+/// @param now     DTSTAMP of what is new or changed, to the second; all else keeps its own
 /// @param before  the calendar that this one replaces; empty if there is none
 [[nodiscard]] std::string calendar(const std::vector<SheetEvent>& events,
-                                   const site::Location& location, std::string_view before = {});
+                                   const site::Location& location, Instant now,
+                                   std::string_view before = {});
 
 }  // namespace keyhour::file
