@@ -43,8 +43,11 @@ private:
     [[nodiscard]] std::string data() const;
     [[nodiscard]] std::size_t first_step() const;
     [[nodiscard]] const char* fullness() const;
+    void choose_steps();
 
     const SheetContent& c_;
+    std::vector<const study::SheetStep*> steps_;  ///< of the slider
+    int minutes_ = 5;                             ///< between them
     PlanDrawing wide_plan_, narrow_plan_;
     StripDrawing wide_strip_, narrow_strip_;
 };
@@ -81,32 +84,60 @@ std::string choice(const char* id, const char* label, std::vector<double> values
         label, options);
 }
 
+/// Roughly what a step takes up in the page, bytes.
+double size_of(const study::SheetStep& step) {
+    double sum = 130 + 80 * static_cast<double>(step.marks.size());
+    for (const study::WindowPatch& p : step.now.patches) {
+        sum += 85;
+        for (const auto& ring : p.patch.outlines)
+            sum += 3 + 11 * static_cast<double>(ring.size());
+    }
+    return sum;
+}
+
+/// All of the day's steps, or as many fewer, evenly, as a phone takes readily: many panes make
+/// many outlines.
+void SheetPage::choose_steps() {
+    constexpr double most_bytes = 200e3;
+    for (const int stride : {1, 2, 3, 4, 6, 12}) {
+        steps_.clear();
+        minutes_ = 5 * stride;
+        double bytes = 0;
+        for (const study::SheetStep& step : c_.day.steps) {
+            const auto since = std::lround((step.now.at - c_.day.strip.from) / study::sheet_step);
+            if (since % stride != 0) continue;
+            steps_.push_back(&step);
+            bytes += size_of(step);
+        }
+        if (bytes <= most_bytes) return;
+    }
+}
+
 /// Where the slider stands at first: the middle of the best key, else the highest sun.
 std::size_t SheetPage::first_step() const {
-    const auto& steps = c_.day.steps;
-    if (steps.empty()) return 0;
+    if (steps_.empty()) return 0;
     const study::KeyInterval* key = study::best_key(c_.day.strip);
-    const auto worth = [&](const study::SheetStep& s) {
-        return key ? -std::abs((s.now.at - (key->span->from + 0.5 * key->span->length())).count())
-                   : s.now.sun.apparent_altitude.above_horizon.in_degrees();
+    const auto worth = [&](const study::SheetStep* s) {
+        return key ? -std::abs((s->now.at - (key->span->from + 0.5 * key->span->length())).count())
+                   : s->now.sun.apparent_altitude.above_horizon.in_degrees();
     };
-    const auto best = std::ranges::max_element(steps, {}, worth);
-    return static_cast<std::size_t>(best - steps.begin());
+    const auto best = std::ranges::max_element(steps_, {}, worth);
+    return static_cast<std::size_t>(best - steps_.begin());
 }
 
 std::string SheetPage::slider() const {
-    if (c_.day.steps.empty()) return {};
+    if (steps_.empty()) return {};
     return fmt::format(
         "<div class=\"slider screen\" id=\"now\" hidden>\n"
         "<output class=\"now-clock\" id=\"now-clock\" for=\"now-slider\"></output>\n"
-        "<label for=\"now-slider\">Time of day, in steps of 5 minutes</label>\n"
-        "<input type=\"range\" id=\"now-slider\" min=\"0\" max=\"{}\" step=\"1\" value=\"{}\" "
+        "<label for=\"now-slider\">Time of day, in steps of {2} minutes</label>\n"
+        "<input type=\"range\" id=\"now-slider\" min=\"0\" max=\"{0}\" step=\"1\" value=\"{1}\" "
         "autocomplete=\"off\">\n"
         "<div class=\"buttons\">\n"
-        "<button type=\"button\" id=\"now-earlier\">5 min earlier</button>\n"
-        "<button type=\"button\" id=\"now-later\">5 min later</button>\n"
+        "<button type=\"button\" id=\"now-earlier\">{2} min earlier</button>\n"
+        "<button type=\"button\" id=\"now-later\">{2} min later</button>\n"
         "<button type=\"button\" id=\"now-play\">Play</button>\n</div>\n</div>\n",
-        c_.day.steps.size() - 1, first_step());
+        steps_.size() - 1, first_step(), minutes_);
 }
 
 /// What follows the slider, below the plan: a phone shows slider and plan together.
@@ -231,7 +262,7 @@ Json strip_json(const StripScale& s, const char* id) {
 }
 
 std::string SheetPage::data() const {
-    if (c_.day.steps.empty()) return {};
+    if (steps_.empty()) return {};
     const room::Room& room = c_.room->room();
     const site::Zone& zone = c_.location.site.zone;
     Json j;
@@ -248,7 +279,8 @@ std::string SheetPage::data() const {
         j["marks"].push_back(m.name);
     j["surfaces"] = Json::array();
     Json steps = Json::array();
-    for (const study::SheetStep& step : c_.day.steps) {
+    for (const study::SheetStep* shown : steps_) {
+        const study::SheetStep& step = *shown;
         Json s;
         s["clock"] = step_clock(step.now.at, zone, !c_.day.strip.clock_changes.empty());
         s["hours"] = rounded((step.now.at - wide_strip_.scale.from).count() / 3600, 4);
@@ -299,6 +331,7 @@ const char* SheetPage::fullness() const {
 
 std::string SheetPage::draw() {
     const site::Zone& zone = c_.location.site.zone;
+    choose_steps();
     std::string out = head();
     out += fmt::format(
         "<header>\n<p class=\"kind\">Light sheet</p>\n<h1>{}</h1>\n<p>{}, clocks {} ({})</p>\n"

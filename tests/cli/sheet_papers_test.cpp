@@ -1,6 +1,7 @@
 // The light sheet's page, calendar, spreadsheet and map, as the command writes them.
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -81,6 +82,30 @@ TEST_CASE("the same input gives the same page, below 400 kB", "[cli]") {
         const std::string page = paper(example(name), "page", {"--date", "2026-06-21"});
         CHECK(page.size() < 400'000);
         CHECK(page == paper(example(name), "page", {"--date", "2026-06-21"}));
+    }
+}
+
+TEST_CASE("the page of a room of many panes stays below 400 kB by longer steps of its slider",
+          "[cli]") {
+    for (const char* room : {"hall", "many"}) {
+        const std::string page =
+            paper(std::string{KEYHOUR_TEST_DATA "/file/rooms/"} + room + ".toml", "page",
+                  {"--date", "2026-05-10"});
+        CAPTURE(room, page.size());
+        CHECK(page.size() < 400'000);
+        const json data = data_of(page);
+        const auto& steps = data["steps"];
+        REQUIRE(steps.size() > 20);
+        const double minutes =
+            60 * (steps[1]["hours"].get<double>() - steps[0]["hours"].get<double>());
+        CHECK(minutes > 7);
+        const auto whole = std::to_string(std::lround(minutes));
+        CHECK(count(page, "in steps of " + whole + " minutes") == 1);
+        CHECK(count(page, ">" + whole + " min earlier<") == 1);
+        CHECK(count(page, "max=\"" + std::to_string(steps.size() - 1) + "\"") == 1);
+        for (std::size_t i = 1; i < steps.size(); ++i)
+            CHECK(60 * (steps[i]["hours"].get<double>() - steps[i - 1]["hours"].get<double>()) ==
+                  Approx(minutes).margin(0.02));
     }
 }
 

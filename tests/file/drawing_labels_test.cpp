@@ -155,7 +155,10 @@ TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another l
     for (const Place& place : places())
         for (const double width : {file::paper_width_mm, 150.0, file::phone_width_mm}) {
             CAPTURE(place.path, width);
-            CHECK(faults(draw(place, width)) == std::vector<std::string>{});
+            const DrawnPlan drawn = draw(place, width);
+            CHECK(faults(drawn) == std::vector<std::string>{});
+            CHECK(drawn.plan.svg.size() < 200'000);
+            CHECK(drawn.plan.svg == draw(place, width).plan.svg);
         }
 }
 
@@ -178,8 +181,9 @@ TEST_CASE("no text of a section, strip or year lies over another or is cut", "[f
         const auto strip = study::day_strip(location, room, shared, place.date);
         for (const double width : {file::paper_width_mm, file::phone_width_mm}) {
             CAPTURE(place.path, width);
-            CHECK(texts_apart(file::draw_strip(there, strip, {width, "strip", false}).svg, width) ==
-                  std::vector<std::string>{});
+            const auto drawn = file::draw_strip(there, strip, {width, "strip", false}).svg;
+            CHECK(texts_apart(drawn, width) == std::vector<std::string>{});
+            CHECK(drawn.size() < 200'000);
             if (room == nullptr) continue;
             for (std::size_t w = 0; w < room->room().windows.size(); ++w)
                 for (std::size_t m = 0; m < room->room().marks.size(); ++m) {
