@@ -304,9 +304,11 @@ void PlanSheet::draw_walls() {
             }
             if (to > from) svg_.line(point(from), point(to), {pen::wall});
         };
-        face(0, f.width_m, 0);
+        // Half a line longer, so that two of them make a whole corner.
+        const double half = pen::wall / 2 / k();
+        face(-half, f.width_m + half, 0);
         const double a = along(outer[wall]), b = along(outer[(wall + 1) % n]);
-        face(std::min(a, b), std::max(a, b), t);
+        face(std::min(a, b) - half, std::max(a, b) + half, t);
         for (const auto& [left, right] : gaps)
             for (const double u : {left, right})
                 svg_.line(at(f.left_corner + u * f.u), at(f.left_corner + u * f.u + t * f.n),
@@ -349,8 +351,7 @@ void PlanSheet::draw_opening(const room::Window& window) {
 void PlanSheet::draw_cover(const room::Window& window) {
     const room::WallFrame f = wall_frame(location_.room->floor, window.wall);
     const auto point = [&](double u) { return at(f.left_corner + u * f.u + (-1.1 / k()) * f.n); };
-    svg_.line(point(window.left_m - 0.06), point(window.left_m + window.width_m + 0.06),
-              {1.3, "3 0.8"});
+    svg_.line(point(window.left_m), point(window.left_m + window.width_m), {1.3, "3 0.8"});
 }
 
 // --- patches ------------------------------------------------------------------------------------

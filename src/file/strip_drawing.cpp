@@ -16,6 +16,8 @@ using study::DayEventKind;
 using study::Span;
 
 constexpr double kRow = 7.2, kBar = 3, kHead = 12;
+/// From a bar to the line on which its times stand.
+constexpr double kTimes = 2.75;
 /// How much of the night is shown before the first and after the last thing of the day.
 constexpr Seconds kQuiet{1800};
 
@@ -68,7 +70,8 @@ public:
           frame_{frame},
           narrow_{frame.width_mm < 130},
           svg_{frame, "Light of the day at " + location.site.name, description()},
-          fills_{certainty_fills(svg_)} {
+          fills_{certainty_fills(svg_)},
+          wanted_{svg_.hatch("wanted", 90, 1.1, 0.3)} {
         const auto [from, to] = hours_shown(strip);
         scale_.from = from;
         scale_.to = to;
@@ -130,6 +133,7 @@ private:
     bool narrow_;
     Svg svg_;
     CertaintyFills fills_;
+    std::string wanted_;  ///< the fill of light from the side that a spot wants
     StripScale scale_;
     double y_ = 0;
     double bar_top_ = 0;
@@ -207,7 +211,7 @@ void Strip::times(const std::vector<Span>& spans) {
         // Beside the one before, if that is still near its own bar.
         left = std::max(left, free_from);
         if (left + w > right || left > x(s.to) + 1) continue;
-        svg_.text({left, bar_top_ + kBar + 2.4}, text,
+        svg_.text({left, bar_top_ + kBar + kTimes}, text,
                   {letters::small, Anchor::start, false, true});
         free_from = left + w + 1.5;
     }
@@ -248,7 +252,8 @@ void Strip::draw_hours(double bottom) {
 // --- the sky ------------------------------------------------------------------------------------
 
 void Strip::tick(Instant t, const std::string& text) {
-    svg_.text({x(t), bar_top_ + kBar + 2.4}, text, {letters::small, Anchor::middle, false, true});
+    svg_.text({x(t), bar_top_ + kBar + kTimes}, text,
+              {letters::small, Anchor::middle, false, true});
 }
 
 /// Night black, twilights lighter step by step, the day white; rise and set by their times.
@@ -325,9 +330,10 @@ void Strip::words(const std::string& first, const std::string& text) {
     const TextStyle bold{letters::small, Anchor::start, !narrow_, true};
     const TextStyle plain{letters::small, Anchor::start, false, true};
     const double left = narrow_ ? scale_.left_mm : 3;
-    const double indent = left + text_width(first, letters::small) * 1.07 + 1.5;
+    const std::string head = first + (narrow_ ? ":" : "");
+    const double indent = left + text_width(head, letters::small) * 1.07 + 1;
     double y = y_ + 3.4;
-    svg_.text({left, y}, first, bold);
+    svg_.text({left, y}, head, bold);
     for (const std::string& line : wrapped(text, letters::small, svg_.width() - indent - 4)) {
         svg_.text({indent, y}, line, plain);
         y += 3.5;
@@ -394,7 +400,7 @@ void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
         bar(d.span, {pen::thin, "", "#fff"});
     }
     for (const Span& s : day.wanted)
-        bar(s, fills_.stated);
+        bar(s, {pen::thin, "", wanted_});
     times(direct);
     if (!day.direct.empty()) end_row();
     const auto starts = [&](const std::vector<study::SafeStart>& list, const char* what) {
@@ -418,6 +424,11 @@ TitleBlock Strip::block() const {
     b.place = location_.site.name;
     b.drawing = "Strip of the day, " + site::date_in_words(strip_.date);
     if (location_.room) b.key = certainty_key(fills_, location_.room->bearing.within.in_degrees());
+    if (std::ranges::any_of(strip_.spots, [](const auto& s) { return !s.wanted.empty(); }))
+        b.key.push_back({[fill = wanted_](Svg& svg, double x, double y, double w, double h) {
+                             svg.rect(x, y, w, h, {pen::thin, "", fill});
+                         },
+                         "spot: from the side that the shot wants"});
     if (!strip_.spots.empty())
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y}, {x, y + h}, {pen::wall});
