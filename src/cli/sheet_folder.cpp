@@ -1,8 +1,11 @@
 #include "sheet_folder.hpp"
 
 #include <algorithm>
+#include <cerrno>
+#include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <ostream>
 #include <system_error>
 
 #include "keyhour/file/atomic_file.hpp"
@@ -37,11 +40,27 @@ std::optional<Failure> may_write(const std::string& path, bool force) {
                    path + ": is there and was not written by keyhour; --force overwrites it"};
 }
 
-std::optional<Failure> write_file(const std::string& path, const std::string& content, bool force) {
-    if (auto failure = may_write(path, force)) return failure;
+namespace {
+
+/// The whole content beside the file, not yet in its place.
+Answer<file::AtomicFile> written_beside(const std::string& path, const std::string& content,
+                                        bool force) {
+    if (auto failure = may_write(path, force)) return tl::unexpected{*std::move(failure)};
     auto file = file::AtomicFile::create(path, file::AtomicFile::Existing::replace);
-    if (!file) return Failure{bad_data, file.error()};
-    file->stream() << content;
+    if (!file) return data_failure(file.error());
+    errno = 0;
+    file->stream() << content << std::flush;
+    if (!file->stream())
+        return data_failure(path + ": cannot be written: " +
+                            (errno != 0 ? std::strerror(errno) : "writing failed half-way"));
+    return std::move(*file);
+}
+
+}  // namespace
+
+std::optional<Failure> write_file(const std::string& path, const std::string& content, bool force) {
+    auto file = written_beside(path, content, force);
+    if (!file) return file.error();
     if (const auto done = file->commit(); !done) return Failure{bad_data, done.error()};
     return std::nullopt;
 }
@@ -51,11 +70,14 @@ std::optional<Failure> write_folder(const std::string& folder, const std::vector
     std::error_code error;
     fs::create_directories(folder, error);
     if (error) return Failure{bad_data, folder + ": cannot be made: " + error.message()};
-    for (const SheetFile& f : files)
-        if (auto failure = may_write((fs::path{folder} / f.name).string(), force)) return failure;
-    for (const SheetFile& f : files)
-        if (auto failure = write_file((fs::path{folder} / f.name).string(), f.content, force))
-            return failure;
+    std::vector<file::AtomicFile> beside;
+    for (const SheetFile& f : files) {
+        auto file = written_beside((fs::path{folder} / f.name).string(), f.content, force);
+        if (!file) return file.error();
+        beside.push_back(std::move(*file));
+    }
+    for (file::AtomicFile& file : beside)
+        if (const auto done = file.commit(); !done) return Failure{bad_data, done.error()};
     return std::nullopt;
 }
 

@@ -21,7 +21,8 @@ struct SheetFile {
 [[nodiscard]] std::optional<Failure> write_file(const std::string& path, const std::string& content,
                                                 bool force);
 
-/// Makes the folder if need be. Nothing is written if one of the files may not be.
+/// Makes the folder if need be. Nothing is replaced if one of the files may not be written, or if
+/// the disk is too full for all of them.
 [[nodiscard]] std::optional<Failure> write_folder(const std::string& folder,
                                                   const std::vector<SheetFile>& files, bool force);
 

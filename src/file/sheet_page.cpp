@@ -144,24 +144,32 @@ std::string SheetPage::slider() const {
 std::string SheetPage::reading() const {
     if (c_.day.steps.empty()) return {};
     const light::Exposure& e = c_.camera.exposure;
+    // Level and stop are a mark's.
+    const bool has_mark = !c_.room->room().marks.empty();
+    const char* at_mark =
+        "<dt>Level</dt><dd id=\"now-level\"></dd>\n<dt>Stop</dt><dd id=\"now-stop\"></dd>\n";
+    const char* brackets =
+        "In brackets: air alone, one class clearer to one hazier, under a clear sky. ";
+    const std::string camera =
+        choice("now-iso", "ISO", {100, 200, 400, 800, 1600, 3200, 6400}, e.iso) +
+        choice("now-fps", "frames a second", {24, 25, 30, 48, 50, 60, 100, 120}, e.fps) +
+        choice("now-shutter", "shutter, degrees", {45, 90, 144, 172.8, 180, 216, 270, 360},
+               e.shutter_deg);
     return fmt::format(
         "<div class=\"reading screen\" id=\"now-reading\" hidden>\n"
         "<dl class=\"now-figures\">\n"
-        "<dt>Sun</dt><dd id=\"now-sun\"></dd>\n"
-        "<dt>Level</dt><dd id=\"now-level\"></dd>\n"
-        "<dt>Stop</dt><dd id=\"now-stop\"></dd>\n"
+        "<dt>Sun</dt><dd id=\"now-sun\"></dd>\n{}"
         "<dt>Patches</dt><dd id=\"now-patches\"></dd>\n</dl>\n"
-        "<p class=\"note\">In brackets: air alone, one class clearer to one hazier, under a clear "
-        "sky. Edge within: in 9 of 10 cases, the room with every figure moved within its "
-        "doubt.</p>\n"
-        "<div class=\"camera-set\" role=\"group\" aria-label=\"Camera setting for the stop\">\n"
-        "{}{}{}</div>\n"
+        "<p class=\"note\">{}Edge within: in 9 of 10 cases, the room with every figure moved "
+        "within "
+        "its doubt.</p>\n{}"
         "<label for=\"now-hours\"><input type=\"checkbox\" id=\"now-hours\" checked "
         "autocomplete=\"off\"> patches of the hours on the plan</label>\n</div>\n",
-        choice("now-iso", "ISO", {100, 200, 400, 800, 1600, 3200, 6400}, e.iso),
-        choice("now-fps", "frames a second", {24, 25, 30, 48, 50, 60, 100, 120}, e.fps),
-        choice("now-shutter", "shutter, degrees", {45, 90, 144, 172.8, 180, 216, 270, 360},
-               e.shutter_deg));
+        has_mark ? at_mark : "", has_mark ? brackets : "",
+        has_mark ? "<div class=\"camera-set\" role=\"group\" aria-label=\"Camera setting for the "
+                   "stop\">\n" +
+                       camera + "</div>\n"
+                 : std::string{});
 }
 
 /// One drawing for a desk and for paper, one for a phone.
@@ -347,8 +355,8 @@ std::string SheetPage::draw() {
            timetable_section(c_) + "</div>\n<div class=\"feet\">\n" + cautions_section(c_) +
            recce_section(c_) + read_back_section(c_) + "</div>\n</div>\n</main>\n";
     out += fmt::format(
-        "<footer><p>keyhour {}. Times are the site's, to the minute. People see whole "
-        "minutes: stay inside what is sure.</p></footer>\n",
+        "<footer><p>keyhour {}. Times are by the site's clock, to the whole minute: "
+        "plan inside what is sure.</p></footer>\n",
         version());
     out += data();
     out += fmt::format("<script>{}</script>\n</body>\n</html>\n", page_script());
@@ -370,16 +378,23 @@ std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
     return text + covers + ".";
 }
 
+/// @pre no key exists at the stated bearing
+std::string no_key_answer(const SheetContent& c) {
+    if (c.room->room().marks.empty()) return "The room has no mark: no key to look for.";
+    if (c.day.strip.day.state == study::DayState::sun_always_down)
+        return "No clean key: the sun stays below the horizon on this date.";
+    return c.day.strip.keys.empty()
+               ? "No clean key on this date."
+               : "No clean key at the bearing stated, only at some within its doubt.";
+}
+
 }  // namespace
 
 std::string sheet_answer(const SheetContent& c) {
     if (const study::KeyInterval* key = study::best_key(c.day.strip)) return key_answer(c, *key);
     const site::Zone& zone = c.location.site.zone;
     std::string text;
-    if (c.room)
-        text = c.day.strip.keys.empty()
-                   ? "No clean key on this date."
-                   : "No clean key at the bearing stated, only at some within its doubt.";
+    if (c.room) text = no_key_answer(c);
     for (std::size_t i = 0; i < c.day.strip.spots.size(); ++i) {
         const study::SpotDay& spot = c.day.strip.spots[i];
         const study::SafeStart* start = study::longest(spot.for_wanted);
@@ -390,9 +405,11 @@ std::string sheet_answer(const SheetContent& c) {
                             by_text(*start->latest, zone));
         break;
     }
+    if (text.empty() && !c.location.spots.empty())
+        text = "No light that a spot wants on this date.";
     if (text.empty())
-        text = c.location.spots.empty() ? "Neither room nor spot: the day's events."
-                                        : "No light that a spot wants on this date.";
+        text = c.location.room ? "The room has no window: the day's events alone."
+                               : "The file has no room and no spot: the day's events alone.";
     return text;
 }
 

@@ -106,7 +106,7 @@ std::string light_of_key(const SheetContent& c, const study::RoomLight& light,
         fmt::format("at the mark {}; {}", both(level_text(start), level_text(end)),
                     both(stop_text(start, c.camera.exposure), stop_text(end, c.camera.exposure)));
     if (d.at_start.key_to_fill_stops && d.at_end.key_to_fill_stops)
-        text += fmt::format("; key over fill {} stops",
+        text += fmt::format("; key to fill {} stops",
                             both(fmt::format("{:.1f}", d.at_start.key_to_fill_stops->likely),
                                  fmt::format("{:.1f}", d.at_end.key_to_fill_stops->likely)));
     if (d.at_start.key_kelvin && d.at_end.key_kelvin)
@@ -196,10 +196,11 @@ std::string keys_section(const SheetContent& c) {
         body = "<p>No clean key on this date.</p>\n" + misses_table(c);
     }
     if (room.marks.empty()) body = "<p>The room has no mark.</p>\n";
-    body += note(fmt::format(
-        "Stated: at the bearing measured. Sure: at every bearing within {:g} degrees of it. "
-        "Possible: at some. Cases: the room with every figure moved within its doubt. {}",
-        room.bearing.within.in_degrees(), exposure_words(c.camera.exposure)));
+    if (!c.day.strip.keys.empty())
+        body += note(fmt::format(
+            "Stated: at the bearing measured. Sure: at every bearing within {:g} degrees of it. "
+            "Possible: at some. Cases: the room with every figure moved within its doubt. {}",
+            room.bearing.within.in_degrees(), exposure_words(c.camera.exposure)));
     return page_section("keys", "Keys, best first", body);
 }
 
@@ -267,7 +268,7 @@ std::string hours_section(const SheetContent& c) {
         }
         rows += row(cells);
     }
-    Rows head{"Time", "Bearing", "Height"};
+    Rows head{"Time", "Bearing", "Altitude"};
     if (has_mark)
         for (const char* h : {"Lit", "Level", "Stop"})
             head.emplace_back(h);
@@ -275,8 +276,8 @@ std::string hours_section(const SheetContent& c) {
     if (!body.empty() && has_mark)
         body +=
             note(fmt::format("Lit: the share of {} that the sun reaches. Level: key and fill "
-                             "together, a flat meter towards the brightest "
-                             "window. {}",
+                             "together, on a flat receptor turned to the "
+                             "brightest window. {}",
                              c.room->room().marks[mark].name, exposure_words(c.camera.exposure)));
     return page_section("hours", "Hour by hour", body, "hours");
 }
@@ -343,7 +344,7 @@ std::string tasks_table(const SheetContent& c, const study::Timetable& t) {
     for (const study::TimedTask& task : t.tasks)
         rows += row({by_text(task.from, zone_of(c)), name_cell(c.rigging.tasks[task.task].name),
                      length_text(task.to - task.from)});
-    rows += row({by_text(t.ready_by, zone_of(c)), "all stands", ""});
+    rows += row({by_text(t.ready_by, zone_of(c)), "ready", ""});
     return table({"Begin", "Task", "Takes"}, rows);
 }
 
@@ -446,6 +447,9 @@ std::string read_back_section(const SheetContent& c) {
 
 std::string day_line(const SheetContent& c) {
     std::string out;
+    if (c.day.strip.day.state == study::DayState::sun_always_down)
+        out = "the sun stays below the horizon";
+    if (c.day.strip.day.state == study::DayState::sun_always_up) out = "the sun does not set";
     for (const study::DayEvent& e : c.day.strip.day.events) {
         using Kind = study::DayEventKind;
         if (e.kind == Kind::astronomical_dawn || e.kind == Kind::astronomical_dusk ||

@@ -168,7 +168,7 @@ test("the page plays the day, and not where motion is to be reduced", async () =
   await page.keyboard.press("Home");
   const start = await clock(page);
   await page.locator("#now-play").click();
-  assert.equal(await page.locator("#now-play").textContent(), "Stop");
+  assert.equal(await page.locator("#now-play").textContent(), "Pause");
   assert.equal(await page.locator("#now-clock").getAttribute("aria-live"), "off");
   for (let i = 0; i < 50 && (await clock(page)) === start; i++) await page.waitForTimeout(100);
   assert.notEqual(await clock(page), start);
@@ -215,6 +215,10 @@ test("without its script the page shows the patches of the hours and every table
 
 test("a phone of 360 pixels has one column and nothing to push aside, a desk two", async () => {
   assert.equal(await onPhone.evaluate(() => document.documentElement.scrollWidth), 360);
+  // Letters twice as large are half as many pixels to the page: tables may move, the page does not.
+  await onDesk.setViewportSize({ width: 180, height: 370 });
+  assert.equal(await onDesk.evaluate(() => document.documentElement.scrollWidth), 180);
+  await onDesk.setViewportSize(desk);
   const left = async (page, id) => (await page.locator(`#${id}`).boundingBox()).x;
   assert.equal(await left(onPhone, "strip"), await left(onPhone, "keys"));
   assert.ok((await left(onDesk, "keys")) > (await left(onDesk, "strip")) + 300);
@@ -275,6 +279,21 @@ test("names of 90 letters without a blank push nothing aside on a phone", async 
   fs.writeFileSync(file, toml);
   const page = await open(browser, makeSheet("long", file, "2026-06-21", "--only", "page"), { viewport: phone });
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 360);
+  await page.context().close();
+});
+
+test("the slider works in a room without a mark", async () => {
+  const text = fs.readFileSync(path.join(locations, location), "utf8");
+  const toml = text.split(/\n(?=\[)/).filter((part) => !/^\[\[(mark|camera|lamp)\]\]/.test(part)).join("\n");
+  fs.mkdirSync(pages, { recursive: true });
+  const file = path.join(pages, "no-mark.toml");
+  fs.writeFileSync(file, toml);
+  const page = await open(browser, makeSheet("no-mark", file, date, "--only", "page"));
+  const start = await clock(page);
+  await page.locator("#now-later").click();
+  assert.notEqual(await clock(page), start);
+  assert.notEqual(await page.locator("#now-patches").textContent(), "");
+  assert.deepEqual(page.complaints, []);
   await page.context().close();
 });
 

@@ -61,6 +61,17 @@ TEST_CASE("sheet leaves a stranger's file alone unless forced, and then writes n
     CHECK(holds(bytes(folder.path / "strip.svg"), "</svg>"));
 }
 
+TEST_CASE("a disk that is full is said, and nothing is left beside", "[cli]") {
+    if (!fs::exists("/dev/full")) return;
+    const ScratchFolder folder{"keyhour_full"};
+    fs::create_symlink("/dev/full", folder.path / "strip.svg");
+    const Outcome o = run_program({"sheet", example("sundet"), "--date", "2026-02-14", "--out",
+                                   folder.path.string()});
+    CHECK(o.code == 1);
+    CHECK(holds(o.err, "strip.svg: cannot be written: No space left on device"));
+    CHECK(std::distance(fs::directory_iterator{folder.path}, fs::directory_iterator{}) == 1);
+}
+
 TEST_CASE("one drawing goes to standard output", "[cli]") {
     const Outcome o = run_program({"sheet", example("mill-green/mill-green"), "--date",
                                    "2026-06-21", "--only", "strip", "-o", "-"});

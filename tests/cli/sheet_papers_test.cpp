@@ -257,6 +257,37 @@ TEST_CASE("a site without a room has a page of its spots", "[cli]") {
     CHECK(holds(paper(file.string(), "map"), "\"shadow\""));
 }
 
+TEST_CASE("the page says what a room lacks", "[cli]") {
+    const ScratchFolder folder{"keyhour_lacking"};
+    const fs::path file = folder.path / "room.toml";
+    const std::string site =
+        "format = 1\n[site]\nposition = \"69.6N 18.9E\"\ntime_zone = "
+        "\"Europe/Oslo\"\n";
+    const std::string room =
+        "[room]\nfloor = [[0, 0], [6, 0], [6, 4], [0, 4]]\nwalls = [\"a\", "
+        "\"b\", \"c\", \"d\"]\nheight_m = 3\nbearing = { wall = \"a\", faces "
+        "= 180, north = \"true\" }\n";
+    const std::string window =
+        "[[window]]\nname = \"w\"\nwall = \"a\"\nleft_m = 2\nwidth_m = "
+        "2\nsill_m = 1\nheight_m = 1.5\nreveal_m = 0\n";
+    const std::string mark = "[[mark]]\nname = \"m\"\nat = [3, 2]\nheight_m = 1.2\n";
+    const auto page_of = [&](const std::string& text, const char* date) {
+        std::ofstream{file} << text;
+        return paper(file.string(), "page", {"--date", date});
+    };
+    CHECK(holds(page_of(site, "2026-03-10"), "The file has no room and no spot: the day"));
+    CHECK(holds(page_of(site + room, "2026-03-10"), "The room has no window: the day"));
+    const std::string without_mark = page_of(site + room + window, "2026-03-10");
+    CHECK(holds(without_mark, "The room has no mark: no key to look for."));
+    CHECK(holds(without_mark, "id=\"now-sun\""));
+    CHECK_FALSE(holds(without_mark, "id=\"now-level\""));
+    CHECK_FALSE(holds(without_mark, "id=\"now-iso\""));
+    const std::string polar_night = page_of(site + room + window + mark, "2026-12-21");
+    CHECK(holds(polar_night, "No clean key: the sun stays below the horizon on this date."));
+    CHECK(holds(polar_night, "the sun stays below the horizon, civil dawn"));
+    CHECK(holds(page_of(site, "2026-06-21"), "the sun does not set"));
+}
+
 TEST_CASE("printing (--pdf) without a folder, or without the page, is wrong usage", "[cli]") {
     CHECK(run_program({"sheet", example("sundet"), "--pdf", "-o", "-"}).code == 2);
     CHECK(run_program({"sheet", example("sundet"), "--pdf", "--only", "plan", "--out", "x"}).code ==

@@ -62,7 +62,7 @@
 
   // T stops a whole stop apart, from T0.5; N squared = level x time x ISO / constant (ISO 2720).
   const whole = ["0.5", "0.7", "1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45", "64"];
-  const camera = ["now-shutter", "now-fps", "now-iso"].map(find);
+  const camera = ["now-shutter", "now-fps", "now-iso"].map(find).filter((select) => select);
   let squaredPerLux = 0;
   const readCamera = () => {
     const [shutter, fps, iso] = camera.map((select) => Number(select.value));
@@ -94,6 +94,7 @@
   // Paragraphs of which only the letters change: a text node that is written to costs least.
   const listIn = (id, most) => {
     const place = find(id);
+    if (!place) return () => {};  // level and stop, where the room has no mark
     const texts = [];
     place.style.minHeight = `${1.45 * most}em`;  // so that what lies below stays where it is
     return (lines) => {
@@ -156,7 +157,7 @@
   play.addEventListener("click", () => {
     if (timer) return stopPlaying();
     if (Number(slider.value) === steps.length - 1) slider.value = "0";
-    play.textContent = "Stop";
+    play.textContent = "Pause";
     clock.setAttribute("aria-live", "off");  // four times a second is not to be read aloud
     timer = setInterval(() => { if (!move(1)) stopPlaying(); }, 250);
     show();
