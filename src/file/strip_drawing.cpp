@@ -40,6 +40,8 @@ std::pair<Instant, Instant> hours_shown(const study::DayStrip& strip) {
     for (const study::WindowSun& w : strip.windows)
         for (const Span& s : w.possible)
             take(s.from, s.to);
+    for (const study::LateLight& l : strip.day.late_light)
+        take(l.start, l.end);
     for (const study::SpotDay& s : strip.spots)
         for (const study::SafeStart& start : s.for_wanted)
             if (start.latest) take(*start.latest, *start.latest);
@@ -119,6 +121,7 @@ private:
     void start_row(const std::string& first, const std::string& second);
     void end_row() { y_ += kRow; }
     void draw_hours(double bottom);
+    void draw_offsets(const std::vector<std::pair<double, std::string>>& offsets);
     void draw_sky();
     void draw_window(const study::WindowSun& w);
     void draw_sunless();
@@ -222,7 +225,7 @@ void Strip::draw_hours(double bottom) {
     svg_.line({narrow_ ? 3 : 2.5, bottom}, {svg_.width() - 3, bottom}, {pen::fine});
     const double every = scale_.mm_per_h >= 7 ? 1 : scale_.mm_per_h >= 4 ? 2 : 3;
     const site::Zone& zone = location_.site.zone;
-    std::string offset;
+    std::vector<std::pair<double, std::string>> offsets;
     for (Instant t = scale_.from; t <= scale_.to; t = t + Seconds{1800}) {
         const auto reading = zone.at(t);
         const auto since = reading.local - date::floor<date::days>(reading.local);
@@ -234,18 +237,24 @@ void Strip::draw_hours(double bottom) {
         if (!named) continue;
         for (const double y : {scale_.top_mm - 2.4, bottom + 4.4})
             svg_.text({x(t), y}, fmt::format("{:02}", hour), {letters::small, Anchor::middle});
-        if (const std::string here = site::utc_offset(reading.utc_offset); here != offset) {
-            offset = here;
-            const bool first = t - scale_.from < Seconds{7200};
-            // A change before the first hour shown, or after the last, is told here too.
-            const bool steps = zone.at(scale_.from).utc_offset != zone.at(scale_.to).utc_offset;
-            const std::string change =
-                first && !steps && !strip_.clock_changes.empty()
-                    ? fmt::format(", {}", change_in_words(strip_.clock_changes.front()))
-                    : "";
-            svg_.text({first ? scale_.left_mm - 2 : x(t), scale_.top_mm - 6.2}, offset + change,
-                      {letters::small, Anchor::start, true});
-        }
+        if (const std::string here = site::utc_offset(reading.utc_offset);
+            offsets.empty() || here != offsets.back().second)
+            offsets.emplace_back(x(t), here);
+    }
+    draw_offsets(offsets);
+}
+
+/// Over the hours: the offset at the left; where it steps within what is shown, the next one there.
+/// That the clocks change is told either way.
+void Strip::draw_offsets(const std::vector<std::pair<double, std::string>>& offsets) {
+    for (std::size_t i = 0; i < offsets.size(); ++i) {
+        std::string text = offsets[i].second;
+        if (i + 1 == offsets.size() && !strip_.clock_changes.empty())
+            text += ", " + change_in_words(strip_.clock_changes.front());
+        const double left = i == 0 ? scale_.left_mm - 2 : offsets[i].first;
+        const double widest = svg_.width() - 3 - text_width(text, letters::small) * 1.07;
+        svg_.text({std::min(left, widest), scale_.top_mm - 6.2}, text,
+                  {letters::small, Anchor::start, true});
     }
 }
 
