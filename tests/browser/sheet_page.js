@@ -36,17 +36,23 @@ const launch = () =>
     args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
   });
 
-/// Opens a sheet's page offline. What goes wrong there is kept in `page.complaints`.
+/// Brings a page to a sheet. What goes wrong there is kept in `page.complaints`.
+const visit = async (page, folder, viewport = desk) => {
+  page.complaints = [];
+  await page.setViewportSize(viewport);
+  await page.goto(pathToFileURL(path.join(folder, "sheet.html")).href);
+};
+
+/// A page of its own, offline.
 const open = async (browser, folder, options = {}) => {
   const context = await browser.newContext({ viewport: desk, offline: true, ...options });
   const page = await context.newPage();
-  page.complaints = [];
   page.on("console", (m) => { if (["error", "warning"].includes(m.type())) page.complaints.push(m.text()); });
   page.on("pageerror", (e) => page.complaints.push(e.message));
   page.on("dialog", (d) => { page.complaints.push("dialog: " + d.message()); d.dismiss(); });
   page.on("request", (r) => { if (!r.url().startsWith("file:")) page.complaints.push("asked for " + r.url()); });
-  await page.goto(pathToFileURL(path.join(folder, "sheet.html")).href);
+  await visit(page, folder, options.viewport);
   return page;
 };
 
-module.exports = { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run };
+module.exports = { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run, visit };

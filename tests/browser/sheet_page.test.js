@@ -8,12 +8,13 @@ const path = require("node:path");
 const { after, before, test } = require("node:test");
 const axe = require("axe-core");
 const { inWords, measureSweep } = require("./slider_work.js");
-const { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run } = require("./sheet_page.js");
+const { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run, visit } = require("./sheet_page.js");
 
 const location = "tallow-lane.toml";
 const date = "2026-02-14";
-// One page on a desk and one on a phone serve all tests that leave them as they were.
-let browser, folder, patches, onDesk, onPhone;
+// A new page costs a process. One on a desk and one on a phone serve all tests that leave them as
+// they were, a third is brought to other sheets.
+let browser, folder, patches, onDesk, onPhone, guest;
 
 before(async () => {
   browser = await launch();
@@ -21,6 +22,7 @@ before(async () => {
   patches = patchesOf(location, date);
   onDesk = await open(browser, folder);
   onPhone = await open(browser, folder, { viewport: phone, hasTouch: true, isMobile: true });
+  guest = await open(browser, folder);
 });
 after(() => browser.close());
 
@@ -57,7 +59,8 @@ test("the page opens without a network, a request or a complaint", async () => {
 });
 
 test("its policy lets nothing in but its own style and script", async () => {
-  const page = await open(browser, folder);
+  const page = guest;
+  await visit(page, folder);
   const policy = await page.locator("meta[http-equiv=Content-Security-Policy]").getAttribute("content");
   assert.match(policy, /^default-src 'none'; script-src 'sha256-[^']+'; style-src 'sha256-[^']+'/);
   assert.ok(!policy.includes("unsafe"));
@@ -68,7 +71,6 @@ test("its policy lets nothing in but its own style and script", async () => {
     document.body.append(image);
   }));
   assert.equal(stopped, "img-src");
-  await page.context().close();
 });
 
 test("the keyboard moves the slider, and every figure is that of patch --json at the minute", async () => {
@@ -148,7 +150,8 @@ test("a window made narrower shows the same time on the phone's drawings", async
 
 for (const way of ["mouse", "keys"])
   test(`by ${way} no step of a whole day takes the page 16 ms`, async () => {
-    const page = await open(browser, folder, { viewport: phone });
+    const page = guest;
+    await visit(page, folder, phone);
     await page.locator("#now-slider").focus();
     let least = Infinity;
     // The best of three at most: a busy machine lengthens a step, nothing shortens it.
@@ -159,7 +162,6 @@ for (const way of ["mouse", "keys"])
       least = Math.min(least, sweep.cpu_ms.slowest);
     }
     assert.ok(least < 16, `the slowest step takes ${least} ms`);
-    await page.context().close();
   });
 
 test("the page plays the day, and not where motion is to be reduced", async () => {
@@ -225,7 +227,8 @@ test("a phone of 360 pixels has one column and nothing to push aside, a desk two
 });
 
 test("axe-core finds nothing against WCAG 2.2 AA, on a phone and on a desk", async () => {
-  const page = await open(browser, folder, { viewport: phone });
+  const page = guest;
+  await visit(page, folder, phone);
   await page.evaluate(axe.source);
   for (const viewport of [phone, desk]) {
     await page.setViewportSize(viewport);
@@ -236,7 +239,6 @@ test("axe-core finds nothing against WCAG 2.2 AA, on a phone and on a desk", asy
     assert.ok(found.passes.length > 20);
     assert.deepEqual(found.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target).join(" ")}`), []);
   }
-  await page.context().close();
 });
 
 test("a day prints to one page of A4 and of Letter", async () => {
@@ -248,11 +250,14 @@ test("a day prints to one page of A4 and of Letter", async () => {
     ...[["many", "2026-11-05"], ["midnight-sun", "2026-06-21"], ["hall", "2026-03-29"], ["four-windows", "2026-10-25"]].map(
       ([room, on]) => makeSheet(room, `../tests/file/rooms/${room}.toml`, on, "--only", "page")),
   ];
-  await Promise.all(sheets.map(async (sheet) => {
-    const page = await open(browser, sheet);
-    for (const format of ["A4", "Letter"]) {
-      const pdf = await page.pdf({ format, path: path.join(sheet, `${format}.pdf`) });
-      assert.equal(pagesOf(pdf), 1, `${path.basename(sheet)} on ${format}`);
+  const print = async (page, sheet) => {
+    await visit(page, sheet);
+    // A4's width and Letter's height: what fits there fits on both. The first is printed on both.
+    const papers = { both: { width: "210mm", height: "11in" } };
+    if (sheet === folder) Object.assign(papers, { A4: { format: "A4" }, Letter: { format: "Letter" } });
+    for (const [name, paper] of Object.entries(papers)) {
+      const pdf = await page.pdf({ ...paper, path: path.join(sheet, `${name}.pdf`) });
+      assert.equal(pagesOf(pdf), 1, `${path.basename(sheet)} on ${name}`);
     }
     // Nothing runs over anything on the paper; 192 by 261 mm of Letter lie between the margins.
     await page.emulateMedia({ media: "print" });
@@ -260,7 +265,11 @@ test("a day prints to one page of A4 and of Letter", async () => {
     const over = await page.evaluate(() => [...document.querySelectorAll(".papers, .drawings, .feet")]
       .map((e) => e.scrollHeight - e.clientHeight));
     assert.ok(Math.max(...over) <= 1, `${path.basename(sheet)} runs over by ${over} pixels`);
-    await page.context().close();
+    await page.emulateMedia({ media: null });
+  };
+  // Two at a time: printing waits more than it works.
+  await Promise.all([guest, await open(browser, folder)].map(async (page) => {
+    for (let sheet; (sheet = sheets.shift());) await print(page, sheet);
   }));
 });
 
@@ -277,9 +286,9 @@ test("names of 90 letters without a blank push nothing aside on a phone", async 
   fs.mkdirSync(pages, { recursive: true });
   const file = path.join(pages, "long.toml");
   fs.writeFileSync(file, toml);
-  const page = await open(browser, makeSheet("long", file, "2026-06-21", "--only", "page"), { viewport: phone });
+  const page = guest;
+  await visit(page, makeSheet("long", file, "2026-06-21", "--only", "page"), phone);
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 360);
-  await page.context().close();
 });
 
 test("the slider works in a room without a mark", async () => {
@@ -288,13 +297,13 @@ test("the slider works in a room without a mark", async () => {
   fs.mkdirSync(pages, { recursive: true });
   const file = path.join(pages, "no-mark.toml");
   fs.writeFileSync(file, toml);
-  const page = await open(browser, makeSheet("no-mark", file, date, "--only", "page"));
+  const page = guest;
+  await visit(page, makeSheet("no-mark", file, date, "--only", "page"));
   const start = await clock(page);
   await page.locator("#now-later").click();
   assert.notEqual(await clock(page), start);
   assert.notEqual(await page.locator("#now-patches").textContent(), "");
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
 
 test("a location named like a trap does nothing", async () => {
@@ -308,12 +317,12 @@ test("a location named like a trap does nothing", async () => {
   fs.mkdirSync(pages, { recursive: true });
   const file = path.join(pages, "trap.toml");
   fs.writeFileSync(file, toml);
-  const page = await open(browser, makeSheet("trap", file, date));
+  const page = guest;
+  await visit(page, makeSheet("trap", file, date, "--only", "page"));
   assert.equal(await page.locator("h1").textContent(), trap);
   assert.equal(await page.locator("img").count(), 0);
   assert.equal(await page.locator("script").count(), 2);
   assert.equal(await page.locator("[onmouseover]").count(), 0);
   assert.ok((await page.locator("#now-patches").textContent()).includes(closing));
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
