@@ -40,7 +40,8 @@ struct Margins {
     double beside, above, below, tallest;
 };
 Margins margins_of(const DrawingFrame& frame) {
-    return is_narrow(frame) ? Margins{9, 13, 16, 116} : Margins{27, 22, 22, 165};
+    return is_narrow(frame) ? Margins{9, 13, 16, 116}
+                            : Margins{27, 22, 22, std::max(165.0, 0.6 * frame.width_mm)};
 }
 
 Point2 size_of(const Bounds& b) {

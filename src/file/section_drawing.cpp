@@ -53,6 +53,7 @@ public:
           thick_{wall_thickness(room_, window_.wall)},
           ground_{-room_.floor_above_ground_m},
           rays_{rays()},
+          stands_{stands()},
           svg_{frame, fmt::format("Section through {} and {}", window_.name, mark_.name),
                description()},
           labels_{{0, 0, frame.width_mm, 400}} {
@@ -88,6 +89,8 @@ private:
     [[nodiscard]] double reveal() const { return window_.reveal_m; }
     [[nodiscard]] std::vector<Ray> rays() const;
     [[nodiscard]] std::string description() const;
+    [[nodiscard]] std::vector<SectionStand> stands() const;
+    [[nodiscard]] bool is_aside(double along, double w) const;
     [[nodiscard]] std::vector<Block> blocks() const;
     [[nodiscard]] double depth_of_room() const;
     [[nodiscard]] double depth_needed() const;
@@ -116,6 +119,7 @@ private:
     room::WallFrame wall_;
     double thick_, ground_;
     std::vector<Ray> rays_;
+    std::vector<SectionStand> stands_;
     Svg svg_;
     Labels labels_;
     /// Put last, when all lines to be avoided are known.
@@ -204,7 +208,7 @@ double SectionSheet::depth_needed() const {
     double reach = -outward(mark_.at);
     for (const Ray& ray : rays_)
         if (ray.on_floor) reach = std::max(reach, -ray.on_floor->first);
-    for (const SectionStand& s : content_.stands)
+    for (const SectionStand& s : stands_)
         if (!s.outside) reach = std::max(reach, -outward(s.at));
     return reach + kBehind;
 }
@@ -216,6 +220,21 @@ bool SectionSheet::is_beside_a_block() const {
                    return head() + ray.slope * (b.near - reveal()) < b.top;
                });
     });
+}
+
+/// Is what stands this far along the wall from the window's middle, and this far outward (or, below
+/// zero, inward), too far to the side for this section?
+bool SectionSheet::is_aside(double along, double w) const {
+    return along >= std::max(2.0, 0.7 * std::abs(w));
+}
+
+std::vector<SectionStand> SectionSheet::stands() const {
+    const double middle = window_.left_m + window_.width_m / 2;
+    std::vector<SectionStand> out;
+    for (const SectionStand& s : content_.stands)
+        if (!is_aside(std::abs(dot(s.at - wall_.left_corner, wall_.u) - middle), outward(s.at)))
+            out.push_back(s);
+    return out;
 }
 
 std::vector<Block> SectionSheet::blocks() const {
@@ -233,9 +252,7 @@ std::vector<Block> SectionSheet::blocks() const {
             most_u = std::max(most_u, u);
         }
         nearest_u = least_u > 0 ? least_u : most_u < 0 ? -most_u : 0;
-        // In front of the window, not far to its side.
-        if (block.near > thick_ && nearest_u < std::max(2.0, 0.7 * block.near))
-            out.push_back(block);
+        if (block.near > thick_ && !is_aside(nearest_u, block.near)) out.push_back(block);
     }
     std::ranges::sort(out, {}, &Block::near);
     return out;
@@ -250,7 +267,7 @@ void SectionSheet::fit() {
     }
     inner_ = -(depth_ + kBackWall);
     outer_ = thick_ + kLeastOutside;
-    for (const SectionStand& s : content_.stands)
+    for (const SectionStand& s : stands_)
         if (const double w = outward(s.at); w > 0 && w < 12) outer_ = std::max(outer_, w + 1);
     if (!blocks_.empty() && blocks_.front().near < kMostOutside)
         outer_ = std::max(outer_, blocks_.front().near + 1.4);
@@ -435,7 +452,7 @@ void SectionSheet::draw_mark() {
 }
 
 void SectionSheet::draw_stands() {
-    for (const SectionStand& s : content_.stands) {
+    for (const SectionStand& s : stands_) {
         const double w = outward(s.at);
         if (w < inner_ || w > outer_ || s.outside != (w > 0)) continue;
         const Point2 foot = at(w, s.outside ? ground_ : 0), lamp = at(w, s.z_m);

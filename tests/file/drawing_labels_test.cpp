@@ -153,7 +153,7 @@ std::vector<std::string> faults(const DrawnPlan& d) {
 
 TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another label", "[file]") {
     for (const Place& place : places())
-        for (const double width : {file::paper_width_mm, 150.0, file::phone_width_mm}) {
+        for (const double width : {400.0, file::paper_width_mm, 150.0, file::phone_width_mm}) {
             CAPTURE(place.path, width);
             const DrawnPlan drawn = draw(place, width);
             CHECK(faults(drawn) == std::vector<std::string>{});
