@@ -65,8 +65,8 @@ TEST_CASE("a disk that is full is said, and nothing is left beside", "[cli]") {
     if (!fs::exists("/dev/full")) return;
     const ScratchFolder folder{"keyhour_full"};
     fs::create_symlink("/dev/full", folder.path / "strip.svg");
-    const Outcome o = run_program({"sheet", example("sundet"), "--date", "2026-02-14", "--out",
-                                   folder.path.string()});
+    const Outcome o = run_program(
+        {"sheet", example("sundet"), "--date", "2026-02-14", "--out", folder.path.string()});
     CHECK(o.code == 1);
     CHECK(holds(o.err, "strip.svg: cannot be written: No space left on device"));
     CHECK(std::distance(fs::directory_iterator{folder.path}, fs::directory_iterator{}) == 1);
