@@ -14,6 +14,7 @@ namespace keyhour::room {
 
 /// A point (u, w, z) goes along the ray to (u - w kx, z - w kz) in the wall's inner plane.
 struct Scene::Beam {
+    static constexpr bool is_parallel = true;
     double su = 0, sw = 0, sz = 0;  ///< direction to the sun: right, outward, up
     double kx = 0, kz = 0;          ///< su / sw, sz / sw
     Box2 open;                      ///< meets both the inner and the outer rectangle
@@ -34,6 +35,7 @@ struct Scene::Beam {
 
 /// The rays of a lamp at (u, w, z), w > 0. What it sees lies nearer the wall than itself.
 struct PointRays {
+    static constexpr bool is_parallel = false;
     Point3 lamp;
     Box2 open;
 
@@ -49,25 +51,58 @@ struct PointRays {
     [[nodiscard]] bool stands_below(double z) const noexcept { return lamp.z < z - 1e-9; }
 };
 
-/// Outline of an upright piece, projected along the rays.
+/// Outline of an upright piece, projected along the rays. Its footprint is convex and stays so, and
+/// uprights stay upright: below it is closed by the bottom's lower side, above by the top's upper.
 template <class Rays>
 [[nodiscard]] Convex shadow(const UprightPiece& piece, const Rays& rays) noexcept {
-    Point2 p[4 * 8];
-    int n = 0;
-    for (const Point2 q : piece.footprint) {
-        p[n++] = rays.seen(q, piece.bottom);
-        p[n++] = rays.seen(q, piece.top);
+    constexpr std::size_t most = 16;
+    const std::size_t n = std::min(piece.footprint.size(), most);
+    if (n < 2) return {};
+    Point2 low[most], high[most];
+    std::size_t left = 0, right = 0;
+    double low_sense = 0, high_sense = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        low[i] = rays.seen(piece.footprint[i], piece.bottom);
+        high[i] = rays.seen(piece.footprint[i], piece.top);
+        if (low[i].x < low[left].x) left = i;
+        if (low[i].x > low[right].x) right = i;
     }
-    return hull(p, n);
+    for (std::size_t i = 0, j = n - 1; i < n; j = i++) {
+        low_sense += cross(low[j] - low[0], low[i] - low[0]);
+        high_sense += cross(high[j] - high[0], high[i] - high[0]);
+    }
+    Convex out;
+    const auto add = [&](const Point2* ring, double sense, std::size_t from, std::size_t to) {
+        for (std::size_t i = from;; i = sense >= 0 ? (i + 1) % n : (i + n - 1) % n) {
+            out.add(ring[i].x, ring[i].y);
+            if (i == to) return;
+        }
+    };
+    add(low, low_sense, left, right);
+    add(high, high_sense, right, left);
+    return out;
 }
 
 /// Bounds of that outline, without making it.
 template <class Rays>
 [[nodiscard]] Box2 shadow_bounds(const UprightPiece& piece, const Rays& rays) noexcept {
     Box2 b{1e300, -1e300, 1e300, -1e300};
+    if constexpr (Rays::is_parallel) {
+        double w0 = 1e300, w1 = -1e300;
+        for (const Point2 q : piece.footprint) {
+            const double x = q.x - q.y * rays.kx;
+            b.x0 = std::min(b.x0, x);
+            b.x1 = std::max(b.x1, x);
+            w0 = std::min(w0, q.y);
+            w1 = std::max(w1, q.y);
+        }
+        b.y0 = piece.bottom - w1 * rays.kz;
+        b.y1 = piece.top - w0 * rays.kz;
+        return b;
+    }
     for (const Point2 q : piece.footprint) {
         const Point2 low = rays.seen(q, piece.bottom), high = rays.seen(q, piece.top);
-        b.x0 = std::min(b.x0, low.x);  // an upright stays upright
+        b.x0 = std::min(b.x0, low.x);
         b.x1 = std::max(b.x1, low.x);
         b.y0 = std::min(b.y0, low.y);
         b.y1 = std::max(b.y1, high.y);

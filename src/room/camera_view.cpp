@@ -10,7 +10,8 @@ CameraAxes axes(const Room& room, const Camera& camera) noexcept {
     const Mark& mark = room.marks[camera.aims_at];
     const Point3 aim = Point3{mark.at.x, mark.at.y, mark.height_m} -
                        Point3{camera.at.x, camera.at.y, camera.height_m};
-    const double level = std::hypot(aim.x, aim.y), whole = std::sqrt(dot(aim, aim));
+    const double level = std::sqrt(aim.x * aim.x + aim.y * aim.y);
+    const double whole = std::sqrt(dot(aim, aim));
     const Point3 forward = (1 / whole) * aim;
     const Point3 right = level > 1e-9 ? Point3{aim.y / level, -aim.x / level, 0} : Point3{1, 0, 0};
     const Point3 up{right.y * forward.z - right.z * forward.y,

@@ -2,12 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace keyhour::room {
-
-Box2 common(const Box2& a, const Box2& b) noexcept {
-    return {std::max(a.x0, b.x0), std::min(a.x1, b.x1), std::max(a.y0, b.y0), std::min(a.y1, b.y1)};
-}
 
 Box2 bounds(const Convex& c) noexcept {
     if (c.n == 0) return {};
@@ -124,6 +121,13 @@ double edge_in_disc(double px, double py, double qx, double qy, double r) noexce
     return sum;
 }
 
+double area_by_edges(const Convex& c, double r) noexcept {
+    double sum = 0;
+    for (int i = 0, j = c.n - 1; i < c.n; j = i++)
+        sum += edge_in_disc(c.x[j], c.y[j], c.x[i], c.y[i], r);
+    return sum;
+}
+
 bool is_convex_corner(Point2 a, Point2 b, Point2 c) {
     return cross(b - a, c - b) > 0;
 }
@@ -155,10 +159,26 @@ void add_convex(const Ring& ring, std::vector<Ring>& out) {
 }  // namespace
 
 double area_in_disc(const Convex& c, double r) noexcept {
-    double sum = 0;
-    for (int i = 0, j = c.n - 1; i < c.n; j = i++)
-        sum += edge_in_disc(c.x[j], c.y[j], c.x[i], c.y[i], r);
-    return sum;
+    // Without a corner in it, the disc is cut by whole chords that do not meet: it loses a segment
+    // to each. That is the usual case, and takes a tenth of the inverse tangents.
+    double lost = 0;
+    bool is_cut = false, has_centre = false;
+    for (int i = 0, j = c.n - 1; i < c.n; j = i++) {
+        const double px = c.x[j], py = c.y[j];
+        if (px * px + py * py < r * r) return area_by_edges(c, r);
+        const double dx = c.x[i] - px, dy = c.y[i] - py;
+        const double side = px * dy - py * dx;  // of the centre, times the edge's length
+        // The centre's ray to the right meets the edge.
+        if ((py > 0) != (c.y[i] > 0) && (side > 0) == (dy > 0)) has_centre = !has_centre;
+        const double squared = dx * dx + dy * dy, along = -(px * dx + py * dy);
+        if (along <= 0 || along >= squared) continue;
+        const double cosine = side / (std::sqrt(squared) * r);
+        if (std::abs(cosine) >= 1) continue;
+        is_cut = true;
+        lost += r * r * (std::acos(cosine) - cosine * std::sqrt(1 - cosine * cosine));
+    }
+    if (!is_cut) return has_centre ? std::numbers::pi * r * r : 0;
+    return std::numbers::pi * r * r - lost;
 }
 
 std::vector<Ring> convex_pieces(const Ring& ring) {

@@ -2,6 +2,8 @@
 /// @file
 /// Convex outlines of a few corners, on the stack: the small change of the inner loop.
 
+#include <algorithm>
+
 #include "keyhour/room/plan.hpp"
 
 namespace keyhour::room {
@@ -41,7 +43,9 @@ struct Box2 {
     }
 };
 
-[[nodiscard]] Box2 common(const Box2& a, const Box2& b) noexcept;
+[[nodiscard]] inline Box2 common(const Box2& a, const Box2& b) noexcept {
+    return {std::max(a.x0, b.x0), std::min(a.x1, b.x1), std::max(a.y0, b.y0), std::min(a.y1, b.y1)};
+}
 [[nodiscard]] Box2 bounds(const Convex& c) noexcept;
 [[nodiscard]] Convex outline(const Box2& b) noexcept;
 [[nodiscard]] double area(const Convex& c) noexcept;
@@ -54,7 +58,7 @@ struct Box2 {
 /// Convex hull of n points (n at most 2 x capacity); fewer than 3 corners if they are in line.
 [[nodiscard]] Convex hull(Point2* points, int n) noexcept;
 
-/// Area that the outline shares with the disc of radius r about the origin.
+/// Area that the outline, counter-clockwise, shares with the disc of radius r about the origin.
 [[nodiscard]] double area_in_disc(const Convex& c, double r) noexcept;
 
 /// Splits a simple outline into convex pieces of at most 8 corners, counter-clockwise.

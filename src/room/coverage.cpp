@@ -24,11 +24,12 @@ public:
           depth_{dot(centre, Point3{beam.su, beam.sw, beam.sz})},
           centre_{along_ray(beam, centre)},
           radius_{radius} {
-        const double level = std::hypot(beam.su, beam.sw);
+        const double level = std::sqrt(beam.su * beam.su + beam.sw * beam.sw);
         xu_ = beam.sw / level;
         yu_ = -beam.su * beam.sz / level;
         yz_ = level;
-        const double ru = radius * std::hypot(1.0, beam.kx), rz = radius * std::hypot(1.0, beam.kz);
+        const double ru = radius * std::sqrt(1 + beam.kx * beam.kx);
+        const double rz = radius * std::sqrt(1 + beam.kz * beam.kz);
         bounds_ = {centre_.x - ru, centre_.x + ru, centre_.y - rz, centre_.y + rz};
     }
     [[nodiscard]] const Box2& box() const noexcept { return bounds_; }
@@ -170,64 +171,74 @@ Box2 bounds(const BoxSides& box) noexcept {
     return {box.middle.x - x, box.middle.x + x, box.middle.y - y, box.middle.y + y};
 }
 
+template <class Pieces, class Each>
+void for_each_of(const Pieces& pieces, const std::vector<std::uint16_t>& chosen, const Each& each) {
+    for (const std::uint16_t i : chosen)
+        each(pieces[i]);
+}
+
 /// Might anything inside stand between a mark and the sun within `box`?
-/// @param at, lowest, half_size  of the mark. What ends below it, or lies wholly on its far side,
-///                               meets the ray beyond the mark, not before.
-template <class Opening, class Beam>
-bool is_obstructed_inside(const Opening& o, const Beam& beam, const Box2& box, Point2 at,
-                          double lowest, double half_size) noexcept {
+/// @param at, half_size  of the mark. What lies wholly on its far side meets the ray beyond the
+///                       mark, not before.
+template <class Opening, class Obstacles, class Beam>
+bool is_obstructed_inside(const Opening& o, const Obstacles& before, const Beam& beam,
+                          const Box2& box, Point2 at, double half_size) noexcept {
     const Point2 sunward{beam.su, beam.sw};
+    const double far = -half_size * std::sqrt(dot(sunward, sunward));
     const auto touches = [&](const UprightPiece& piece) {
-        if (piece.top <= lowest || common(shadow_bounds(piece, beam), box).is_empty()) return false;
-        const bool before = std::any_of(
-            piece.footprint.begin(), piece.footprint.end(),
-            [&](Point2 q) { return dot(q - at, sunward) > -half_size * length(sunward); });
-        return before && clip(shadow(piece, beam), box).n >= 3;
+        if (common(shadow_bounds(piece, beam), box).is_empty()) return false;
+        const bool is_sunward = std::any_of(piece.footprint.begin(), piece.footprint.end(),
+                                            [&](Point2 q) { return dot(q - at, sunward) > far; });
+        return is_sunward && clip(shadow(piece, beam), box).n >= 3;
     };
-    return std::any_of(o.objects.begin(), o.objects.end(), touches) ||
-           std::any_of(o.walls.begin(), o.walls.end(), touches);
+    return std::any_of(before.objects.begin(), before.objects.end(),
+                       [&](std::size_t i) { return touches(o.objects[i]); }) ||
+           std::any_of(before.walls.begin(), before.walls.end(),
+                       [&](std::size_t i) { return touches(o.walls[i]); });
 }
 
 /// The shadows of what stands outside, cut to `box`.
-template <class Opening, class Beam>
-std::vector<Convex> outside_shadows(const Opening& o, const Beam& beam, const Box2& box) {
+template <class Opening, class Obstacles, class Beam>
+std::vector<Convex> outside_shadows(const Opening& o, const Obstacles& before, const Beam& beam,
+                                    const Box2& box) {
     std::vector<Convex> out;  // no memory is taken while it stays empty
-    for (const UprightPiece& piece : o.outside) {
-        if (common(shadow_bounds(piece, beam), box).is_empty()) continue;
+    for_each_of(o.outside, before.outside, [&](const UprightPiece& piece) {
+        if (common(shadow_bounds(piece, beam), box).is_empty()) return;
         const Convex part = clip(shadow(piece, beam), box);
         if (part.n >= 3) out.push_back(part);
-    }
+    });
     return out;
 }
 
 /// Calls `each(piece, shadow)` for what may stand between the silhouette and the sun within `box`.
-template <class Opening, class Beam, class Silhouette, class Each>
-void for_each_obstacle(const Opening& o, const Beam& beam, const Silhouette& silhouette,
-                       const Box2& box, const Each& each) {
-    for (const UprightPiece& piece : o.outside)
+template <class Opening, class Obstacles, class Beam, class Silhouette, class Each>
+void for_each_obstacle(const Opening& o, const Obstacles& before, const Beam& beam,
+                       const Silhouette& silhouette, const Box2& box, const Each& each) {
+    for_each_of(o.outside, before.outside, [&](const UprightPiece& piece) {
         if (!common(shadow_bounds(piece, beam), box).is_empty()) each(piece, shadow(piece, beam));
+    });
     const auto inside = [&](const UprightPiece& piece) {
         if (common(shadow_bounds(piece, beam), box).is_empty()) return;
         each(piece, silhouette.shadow_before(piece));
     };
-    for (const UprightPiece& piece : o.objects)
-        inside(piece);
-    for (const UprightPiece& piece : o.walls)
-        inside(piece);
+    for_each_of(o.objects, before.objects, inside);
+    for_each_of(o.walls, before.walls, inside);
 }
 
 }  // namespace
 
 template <class Silhouette>
-double Scene::lit_area(const Opening& o, const Beam& beam, const Silhouette& silhouette) const {
+double Scene::lit_area(const Opening& o, const Obstacles& before, const Beam& beam,
+                       const Silhouette& silhouette) const {
     const Box2 reach = common(silhouette.box(), beam.open);
     if (reach.is_empty()) return 0;
 
     std::vector<Convex> covers;  // no memory is taken while it stays empty
-    for_each_obstacle(o, beam, silhouette, reach, [&](const UprightPiece&, const Convex& c) {
-        const Convex part = clip(c, reach);
-        if (part.n >= 3) covers.push_back(part);
-    });
+    for_each_obstacle(o, before, beam, silhouette, reach,
+                      [&](const UprightPiece&, const Convex& c) {
+                          const Convex part = clip(c, reach);
+                          if (part.n >= 3) covers.push_back(part);
+                      });
 
     const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
     double lit = 0;
@@ -244,10 +255,11 @@ double Scene::lit_area(const Opening& o, const Beam& beam, const Silhouette& sil
     return lit;
 }
 
-double Scene::box_coverage(const Opening& o, const Beam& beam, const Convex& box) const {
+double Scene::box_coverage(const Opening& o, const Obstacles& before, const Beam& beam,
+                           const Convex& box) const {
     const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
     const Box2 reach = bounds(box);
-    const auto covers = outside_shadows(o, beam, common(reach, beam.open));
+    const auto covers = outside_shadows(o, before, beam, common(reach, beam.open));
     const auto measure = [](const Convex& part) { return area(part); };
     double lit = 0;
     for (const auto& [u0, u1] : o.panes_u)
@@ -266,7 +278,8 @@ double Scene::box_coverage(const Opening& o, const Beam& beam, const Convex& box
 bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) const noexcept {
     const Opening& o = openings_[window];
     Beam beam;
-    if (o.outside.empty() || !make_beam(window, sun, beam)) return false;
+    const auto& outside = o.before[mark].outside;
+    if (outside.empty() || !make_beam(window, sun, beam)) return false;
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
     Box2 box;
@@ -276,7 +289,8 @@ bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) cons
         box = Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m}.box();
     const Box2 reach = common(box, beam.open);
     if (reach.is_empty()) return false;
-    return std::any_of(o.outside.begin(), o.outside.end(), [&](const UprightPiece& piece) {
+    return std::any_of(outside.begin(), outside.end(), [&](std::size_t i) {
+        const UprightPiece& piece = o.outside[i];
         return !common(shadow_bounds(piece, beam), reach).is_empty() &&
                clip(shadow(piece, beam), reach).n >= 3;
     });
@@ -357,24 +371,22 @@ Touch Scene::touch(std::size_t mark, std::size_t window, Point3 sun, double want
         if (is_outside && sides == 0 && piece_index <= 15 && holds(shadow(piece, beam), box))
             out.hidden = static_cast<std::uint16_t>(out.hidden | 1 << slot);
     };
-    for (const UprightPiece& piece : o.outside)
-        see(piece, true);
+    const Obstacles& before = o.before[mark];
+    for_each_of(o.outside, before.outside, [&](const UprightPiece& piece) { see(piece, true); });
     const double reach = half_size(m);
-    const double lowest = m.height_m - (m.box_m ? (*m.box_m)[2] / 2 : m.radius_m);
     const Point2 sunward{beam.su, beam.sw};
-    for (const auto* pieces : {&o.objects, &o.walls})
-        for (const UprightPiece& piece : *pieces) {
-            // What ends below the mark, or lies on its far side, meets the ray beyond it.
-            const bool before =
-                piece.top > lowest &&
-                std::any_of(piece.footprint.begin(), piece.footprint.end(), [&](Point2 q) {
-                    return dot(q - at, sunward) > -reach * length(sunward);
-                });
-            if (before)
-                see(piece, false);
-            else
-                next_slot();
-        }
+    const double far = -reach * std::sqrt(dot(sunward, sunward));
+    const auto see_inside = [&](const UprightPiece& piece) {
+        // What lies on the mark's far side meets the ray beyond it.
+        const bool is_sunward = std::any_of(piece.footprint.begin(), piece.footprint.end(),
+                                            [&](Point2 q) { return dot(q - at, sunward) > far; });
+        if (is_sunward)
+            see(piece, false);
+        else
+            next_slot();
+    };
+    for_each_of(o.objects, before.objects, see_inside);
+    for_each_of(o.walls, before.walls, see_inside);
     return out;
 }
 
@@ -382,6 +394,7 @@ double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
     Beam beam;
     if (!make_beam(window, sun, beam)) return 0;
     const Opening& o = openings_[window];
+    const Obstacles& before = o.before[mark];
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
     if (m.box_m) {
@@ -389,13 +402,13 @@ double Scene::coverage(std::size_t mark, std::size_t window, Point3 sun) const {
         const Box2 reach = common(bounds(box), beam.open);
         if (reach.is_empty()) return 0;
         const auto& size = *m.box_m;
-        if (!is_obstructed_inside(o, beam, reach, at, m.height_m - size[2] / 2,
-                                  std::hypot(size[0], size[1]) / 2))
-            return box_coverage(o, beam, box);
+        if (!is_obstructed_inside(o, before, beam, reach, at,
+                                  std::sqrt(size[0] * size[0] + size[1] * size[1]) / 2))
+            return box_coverage(o, before, beam, box);
     }
     double lit = 0, whole = 0;
     const auto add = [&](const auto& silhouette) {
-        lit += lit_area(o, beam, silhouette);
+        lit += lit_area(o, before, beam, silhouette);
         whole += silhouette.whole();
     };
     if (m.box_m)
@@ -447,7 +460,7 @@ std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun
             }
         add({Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
         CoversByEdge covers;
-        for_each_obstacle(o, beam, silhouette, reach,
+        for_each_obstacle(o, o.before[mark], beam, silhouette, reach,
                           [&](const UprightPiece& piece, const Convex& c) {
                               covers.add(piece.edge, clip(c, reach));
                           });

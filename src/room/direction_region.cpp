@@ -58,7 +58,9 @@ public:
         ny_ = cells(domain.y1 - domain.y0) * root_size;
         step_x_ = (domain.x1 - domain.x0) / nx_;
         step_y_ = (domain.y1 - domain.y0) / ny_;
-        ids_.assign(static_cast<std::size_t>((nx_ + 3) * (ny_ + 3)), -1);
+        blocks_across_ = (ny_ + 3) / block_size + 1;
+        block_of_.assign(static_cast<std::size_t>(((nx_ + 3) / block_size + 1) * blocks_across_),
+                         -1);
         const Mark& mark = scene.room().marks[request.mark];
         const Point3 d = scene.middle(request.window) - Point3{mark.at.x, mark.at.y, mark.height_m};
         edge_limit_ = limit_at(std::sqrt(dot(d, d)));
@@ -69,7 +71,6 @@ public:
         for (const Point2 corner : scene.room().floor)
             farthest = std::max(farthest, length(corner - mark.at));
         outside_limit_ = limit_at(farthest);
-        nodes_.reserve(1024);
     }
 
     void trace(std::vector<DirectionRing>& out) {
@@ -84,6 +85,7 @@ public:
     }
 
 private:
+    static constexpr int block_size = 4;
     struct Cell {
         int i, j, w, h;
     };
@@ -110,12 +112,38 @@ private:
         return cells > 5 ? 4 : cells > 2.5 ? 2 : 1;
     }
 
-    [[nodiscard]] std::size_t slot(int i, int j) const {
-        return static_cast<std::size_t>((i + 1) * (ny_ + 3) + (j + 1));
+    struct Place {
+        int i, j;
+    };
+    [[nodiscard]] std::uint32_t slot(Place p) const {
+        return static_cast<std::uint32_t>((p.i + 1) * (ny_ + 3) + (p.j + 1));
+    }
+    /// The id of the node at a place. The grid's blocks are made where one is asked for: most of it
+    /// lies in the dark, in cells of the largest size.
+    [[nodiscard]] int& id_at(Place p) {
+        const int i = p.i + 1, j = p.j + 1;
+        int& block =
+            block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
+        if (block < 0) {
+            block = static_cast<int>(blocks_.size());
+            blocks_.emplace_back().fill(-1);
+        }
+        return blocks_[static_cast<std::size_t>(block)]
+                      [static_cast<std::size_t>(i % block_size * block_size + j % block_size)];
+    }
+    /// The same, without making anything. @return -1: none
+    [[nodiscard]] int known_id(Place p) const {
+        const int i = p.i + 1, j = p.j + 1;
+        const int block =
+            block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
+        if (block < 0) return -1;
+        return blocks_[static_cast<std::size_t>(block)]
+                      [static_cast<std::size_t>(i % block_size * block_size + j % block_size)];
     }
     [[nodiscard]] PlanDirection at(double i, double j) const {
         return {domain_.x0 + i * step_x_, domain_.y0 + j * step_y_};
     }
+    [[nodiscard]] static double size_of(double x, double y) { return std::sqrt(x * x + y * y); }
     [[nodiscard]] static Point3 towards(PlanDirection d) {
         const double level = std::cos(d.altitude);
         return {level * std::sin(d.azimuth), level * std::cos(d.azimuth), std::sin(d.altitude)};
@@ -129,7 +157,7 @@ private:
     }
 
     int node(int i, int j) {
-        int& id = ids_[slot(i, j)];
+        int& id = id_at({i, j});
         if (id >= 0) return id;
         id = static_cast<int>(nodes_.size());
         Node n;
@@ -170,7 +198,7 @@ private:
     }
 
     void divide(const Cell& c) {
-        const double reach = 0.5 * std::hypot(c.w * step_x_, c.h * step_y_) + beyond_reach;
+        const double reach = 0.5 * size_of(c.w * step_x_, c.h * step_y_) + beyond_reach;
         if (!q_.may_come(at(c.i + c.w / 2.0, c.j + c.h / 2.0), reach)) return assume(c, -1);
         Touch all = Touch::everything();
         bool reached = true;
@@ -220,7 +248,7 @@ private:
     /// A rim of excluded nodes round the rectangle closes the outlines on its sides.
     void add_rim() {
         const auto exclude = [&](int i, int j) {
-            int& id = ids_[slot(i, j)];
+            int& id = id_at({i, j});
             if (id >= 0) return;
             id = static_cast<int>(nodes_.size());
             Node n;
@@ -246,16 +274,13 @@ private:
                 add({i, j, 1, 1});
     }
 
-    struct Place {
-        int i, j;
-    };
     [[nodiscard]] bool is_in_domain(Place p) const {
         return p.i >= 0 && p.j >= 0 && p.i <= nx_ && p.j <= ny_;
     }
 
     /// The crossing between two neighbouring nodes of unlike sign.
     int crossing(Place in, Place out) {
-        const std::uint64_t a = slot(in.i, in.j), b = slot(out.i, out.j);
+        const std::uint64_t a = slot(in), b = slot(out);
         const std::uint64_t key = std::min(a, b) << 32 | std::max(a, b);
         const auto [found, is_new] =
             known_crossings_.try_emplace(key, static_cast<int>(crossings_.size()));
@@ -267,8 +292,8 @@ private:
             c.is_true = false;
         } else {
             const PlanDirection r = at(out.i, out.j);
-            const Node& ni = node_at(ids_[a]);
-            const Node& no = node_at(ids_[b]);
+            const Node& ni = node_at(known_id(in));
+            const Node& no = node_at(known_id(out));
             if (ni.known == Known::excluded || no.known == Known::excluded || !ni.may_come ||
                 !no.may_come) {
                 c.at = {(p.azimuth + r.azimuth) / 2, (p.altitude + r.altitude) / 2};
@@ -286,7 +311,7 @@ private:
     [[nodiscard]] PlanDirection root(PlanDirection good, double at_good, PlanDirection bad,
                                      double at_bad) const {
         const double dx = bad.azimuth - good.azimuth, dy = bad.altitude - good.altitude;
-        const double size = std::hypot(dx, dy);
+        const double size = size_of(dx, dy);
         double g = 0, b = 1, fg = at_good, fb = at_bad;
         for (int i = 0; i < 60 && (b - g) * size > crossing_error; ++i) {
             double share = fg / (fg - fb);
@@ -312,26 +337,26 @@ private:
     void march(const Cell& c) {
         border_.clear();
         const auto walk = [&](int i, int j, int di, int dj, int n) {
-            for (int k = 0; k < n; ++k)
-                if (ids_[slot(i + k * di, j + k * dj)] >= 0)
-                    border_.push_back({i + k * di, j + k * dj});
+            for (int k = 0; k < n; ++k) {
+                const int id = known_id({i + k * di, j + k * dj});
+                if (id >= 0) border_.push_back({{i + k * di, j + k * dj}, node_at(id).value > 0});
+            }
         };
         walk(c.i, c.j, 1, 0, c.w);
         walk(c.i + c.w, c.j, 0, 1, c.h);
         walk(c.i + c.w, c.j + c.h, -1, 0, c.w);
         walk(c.i, c.j + c.h, 0, -1, c.h);
-        const auto good = [&](Place p) { return node_at(ids_[slot(p.i, p.j)]).value > 0; };
         ins_.clear();
         outs_.clear();
         bool first_is_out = false;
         for (std::size_t k = 0; k < border_.size(); ++k) {
-            const Place p = border_[k], r = border_[(k + 1) % border_.size()];
-            if (good(p) == good(r)) continue;
-            if (ins_.empty() && outs_.empty()) first_is_out = good(p);
-            if (good(p))
-                outs_.push_back(crossing(p, r));
+            const auto &p = border_[k], &r = border_[(k + 1) % border_.size()];
+            if (p.is_good == r.is_good) continue;
+            if (ins_.empty() && outs_.empty()) first_is_out = p.is_good;
+            if (p.is_good)
+                outs_.push_back(crossing(p.place, r.place));
             else
-                ins_.push_back(crossing(r, p));
+                ins_.push_back(crossing(r.place, p.place));
         }
         const std::size_t n = outs_.size();
         if (n == 0) return;
@@ -366,7 +391,7 @@ private:
     /// Adds points between p and r until the chords lie on the outline.
     void refine(PlanDirection p, PlanDirection r, int depth, DirectionRing& ring) const {
         const double dx = r.azimuth - p.azimuth, dy = r.altitude - p.altitude;
-        const double size = std::hypot(dx, dy);
+        const double size = size_of(dx, dy);
         if (size < 1e-4 || depth > 7) return;
         const PlanDirection mid{p.azimuth + dx / 2, p.altitude + dy / 2};
         const auto off = [&](double s) {  // s to the right, where the region ends
@@ -399,12 +424,18 @@ private:
     int nx_ = 0, ny_ = 0, edge_limit_ = 4, outside_limit_ = 1;
     double step_x_ = 0, step_y_ = 0;
     bool any_lit_ = false;
-    std::vector<int> ids_;  // of the node at each place of the grid; -1: none
+    std::vector<int> block_of_;  // of each square of the grid; -1: none
+    int blocks_across_ = 0;
+    std::vector<std::array<int, block_size * block_size>> blocks_;  // ids of nodes; -1: none
     std::vector<Node> nodes_;
     std::vector<Cell> cells_;
     std::vector<Crossing> crossings_;
     std::unordered_map<std::uint64_t, int> known_crossings_;
-    std::vector<Place> border_;
+    struct Bordering {
+        Place place;
+        bool is_good;
+    };
+    std::vector<Bordering> border_;
     std::vector<int> ins_, outs_;
 };
 

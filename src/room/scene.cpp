@@ -139,10 +139,89 @@ Scene::Scene(Room room) : room_{std::move(room)}, floor_is_convex_{is_convex_flo
                 if (line.footprint.size() == 2) o.walls.push_back(std::move(line));
             }
         }
-        for (const Mark& mark : room_.marks)
+        for (const Mark& mark : room_.marks) {
             o.marks.push_back(in_window_axes(o.frame, mark.at));
+            o.before.push_back(obstacles_before(o, o.marks.back(), mark));
+        }
         openings_.push_back(std::move(o));
     }
+}
+
+namespace {
+
+Convex plan_of(const UprightPiece& piece) {
+    Convex c;
+    for (const Point2 p : piece.footprint)
+        c.add(p.x, p.y);
+    return c;
+}
+
+/// Rays from a mark through an opening, in plan (u, w): what of a floor plan they can meet.
+class RaysInPlan {
+public:
+    /// @param reach  of the mark about `at`
+    RaysInPlan(double left, double right, double reveal, Point2 at, double reach)
+        : left_{left}, right_{right}, reveal_{reveal}, at_{at}, reach_{reach} {
+        Point2 p[6] = {{left, 0},
+                       {right, 0},
+                       {at.x - reach, at.y - reach},
+                       {at.x + reach, at.y - reach},
+                       {at.x + reach, at.y + reach},
+                       {at.x - reach, at.y + reach}};
+        inside_ = hull(p, 6);
+    }
+    [[nodiscard]] bool may_meet_inside(const Convex& footprint) const noexcept {
+        return !apart(footprint, inside_) && !apart(inside_, footprint);
+    }
+    /// @param footprint  beyond the outer plane
+    [[nodiscard]] bool may_meet_outside(const Convex& footprint) const noexcept {
+        const double nearest = -(at_.y + reach_), farthest = -(at_.y - reach_);
+        if (nearest <= touch_m) return true;  // the mark reaches into the window
+        for (const double plane : {0.0, reveal_}) {
+            // The ray farthest to a side grazes the jamb there from the mark's other side, from
+            // near by if it runs outward.
+            const double to_left = left_ - (at_.x + reach_), to_right = right_ - (at_.x - reach_);
+            const double left = to_left / (plane + (to_left < 0 ? nearest : farthest));
+            const double right = to_right / (plane + (to_right > 0 ? nearest : farthest));
+            bool is_left = true, is_right = true;
+            for (int i = 0; i < footprint.n; ++i) {
+                const double depth = footprint.y[i] - plane;
+                is_left = is_left && footprint.x[i] < left_ + left * depth;
+                is_right = is_right && footprint.x[i] > right_ + right * depth;
+            }
+            if (is_left || is_right) return false;
+        }
+        return true;
+    }
+
+private:
+    double left_, right_, reveal_;
+    Point2 at_;
+    double reach_;
+    Convex inside_;
+};
+
+}  // namespace
+
+Scene::Obstacles Scene::obstacles_before(const Opening& o, Point2 at, const Mark& mark) {
+    constexpr double hair_m = 1e-6;
+    const double lowest = mark.height_m - (mark.box_m ? (*mark.box_m)[2] / 2 : mark.radius_m);
+    const RaysInPlan rays{o.left - hair_m, o.right + hair_m, o.reveal, at,
+                          half_size(mark) + hair_m};
+    Obstacles out;
+    for (std::size_t i = 0; i < o.outside.size(); ++i)
+        if (rays.may_meet_outside(plan_of(o.outside[i])))
+            out.outside.push_back(static_cast<std::uint16_t>(i));
+    const auto choose = [&](const std::vector<UprightPiece>& pieces,
+                            std::vector<std::uint16_t>& chosen) {
+        for (std::size_t i = 0; i < pieces.size(); ++i)
+            // Towards the sun a ray only rises.
+            if (pieces[i].top > lowest && rays.may_meet_inside(plan_of(pieces[i])))
+                chosen.push_back(static_cast<std::uint16_t>(i));
+    };
+    choose(o.objects, out.objects);
+    choose(o.walls, out.walls);
+    return out;
 }
 
 double Scene::in_front(std::size_t window, Point3 sun) const noexcept {

@@ -19,10 +19,13 @@ class Reach {
 public:
     Reach(const SkyFrame& frame, const std::vector<SunTurn>& turns, double bearing, double doubt)
         : frame_{frame}, bearing_{bearing}, doubt_{doubt} {
+        double lowest = 10, highest = -10;
         for (const SunTurn& turn : turns) {
-            lowest_ = std::min(lowest_, turn.lowest);
-            highest_ = std::max(highest_, turn.highest);
+            lowest = std::min(lowest, turn.lowest);
+            highest = std::max(highest, turn.highest);
         }
+        sine_of_lowest_ = std::sin(lowest);
+        sine_of_highest_ = std::sin(highest);
     }
     [[nodiscard]] bool operator()(room::PlanDirection d, double slack) const {
         const double off = std::abs(std::remainder(d.azimuth + bearing_, 2 * pi));
@@ -33,15 +36,15 @@ public:
         const double a = frame_.sine_of_declination(std::cos(nearest), h);
         const double b = frame_.sine_of_declination(std::cos(farthest), h);
         constexpr double air_and_parallax = 0.01;
+        // A sine changes by no more than its angle.
         const double wide = slack + air_and_parallax;
-        return std::asin(std::clamp(std::max(a, b), -1.0, 1.0)) > lowest_ - wide &&
-               std::asin(std::clamp(std::min(a, b), -1.0, 1.0)) < highest_ + wide;
+        return std::max(a, b) > sine_of_lowest_ - wide && std::min(a, b) < sine_of_highest_ + wide;
     }
 
 private:
     const SkyFrame& frame_;
     double bearing_, doubt_;
-    double lowest_ = 10, highest_ = -10;
+    double sine_of_lowest_ = 0, sine_of_highest_ = 0;
 };
 
 /// The directions over the ground that the skyline and the limits of altitude leave.

@@ -9,6 +9,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <functional>
 #include <vector>
 
@@ -183,6 +184,11 @@ public:
     [[nodiscard]] Surface surface_down_sun(Point3 from, Point3 sun) const;
 
 private:
+    /// What can stand between a mark and a window's sun, whatever the hour: indices into the
+    /// opening's pieces.
+    struct Obstacles {
+        std::vector<std::uint16_t> outside, objects, walls;
+    };
     struct Opening {
         WallFrame frame;
         double left = 0, right = 0, sill = 0, head = 0, reveal = 0;
@@ -192,17 +198,20 @@ private:
         std::vector<UprightPiece> objects;  ///< inside, on the room's side of the wall
         std::vector<UprightPiece> walls;    ///< inner walls, only if the floor is not convex
         std::vector<Point2> marks;          ///< u, w of each mark
+        std::vector<Obstacles> before;      ///< of each mark
     };
     struct Beam;
 
+    [[nodiscard]] static Obstacles obstacles_before(const Opening& opening, Point2 at,
+                                                    const Mark& mark);
     [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
     /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
     [[nodiscard]] std::array<double, 4> distances_within(std::size_t mark, std::size_t window,
                                                          Point3 sun) const noexcept;
-    [[nodiscard]] double box_coverage(const Opening& opening, const Beam& beam,
-                                      const Convex& box) const;
+    [[nodiscard]] double box_coverage(const Opening& opening, const Obstacles& before,
+                                      const Beam& beam, const Convex& box) const;
     template <class Silhouette>
-    [[nodiscard]] double lit_area(const Opening& opening, const Beam& beam,
+    [[nodiscard]] double lit_area(const Opening& opening, const Obstacles& before, const Beam& beam,
                                   const Silhouette& silhouette) const;
 
     friend class PatchMaker;
