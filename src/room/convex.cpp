@@ -34,13 +34,17 @@ double area(const Convex& c) noexcept {
     return twice / 2;
 }
 
-Convex clip(const Convex& in, double a, double b, double c) noexcept {
-    Convex out;
-    if (in.n == 0) return out;
+namespace {
+
+/// The part of `in` where distance(x, y) < 0; a linear function.
+template <class Distance>
+void clip_into(Convex& out, const Convex& in, const Distance& distance) noexcept {
+    out.n = 0;
+    if (in.n == 0) return;
     int j = in.n - 1;
-    double dj = a * in.x[j] + b * in.y[j] - c;
+    double dj = distance(in.x[j], in.y[j]);
     for (int i = 0; i < in.n; ++i) {
-        const double di = a * in.x[i] + b * in.y[i] - c;
+        const double di = distance(in.x[i], in.y[i]);
         if ((di < 0) != (dj < 0)) {
             const double t = dj / (dj - di);
             out.add(in.x[j] + t * (in.x[i] - in.x[j]), in.y[j] + t * (in.y[i] - in.y[j]));
@@ -49,26 +53,51 @@ Convex clip(const Convex& in, double a, double b, double c) noexcept {
         j = i;
         dj = di;
     }
+}
+
+/// Cuts by one line after the other between two outlines, so that nothing is copied.
+class Cutter {
+public:
+    explicit Cutter(const Convex& in) noexcept : now_{&in} {}
+    template <class Distance>
+    void cut(const Distance& distance) noexcept {
+        Convex& out = now_ == &one_ ? other_ : one_;
+        clip_into(out, *now_, distance);
+        now_ = &out;
+    }
+    [[nodiscard]] const Convex& left() const noexcept { return *now_; }
+
+private:
+    const Convex* now_;
+    Convex one_, other_;
+};
+
+}  // namespace
+
+Convex clip(const Convex& in, double a, double b, double c) noexcept {
+    Convex out;
+    clip_into(out, in, [=](double x, double y) { return a * x + b * y - c; });
     return out;
 }
 
 Convex clip(const Convex& in, const Box2& box) noexcept {
     const Box2 b = bounds(in);
-    Convex c = in;
-    if (b.x0 < box.x0) c = clip(c, -1, 0, -box.x0);
-    if (b.x1 > box.x1) c = clip(c, 1, 0, box.x1);
-    if (b.y0 < box.y0) c = clip(c, 0, -1, -box.y0);
-    if (b.y1 > box.y1) c = clip(c, 0, 1, box.y1);
-    return c;
+    Cutter cutter{in};
+    if (b.x0 < box.x0) cutter.cut([&](double x, double) { return box.x0 - x; });
+    if (b.x1 > box.x1) cutter.cut([&](double x, double) { return x - box.x1; });
+    if (b.y0 < box.y0) cutter.cut([&](double, double y) { return box.y0 - y; });
+    if (b.y1 > box.y1) cutter.cut([&](double, double y) { return y - box.y1; });
+    return cutter.left();
 }
 
 Convex clip(const Convex& in, const Convex& by) noexcept {
-    Convex c = in;
-    for (int i = 0, j = by.n - 1; i < by.n && c.n > 0; j = i++) {
+    Cutter cutter{in};
+    for (int i = 0, j = by.n - 1; i < by.n && cutter.left().n > 0; j = i++) {
         const double dx = by.x[i] - by.x[j], dy = by.y[i] - by.y[j];
-        c = clip(c, dy, -dx, dy * by.x[j] - dx * by.y[j]);
+        const double c = dy * by.x[j] - dx * by.y[j];
+        cutter.cut([=](double x, double y) { return dy * x - dx * y - c; });
     }
-    return c;
+    return cutter.left();
 }
 
 Convex hull(Point2* points, int n) noexcept {

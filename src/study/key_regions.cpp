@@ -18,7 +18,10 @@ constexpr double degree = pi / 180;
 class Reach {
 public:
     Reach(const SkyFrame& frame, const std::vector<SunTurn>& turns, double bearing, double doubt)
-        : frame_{frame}, bearing_{bearing}, doubt_{doubt} {
+        : frame_{frame},
+          bearing_{bearing},
+          sine_of_doubt_{std::sin(std::min(doubt, pi))},
+          cosine_of_doubt_{std::cos(std::min(doubt, pi))} {
         double lowest = 10, highest = -10;
         for (const SunTurn& turn : turns) {
             lowest = std::min(lowest, turn.lowest);
@@ -28,13 +31,16 @@ public:
         sine_of_highest_ = std::sin(highest);
     }
     [[nodiscard]] bool operator()(room::PlanDirection d, double slack) const {
-        const double off = std::abs(std::remainder(d.azimuth + bearing_, 2 * pi));
-        const double sideways = doubt_;
-        const double nearest = std::max(0.0, off - sideways);
-        const double farthest = std::min(pi, off + sideways);
+        // Off north, and by the doubt nearer to it and farther from it.
+        const double azimuth = d.azimuth + bearing_;
+        const double off = std::cos(azimuth), aside = std::abs(std::sin(azimuth));
+        const double nearest =
+            off >= cosine_of_doubt_ ? 1 : off * cosine_of_doubt_ + aside * sine_of_doubt_;
+        const double farthest =
+            off <= -cosine_of_doubt_ ? -1 : off * cosine_of_doubt_ - aside * sine_of_doubt_;
         const SkyFrame::Height h{std::sin(d.altitude), std::cos(d.altitude)};
-        const double a = frame_.sine_of_declination(std::cos(nearest), h);
-        const double b = frame_.sine_of_declination(std::cos(farthest), h);
+        const double a = frame_.sine_of_declination(nearest, h);
+        const double b = frame_.sine_of_declination(farthest, h);
         constexpr double air_and_parallax = 0.01;
         // A sine changes by no more than its angle.
         const double wide = slack + air_and_parallax;
@@ -43,7 +49,7 @@ public:
 
 private:
     const SkyFrame& frame_;
-    double bearing_, doubt_;
+    double bearing_, sine_of_doubt_, cosine_of_doubt_;
     double sine_of_lowest_ = 0, sine_of_highest_ = 0;
 };
 

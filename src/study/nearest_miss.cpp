@@ -94,7 +94,10 @@ public:
         in_front_ = true;
         if (m.above_skyline_deg <= 0) return;
         over_skyline_ = true;
-        const double lit = scene.coverage(who_.mark, who_.window, sun);
+        // Square to the ray, not in the wall's plane, where a sun aslant looks farther off.
+        const double beam = front * scene.centre_margin(who_.mark, who_.window, sun);
+        const double reach = room::half_size(study_.room().marks[who_.mark]);
+        const double lit = beam > -reach ? scene.coverage(who_.mark, who_.window, sun) : 0;
         comes_in_ =
             comes_in_ || lit > 0 || scene.open_area(who_.window, sun) > room::smallest_patch_m2;
         if (lit >= settings_.coverage) {
@@ -102,8 +105,7 @@ public:
         } else if (lit > 0) {
             keep(most_lit_, lit, m);
         } else {
-            // Square to the ray, not in the wall's plane, where a sun aslant looks farther off.
-            keep(nearest_beam_, front * scene.centre_margin(who_.mark, who_.window, sun), m);
+            keep(nearest_beam_, beam, m);
         }
     }
 
