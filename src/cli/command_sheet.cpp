@@ -4,6 +4,7 @@
 #include <fmt/ostream.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <memory>
 #include <ostream>
 
@@ -86,7 +87,7 @@ int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
     if (const auto failure = write_folder(r.out_folder, *files, r.force))
         return report(*failure, err);
     for (const SheetFile& f : *files)
-        fmt::print(out, "{}/{}\n", r.out_folder, f.name);
+        fmt::print(out, "{}\n", (std::filesystem::path{r.out_folder} / f.name).string());
     if (!r.pdf) return answered;
     if (const auto failure = print_pages(r.out_folder, *files, r.force, out, err))
         return report(*failure, err);

@@ -77,7 +77,7 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
         }
         if (!empty && columns(line) + 1 + columns(word) > width) end_line();
         if (!empty) line += ' ';
-        while (columns(line) + columns(word) > width) {
+        while (columns(line) < width && columns(line) + columns(word) > width) {
             const std::string_view part = first_columns(word, width - columns(line));
             if (part.empty()) break;
             line += part;
