@@ -6,8 +6,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cerrno>
 #include <chrono>
 #include <cstdlib>
+#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -32,7 +34,12 @@ public:
     TemporaryFolder() {
         std::error_code error;
         std::string name = (fs::temp_directory_path(error) / "keyhour-XXXXXX").string();
-        if (!error && ::mkdtemp(name.data()) != nullptr) path_ = name;
+        if (error)
+            why_not_ = error.message();
+        else if (::mkdtemp(name.data()) == nullptr)
+            why_not_ = std::strerror(errno);
+        else
+            path_ = name;
     }
     TemporaryFolder(const TemporaryFolder&) = delete;
     TemporaryFolder& operator=(const TemporaryFolder&) = delete;
@@ -41,9 +48,15 @@ public:
         if (!path_.empty()) fs::remove_all(path_, ignored);
     }
     [[nodiscard]] const fs::path& path() const { return path_; }
+    /// Nothing if it is there.
+    [[nodiscard]] std::optional<Failure> failure() const {
+        if (!path_.empty()) return std::nullopt;
+        return Failure{bad_data, "--pdf: no temporary folder can be made (TMPDIR): " + why_not_};
+    }
 
 private:
     fs::path path_;
+    std::string why_not_;
 };
 
 std::string content_of(const fs::path& path) {
@@ -73,6 +86,7 @@ std::optional<Failure> print_page(const std::string& browser, const fs::path& pa
     const std::string path = fs::path{page}.replace_extension(".pdf").string();
     if (auto failure = may_write(path, force)) return failure;
     const TemporaryFolder folder;
+    if (auto failure = folder.failure()) return failure;
     const fs::path made = folder.path() / "sheet.pdf", own = folder.path() / "sheet.html";
     std::error_code error;
     fs::copy_file(page, own, error);  // a path without signs that a URL would have to escape
@@ -123,6 +137,7 @@ std::optional<Failure> print_drawings(const std::string& printer, const std::str
     const std::string path = (fs::path{folder} / "sheet.pdf").string();
     if (auto failure = may_write(path, force)) return failure;
     const TemporaryFolder own;
+    if (auto failure = own.failure()) return failure;
     const fs::path made = own.path() / "sheet.pdf";
     std::vector<std::string> words{printer, "-f", "pdf", "-o", made.string()};
     std::ranges::copy(paper_for(files), std::back_inserter(words));

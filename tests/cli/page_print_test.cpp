@@ -95,6 +95,21 @@ TEST_CASE("a browser that fails, or makes no PDF, is named, and the page stays",
     CHECK_FALSE(fs::exists(out / "sheet.pdf"));
 }
 
+TEST_CASE("without a temporary folder nothing is printed, and nothing written elsewhere", "[cli]") {
+    const ScratchFolder folder{"keyhour_pdf_temporary"};
+    const OnlyPath path{folder.path / "bin"};
+    path.add("chromium", browser);
+    const char* before = std::getenv("TMPDIR");
+    const std::string kept = before ? before : "";
+    ::setenv("TMPDIR", (folder.path / "absent").c_str(), 1);
+    const Outcome outcome = print(folder.path / "out", {"--only", "page"});
+    before ? ::setenv("TMPDIR", kept.c_str(), 1) : ::unsetenv("TMPDIR");
+    CHECK(outcome.code == 1);
+    CHECK(holds(outcome.err, "no temporary folder can be made (TMPDIR): "));
+    CHECK_FALSE(fs::exists(folder.path / "out" / "sheet.pdf"));
+    CHECK_FALSE(fs::exists("sheet.html"));  // in the folder of the test
+}
+
 TEST_CASE("without a browser the drawings are printed on A4, and this is said", "[cli]") {
     const ScratchFolder folder{"keyhour_pdf_drawings"};
     const OnlyPath path{folder.path / "bin"};
