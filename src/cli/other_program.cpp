@@ -7,11 +7,12 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <array>
 #include <cerrno>
 #include <cstdlib>
 #include <filesystem>
 #include <thread>
+
+#include "held_stop.hpp"
 
 extern char** environ;
 
@@ -19,39 +20,6 @@ namespace keyhour::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr std::array<int, 3> kStops{SIGINT, SIGTERM, SIGHUP};
-
-volatile sig_atomic_t stopped_by = 0;
-
-void note_stop(int signal_number) {
-    stopped_by = signal_number;
-}
-
-/// While it lives a signal to stop is noted instead of obeyed.
-class StopWatch {
-public:
-    StopWatch() {
-        stopped_by = 0;
-        struct sigaction noting {};
-        noting.sa_handler = note_stop;
-        ::sigemptyset(&noting.sa_mask);
-        for (std::size_t i = 0; i < kStops.size(); ++i) {
-            ::sigaction(kStops[i], nullptr, &before_[i]);
-            // What a caller ignores (nohup) stays ignored.
-            if (before_[i].sa_handler != SIG_IGN) ::sigaction(kStops[i], &noting, nullptr);
-        }
-    }
-    StopWatch(const StopWatch&) = delete;
-    StopWatch& operator=(const StopWatch&) = delete;
-    ~StopWatch() {
-        for (std::size_t i = 0; i < kStops.size(); ++i)
-            ::sigaction(kStops[i], &before_[i], nullptr);
-    }
-
-private:
-    std::array<struct sigaction, kStops.size()> before_{};
-};
 
 /// @return 0 if it could not be started
 pid_t start(std::vector<std::string> words) {
@@ -97,7 +65,6 @@ std::string on_path(const char* program) {
 }
 
 Ending run_to_end(const std::vector<std::string>& words, std::chrono::seconds longest) {
-    const StopWatch watch;
     const pid_t child = start(words);
     if (child == 0) return Ending::failed;
     const auto until = std::chrono::steady_clock::now() + longest;
@@ -109,16 +76,12 @@ Ending run_to_end(const std::vector<std::string>& words, std::chrono::seconds lo
                                                                  : Ending::failed;
         if (done < 0 && errno != EINTR) return Ending::failed;
         const bool late = std::chrono::steady_clock::now() > until;
-        if (stopped_by != 0 || late) {
+        if (HeldStop::is_asked() || late) {
             kill_group(child);
             return late ? Ending::too_long : Ending::interrupted;
         }
         std::this_thread::sleep_for(std::chrono::milliseconds{20});
     }
-}
-
-void pass_on_interrupt() {
-    if (stopped_by != 0) ::raise(stopped_by);
 }
 
 }  // namespace keyhour::cli

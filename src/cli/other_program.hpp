@@ -13,13 +13,9 @@ namespace keyhour::cli {
 enum class Ending { succeeded, failed, too_long, interrupted };
 
 /// Runs a program in a process group of its own. It and what it started are killed when it takes
-/// too long, and when this program is told to stop (SIGINT, SIGTERM, SIGHUP) meanwhile.
+/// too long, and when this program is told to stop meanwhile (held_stop.hpp).
 /// @param words  its path, then its arguments
-/// @return       interrupted: the caller tidies up and then obeys by pass_on_interrupt
 [[nodiscard]] Ending run_to_end(const std::vector<std::string>& words,
                                 std::chrono::seconds longest);
-
-/// Ends this program by the signal that run_to_end was interrupted by; nothing without one.
-void pass_on_interrupt();
 
 }  // namespace keyhour::cli

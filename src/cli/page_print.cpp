@@ -16,6 +16,7 @@
 #include <ostream>
 #include <system_error>
 
+#include "held_stop.hpp"
 #include "other_program.hpp"
 
 namespace keyhour::cli {
@@ -190,9 +191,8 @@ std::optional<Failure> print_all(const std::string& folder, const std::vector<Sh
 
 std::optional<Failure> print_pages(const std::string& folder, const std::vector<SheetFile>& files,
                                    bool force, std::ostream& out, std::ostream& err) {
-    auto failure = print_all(folder, files, force, out, err);
-    pass_on_interrupt();  // its temporary folder is gone by now
-    return failure;
+    const HeldStop stop;  // temporary folders go before it obeys
+    return print_all(folder, files, force, out, err);
 }
 
 }  // namespace keyhour::cli

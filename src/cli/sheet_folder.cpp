@@ -8,6 +8,7 @@
 #include <ostream>
 #include <system_error>
 
+#include "held_stop.hpp"
 #include "keyhour/file/atomic_file.hpp"
 
 namespace keyhour::cli {
@@ -70,10 +71,12 @@ std::optional<Failure> write_folder(const std::string& folder, const std::vector
     std::error_code error;
     fs::create_directories(folder, error);
     if (error) return Failure{bad_data, folder + ": cannot be made: " + error.message()};
+    const HeldStop stop;  // what stands beside goes before it obeys
     std::vector<file::AtomicFile> beside;
     for (const SheetFile& f : files) {
         auto file = written_beside((fs::path{folder} / f.name).string(), f.content, force);
         if (!file) return file.error();
+        if (HeldStop::is_asked()) return Failure{bad_data, folder + ": told to stop"};
         beside.push_back(std::move(*file));
     }
     for (file::AtomicFile& file : beside)
