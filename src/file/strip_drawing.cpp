@@ -7,6 +7,7 @@
 #include <map>
 
 #include "labels.hpp"
+#include "sheet_text.hpp"
 #include "title_block.hpp"
 
 namespace keyhour::file {
@@ -116,7 +117,10 @@ private:
     void bar(const Span& span, const Stroke& stroke, double inset = 0);
     void certain(const std::vector<Span>& possible, const std::vector<Span>& stated,
                  const std::vector<Span>& sure);
-    void times(const std::vector<Span>& spans);
+    /// How the ends of a span become whole minutes: nearest, inward for a promise, outward for
+    /// trouble.
+    using Rounding = std::string (*)(const Span&, const site::Zone&);
+    void times(const std::vector<Span>& spans, Rounding rounding);
     void words(const std::string& first, const std::string& text);
     void start_row(const std::string& first, const std::string& second);
     void end_row() { y_ += kRow; }
@@ -157,8 +161,8 @@ std::string Strip::description() const {
                                 location_.room->marks[k.mark].name, clock(k.span->from),
                                 clock(k.span->to));
     for (const study::CoverNeed& c : strip_.covers)
-        text += fmt::format(" To cover: {}, {} to {}.", name(c.window), clock(c.span.from),
-                            clock(c.span.to));
+        text += fmt::format(" To cover: {}, {}.", name(c.window),
+                            span_outward(c.span, location_.site.zone));
     for (const study::DayEvent& e : strip_.day.events)
         text += fmt::format(" {} {}.", study::in_words(e.kind), clock(e.at));
     return text;
@@ -203,12 +207,12 @@ void Strip::certain(const std::vector<Span>& possible, const std::vector<Span>& 
 }
 
 /// The clock times of the spans under their bars, as far as there is room.
-void Strip::times(const std::vector<Span>& spans) {
+void Strip::times(const std::vector<Span>& spans, Rounding rounding) {
     double free_from = scale_.left_mm - 2;
     const double right = svg_.width() - 2;
     for (const Span& s : spans) {
         const bool whole = s.from <= strip_.from && s.to >= strip_.to;
-        const std::string text = whole ? "all day" : clock(s.from) + " to " + clock(s.to);
+        const std::string text = whole ? "all day" : rounding(s, location_.site.zone);
         const double w = text_width(text, letters::small);
         double left = std::clamp((x(s.from) + x(s.to) - w) / 2, scale_.left_mm, right - w);
         // Beside the one before, if that is still near its own bar.
@@ -307,7 +311,7 @@ void Strip::draw_sky() {
         spans.push_back({l.start, l.end, false, false});
         bar(spans.back(), {pen::opening, "", "#fff"});
     }
-    times(spans);
+    times(spans, span_inward);
     end_row();
 }
 
@@ -320,7 +324,7 @@ void Strip::draw_window(const study::WindowSun& w) {
     if (window.cover == room::Cover::blackout) what = "sun on its blackout";
     start_row(window.name, what);
     certain(w.possible, w.stated, w.sure);
-    times(w.stated);
+    times(w.stated, span_text);
     end_row();
 }
 
@@ -370,7 +374,7 @@ void Strip::draw_keys() {
         }
         std::ranges::sort(stated, {}, &Span::from);
         certain(possible, stated, sure);
-        times(stated);
+        times(stated, span_text);
         end_row();
     }
     if (location_.room && !location_.room->marks.empty() && rows.empty()) {
@@ -389,7 +393,7 @@ void Strip::draw_covers() {
             spans.push_back(strip_.covers[i].span);
             bar(spans.back(), {pen::thin, "", fill});
         }
-        times(spans);
+        times(spans, span_outward);
         end_row();
     }
 }
@@ -410,18 +414,19 @@ void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
     }
     for (const Span& s : day.wanted)
         bar(s, {pen::thin, "", wanted_});
-    times(direct);
+    times(direct, span_inward);
     if (!day.direct.empty()) end_row();
     const auto starts = [&](const std::vector<study::SafeStart>& list, const char* what) {
         const study::SafeStart* best = study::longest(list);
         if (best == nullptr || !best->latest) return;
-        start_row("", fmt::format("{}: last start {}", what, clock(*best->latest)));
+        start_row("", fmt::format("{}: last start {}", what,
+                                  by_text(*best->latest, location_.site.zone)));
         bar(best->light, {pen::fine, "0.8 0.5", "#fff"});
         const double at = x(*best->latest);
         svg_.line({at, bar_top_ - 0.8}, {at, bar_top_ + kBar + 0.8}, {pen::wall});
         svg_.arrow({at, bar_top_ + kBar / 2},
                    {std::max(x(best->light.to), at + 2), bar_top_ + kBar / 2}, {pen::opening}, 2);
-        times({best->light});
+        times({best->light}, span_inward);
         end_row();
     };
     starts(day.for_wanted, "wanted light");
@@ -450,7 +455,8 @@ TitleBlock Strip::block() const {
     }
     b.notes.push_back(
         "Hours by the site's clock, offset above. Sky: black night, cross-hatched nautical and "
-        "hatched civil twilight. Times to the minute at the bearing stated.");
+        "hatched civil twilight. Times to the minute at the bearing stated: of light outside "
+        "rounded inward, of covers outward.");
     return b;
 }
 

@@ -324,6 +324,37 @@ TEST_CASE("what is sure lies within what is stated, and that within what is poss
                strip.covers[i - 1].span.to < strip.covers[i].span.from));
 }
 
+TEST_CASE("the strip's minutes promise no light that isn't there and no cover too few", "[file]") {
+    const auto minutes = [](Instant t, double (*round)(double)) {
+        return Instant::from_unix_s(round(t.unix_s() / 60) * 60);
+    };
+    const auto down = [](double x) { return std::floor(x); };
+    const auto up = [](double x) { return std::ceil(x); };
+    std::size_t spans = 0;
+    for (const char* name : {"tallow-lane", "kiln-road"}) {
+        const Prepared p = example(name, 2026_y / 2 / 17);
+        const site::Zone& zone = p.location.site.zone;
+        const auto strip = study::day_strip(p.location, p.room(), p.shared, p.date);
+        const std::string svg = file::draw_strip(p.there(), strip, {400, "strip", false}).svg;
+        const auto words = [&](Instant from, Instant to) {
+            return ">" + site::whole_minutes(from, zone) + " to " + site::whole_minutes(to, zone);
+        };
+        for (const study::SpotDay& spot : strip.spots)
+            for (const study::DirectSpan& d : spot.direct) {
+                if (d.span.length() < Seconds{600}) continue;
+                CAPTURE(name, words(minutes(d.span.from, up), minutes(d.span.to, down)));
+                CHECK(holds(svg, words(minutes(d.span.from, up), minutes(d.span.to, down))));
+                ++spans;
+            }
+        for (const study::CoverNeed& c : strip.covers) {
+            CAPTURE(name, words(minutes(c.span.from, down), minutes(c.span.to, up)));
+            CHECK(holds(svg, words(minutes(c.span.from, down), minutes(c.span.to, up))));
+            ++spans;
+        }
+    }
+    CHECK(spans >= 2);
+}
+
 TEST_CASE("names make words for files", "[file]") {
     CHECK(file::file_word("Press window") == "press-window");
     CHECK(file::file_word("../..//etc") == "etc");
