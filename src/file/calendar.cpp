@@ -167,7 +167,7 @@ public:
         line("VERSION:2.0");
         line("PRODID:-//keyhour//keyhour light sheet//EN");
         line("CALSCALE:GREGORIAN");
-        line("METHOD:PUBLISH");
+        // No METHOD: it would make a message of this, which names an organiser (RFC 5546, 3.2.1).
         // A calendar has one part at least (3.6): without events the zone.
         if (!events.empty()) write_zone(events);
         for (const SheetEvent& e : events)

@@ -90,6 +90,8 @@ TEST_CASE("a calendar without events still has a part", "[file]") {
     const std::string text = written({day}, location_in("Europe/London"));
     CHECK(has_line(text, "BEGIN:VTIMEZONE"));
     CHECK_FALSE(has_line(text, "BEGIN:VEVENT"));
+    // With a METHOD every event would have to name an organiser (RFC 5546, 3.2.1).
+    CHECK_THAT(text, !Catch::Matchers::Contains("METHOD"));
 }
 
 TEST_CASE("what is no more is cancelled, of this location and these dates alone", "[file]") {

@@ -18,7 +18,8 @@ namespace keyhour::file {
 /// `before` holds with other words or times has one more than there. An event that `before` holds
 /// for this location and one of the dates, and that is no more, stays as one that is cancelled.
 /// @param events  of every date exported, the day's own events among them
-/// @param now     DTSTAMP of what is new or changed, to the second; all else keeps its own
+/// @param now     DTSTAMP, the time of its last revision, of what is new or changed; all else keeps
+///                its own
 /// @param before  the calendar that this one replaces; empty if there is none
 [[nodiscard]] std::string calendar(const std::vector<SheetEvent>& events,
                                    const site::Location& location, Instant now,
