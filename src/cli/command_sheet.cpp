@@ -59,6 +59,12 @@ int write_one(const SheetRequest& r, const std::vector<SheetFile>& files, std::o
     return answered;
 }
 
+std::string calendar_path(const SheetRequest& r) {
+    if (!r.out_folder.empty())
+        return (std::filesystem::path{r.out_folder} / calendar_name).string();
+    return r.out_file == "-" ? std::string{} : r.out_file;
+}
+
 /// All files wished for, drawings first.
 Answer<std::vector<SheetFile>> all_files(const SheetRequest& r) {
     const auto q = SheetQuestion::ask(r.wishes.location, r.wishes.dates);
@@ -67,7 +73,7 @@ Answer<std::vector<SheetFile>> all_files(const SheetRequest& r) {
     if (!files) return files;
     const auto camera = r.exposure.read();
     if (!camera) return tl::unexpected{camera.error()};
-    auto more = sheet_papers(**q, r.wishes, {*camera, r.out_folder});
+    auto more = sheet_papers(**q, r.wishes, {*camera, calendar_path(r)});
     if (!more) return more;
     for (SheetFile& f : *more)
         files->push_back(std::move(f));

@@ -19,13 +19,10 @@
 namespace keyhour::cli {
 namespace {
 
-constexpr const char* kCalendar = "sheet.ics";
-
 /// The calendar that lies there; empty where there is none of ours.
-std::string earlier_calendar(const std::string& folder) {
-    if (folder.empty()) return {};
-    const std::string path = (std::filesystem::path{folder} / kCalendar).string();
-    if (may_write(path, false)) return {};
+std::string earlier_calendar(const std::string& path) {
+    if (path.empty() || !std::filesystem::is_regular_file(path) || may_write(path, false))
+        return {};
     std::ifstream in{path, std::ios::binary};
     return {std::istreambuf_iterator<char>{in}, {}};
 }
@@ -97,8 +94,8 @@ Answer<std::vector<SheetFile>> PaperMaker::make() {
         if (const auto failure = add_date(d)) return tl::unexpected{*failure};
     }
     if (wants(wishes_, "calendar"))
-        files_.push_back({kCalendar, file::calendar(events_, q_.location, made_at(),
-                                                    earlier_calendar(papers_.out_folder))});
+        files_.push_back({calendar_name, file::calendar(events_, q_.location, made_at(),
+                                                        earlier_calendar(papers_.calendar_path))});
     if (wants(wishes_, "spreadsheet"))
         files_.push_back({"sheet.csv", file::sheet_csv(events_, q_.location)});
     if (wants(wishes_, "map"))

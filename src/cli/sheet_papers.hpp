@@ -9,9 +9,11 @@
 
 namespace keyhour::cli {
 
+inline constexpr const char* calendar_name = "sheet.ics";
+
 struct PaperWishes {
     study::CameraSetting camera;
-    std::string out_folder;  // where an earlier calendar may lie; empty if not into a folder
+    std::string calendar_path;  // where an earlier one may lie; empty on standard output
 };
 
 /// Those wished for: sheet.html (over a range one each date: sheet-2026-03-10.html), sheet.ics,

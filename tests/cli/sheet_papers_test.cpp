@@ -234,6 +234,25 @@ TEST_CASE("over a range each date has its page, and the dates share their other 
     CHECK(count(bytes(folder.path / "sheet.ics"), "BEGIN:VTIMEZONE") == 1);
 }
 
+TEST_CASE("a calendar as one file (-o) remembers too", "[cli]") {
+    const ScratchFolder folder{"keyhour_one_calendar"};
+    const fs::path location = folder.path / "a.toml", file = folder.path / "a.ics";
+    const auto write = [&](const std::string& faces) {
+        std::string text = example_text("tallow-lane");
+        text.replace(text.find("faces = 196"), 11, "faces = " + faces);
+        std::ofstream{location} << text;
+        const Outcome outcome = run_program({"sheet", location.string(), "--date", "2026-02-14",
+                                             "--only", "calendar", "-o", file.string()});
+        CAPTURE(outcome.err);
+        REQUIRE(outcome.code == 0);
+        return bytes(file);
+    };
+    const std::string first = write("196");
+    CHECK(count(first, "SEQUENCE:0\r\n") == count(first, "BEGIN:VEVENT"));
+    CHECK(write("196") == first);
+    CHECK(holds(write("199"), "SEQUENCE:1\r\n"));
+}
+
 TEST_CASE("a stranger's calendar is left alone", "[cli]") {
     const ScratchFolder folder{"keyhour_foreign"};
     std::ofstream{folder.path / "sheet.ics"} << "BEGIN:VCALENDAR\r\nPRODID:other\r\n";
