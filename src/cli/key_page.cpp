@@ -9,6 +9,7 @@
 
 #include "doubt_page.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/light_side.hpp"
 #include "light_text.hpp"
 #include "room_options.hpp"
 #include "text.hpp"
@@ -109,12 +110,12 @@ void print_light(const study::KeyInterval& k, const study::RoomStudy& study, Int
 /// From where a lamp's light would come through the middle of the window.
 void print_lamp_side(const study::SunFreeSpan& s, std::ostream& out) {
     if (!s.key_angle_deg) return;
-    print_wrapped(out,
-                  fmt::format("from the middle of the window: key angle {:.0f}, light from the "
-                              "subject's {}{}",
-                              std::abs(*s.key_angle_deg), *s.key_angle_deg > 0 ? "right" : "left",
-                              s.window_in_frame ? "; the window stands IN FRAME" : ""),
-                  3, 6);
+    print_wrapped(
+        out,
+        fmt::format("from the middle of the window: key angle {:.0f}, {}{}",
+                    std::abs(*s.key_angle_deg), study::light_side_in_words(*s.key_angle_deg > 0),
+                    s.window_in_frame ? "; the window stands IN FRAME" : ""),
+        3, 6);
 }
 
 /// @param doubt  null if the ensemble was not asked
@@ -146,9 +147,8 @@ void print_interval(std::size_t number, const study::KeyInterval& k, const study
     std::string sun =
         fmt::format("sun {:.0f} to {:.0f} degrees high", k.altitude_deg[0], k.altitude_deg[1]);
     if (k.camera)
-        sun += fmt::format("; key angle {:.0f} to {:.0f}, light from the subject's {}",
-                           k.key_angle_deg[0], k.key_angle_deg[1],
-                           k.light_from_right ? "right" : "left");
+        sun += fmt::format("; key angle {:.0f} to {:.0f}, {}", k.key_angle_deg[0],
+                           k.key_angle_deg[1], study::light_side_in_words(k.light_from_right));
     if (k.drift_m_per_min)
         sun += fmt::format("; patch on {} moves {:.1f} cm/min", room::words(k.behind, study.room()),
                            *k.drift_m_per_min * 100);

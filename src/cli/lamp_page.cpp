@@ -9,6 +9,7 @@
 #include "keyhour/light/exposure.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/light_side.hpp"
 #include "light_text.hpp"
 #include "text.hpp"
 
@@ -138,9 +139,9 @@ private:
         std::string text =
             fmt::format("covers {:.0f} % of the mark", 100 * r_.stand.place()->coverage);
         if (r_.key_angle_deg) {
-            text += fmt::format("; key angle {:.0f} to camera {}, light from the subject's {}",
-                                std::abs(*r_.key_angle_deg), room_.cameras[*r_.camera].name,
-                                *r_.key_angle_deg > 0 ? "right" : "left");
+            text += fmt::format("; key angle {:.0f} to camera {}, {}", std::abs(*r_.key_angle_deg),
+                                room_.cameras[*r_.camera].name,
+                                study::light_side_in_words(*r_.key_angle_deg > 0));
             if (r_.in_frame) text += "; it stands towards that camera's frame: look through it";
         }
         line(text);

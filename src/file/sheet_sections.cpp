@@ -10,6 +10,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/light_drift.hpp"
+#include "keyhour/study/light_side.hpp"
 #include "keyhour/study/timetable.hpp"
 #include "sheet_text.hpp"
 #include "svg.hpp"
@@ -77,10 +78,10 @@ std::string about_key(const SheetContent& c, const study::KeyInterval& k) {
     std::string text = fmt::format("begins by {}, ends by {}", room::words(k.begins_by, room),
                                    room::words(k.ends_by, room));
     if (k.camera)
-        text += fmt::format("; key angle {} from {} of camera {}",
+        text += fmt::format("; key angle {} to camera {}, {}",
                             whole_degrees(k.key_angle_deg[0], k.key_angle_deg[1]),
-                            k.light_from_right ? "the right" : "the left",
-                            room.cameras[*k.camera].name);
+                            room.cameras[*k.camera].name,
+                            study::light_side_in_words(k.light_from_right));
     text +=
         fmt::format("; sun {} degrees high", whole_degrees(k.altitude_deg[0], k.altitude_deg[1]));
     return text;
@@ -205,11 +206,6 @@ std::string keys_section(const SheetContent& c) {
 }
 
 namespace {
-
-/// "1.40 x 1.60"
-std::string size_text(double width_m, double height_m) {
-    return fmt::format("{:.2f} x {:.2f}", width_m, height_m);
-}
 
 std::string cloth_table(const SheetContent& c) {
     if (!c.day.lock) return {};

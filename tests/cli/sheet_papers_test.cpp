@@ -167,6 +167,28 @@ TEST_CASE("the page says what holds in 9 of 10 cases, in the words of key and ex
     CHECK(holds(exterior, "begins 07:57 to 08:11"));
 }
 
+TEST_CASE("page and terminal name the same side of the light, that of the plan's vectors",
+          "[cli]") {
+    // Tallow Lane, camera A at (0.7, 0.6), mark at (2.3, 1.8). At 14:00, within the key, the sun's
+    // azimuth is 206.5; the wall along y = 0 faces 196: the plan's +y lies towards 16.
+    const json key =
+        json::parse(run_program({"key", example("tallow-lane"), "--date", "2026-02-14", "--json"})
+                        .out)["intervals"][0];
+    const double from_y = (206.5 - 16) * std::acos(-1.0) / 180;
+    const double sun_x = std::sin(from_y), sun_y = std::cos(from_y);
+    const double camera_x = 0.7 - 2.3, camera_y = 0.6 - 1.8;
+    const double dot = camera_x * sun_x + camera_y * sun_y;
+    const double cross = camera_x * sun_y - camera_y * sun_x;
+    CHECK(std::atan2(std::abs(cross), dot) * 180 / std::acos(-1.0) == Approx(42.6).margin(0.2));
+    // Who looks from the mark to the camera has on the right what is clockwise of it.
+    const std::string side = cross < 0 ? "right" : "left";
+    CHECK(key["light_from"] == side);
+    const std::string page = paper(example("tallow-lane"), "page");
+    CHECK(holds(page, "; key angle 58 to 38 to camera A, light from the subject&#39;s " + side));
+    CHECK(holds(run_program({"key", example("tallow-lane"), "--date", "2026-02-14"}).out,
+                "key angle 58 to 38, light from the subject's " + side));
+}
+
 TEST_CASE("names from the file are escaped wherever they stand", "[cli]") {
     const ScratchFolder folder{"keyhour_hostile"};
     const fs::path file = folder.path / "hostile.toml";
