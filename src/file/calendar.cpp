@@ -16,6 +16,7 @@ namespace {
 
 constexpr std::size_t longest_line = 75;  // octets, without the line's end
 constexpr double minute_s = 60, hour_s = 3600;
+constexpr double warning_s = 1800;  // this project's choice
 
 /// RFC 5545, 3.3.11. Control characters, which it forbids, become blanks.
 std::string escaped_text(std::string_view text) {
@@ -66,8 +67,31 @@ std::string basic_utc(Instant t) {
     return date::format("%Y%m%dT%H%M%SZ", date::sys_seconds{s});
 }
 
-Instant nearest_minute(Instant t) {
-    return Instant::from_unix_s(std::round(t.unix_s() / minute_s) * minute_s);
+Instant whole_minute(Instant t, double (*round)(double)) {
+    return Instant::from_unix_s(round(t.unix_s() / minute_s) * minute_s);
+}
+
+double down(double x) {
+    return std::floor(x);
+}
+double up(double x) {
+    return std::ceil(x);
+}
+double near(double x) {
+    return std::round(x);
+}
+
+/// To whole minutes, as the page and the strip tell the same: light that is promised inward, what
+/// is in the way outward, work to the minute before, a key to the nearest. Never without length.
+study::Span in_whole_minutes(const SheetEvent& e) {
+    using Kind = SheetEvent::Kind;
+    const bool promised = e.kind == Kind::wanted || e.kind == Kind::late_light;
+    const bool trouble = e.kind == Kind::cover;
+    const bool work = e.kind == Kind::rigging || e.kind == Kind::hang;
+    const auto start = promised ? up : trouble || work ? down : near;
+    const auto end = trouble ? up : promised || work ? down : near;
+    const Instant from = whole_minute(e.span.from, start);
+    return {from, std::max(whole_minute(e.span.to, end), from + Seconds{minute_s})};
 }
 
 std::string offset(std::chrono::seconds s) {
@@ -229,8 +253,8 @@ private:
     }
 
     /// Start and end of an event: in the zone; both in UTC where a local time happens twice.
-    [[nodiscard]] std::vector<std::string> times(Instant from, Instant to) const {
-        const Instant start = nearest_minute(from), end = nearest_minute(to);
+    [[nodiscard]] std::vector<std::string> times(const study::Span& span) const {
+        const Instant start = span.from, end = span.to;
         const auto is_told = [&](Instant t) {
             return zone_.instant(zone_.at(t).local).has_value();
         };
@@ -249,9 +273,7 @@ private:
     }
 
     void write_event(const SheetEvent& e) {
-        // An event shorter than a minute would end as it begins.
-        const Instant to = std::max(e.span.to, e.span.from + Seconds{minute_s});
-        std::vector<std::string> body = times(e.span.from, to);
+        std::vector<std::string> body = times(in_whole_minutes(e));
         body.push_back("SUMMARY:" + escaped_text(e.what));
         if (!e.detail.empty()) body.push_back("DESCRIPTION:" + escaped_text(e.detail));
         if (!location_.site.name.empty()) body.push_back(place());
@@ -259,7 +281,7 @@ private:
                                    location_.site.observer.latitude.in_degrees(),
                                    location_.site.observer.longitude.in_degrees()));
         body.emplace_back("TRANSP:TRANSPARENT");
-        add_alarm(e, body);
+        add_alarms(e, body);
         write_component(uid(e), body);
     }
 
@@ -303,16 +325,29 @@ private:
         return "LOCATION:" + escaped_text(location_.site.name);
     }
 
-    void add_alarm(const SheetEvent& e, std::vector<std::string>& body) const {
-        const bool is_rigging = e.kind == SheetEvent::Kind::rigging;
-        if (!is_rigging && !e.latest) return;
+    /// When somebody must begin; of a set-up or a cloth also half an hour before, while there is
+    /// still time for it.
+    static void add_alarms(const SheetEvent& e, std::vector<std::string>& body) {
+        using Kind = SheetEvent::Kind;
+        if (e.kind == Kind::rigging) add_alarm("Begin: " + e.what, "TRIGGER:PT0S", body);
+        if (e.kind == Kind::hang)
+            add_alarm(e.what + ": within half an hour",
+                      at(in_whole_minutes(e).to - Seconds{warning_s}), body);
+        if (!e.latest) return;
+        const Instant latest = whole_minute(*e.latest, down);
+        add_alarm("Begin the set-up within half an hour: " + e.what,
+                  at(latest - Seconds{warning_s}), body);
+        add_alarm("Begin the set-up: " + e.what, at(latest), body);
+    }
+
+    static std::string at(Instant t) { return "TRIGGER;VALUE=DATE-TIME:" + basic_utc(t); }
+
+    static void add_alarm(const std::string& words, const std::string& trigger,
+                          std::vector<std::string>& body) {
         body.emplace_back("BEGIN:VALARM");
         body.emplace_back("ACTION:DISPLAY");
-        body.push_back("DESCRIPTION:" +
-                       escaped_text((is_rigging ? "Begin: " : "Begin the set-up: ") + e.what));
-        body.push_back(is_rigging
-                           ? std::string{"TRIGGER:PT0S"}
-                           : "TRIGGER;VALUE=DATE-TIME:" + basic_utc(nearest_minute(*e.latest)));
+        body.push_back("DESCRIPTION:" + escaped_text(words));
+        body.push_back(trigger);
         body.emplace_back("END:VALARM");
     }
 

@@ -29,6 +29,7 @@ public:
             add_sun_in();
             add_keys();
             add_covers();
+            add_cloth();
         }
         add_spots();
         add_rigging();
@@ -86,6 +87,22 @@ private:
         for (const study::CoverNeed& need : c_.day.strip.covers) {
             const std::string& window = c_.room->room().windows[need.window].name;
             add(Kind::cover, "Covered: " + window, need.span).window = window;
+        }
+    }
+
+    /// How long it takes to hang is the crew's: the event is short and ends when it must hang.
+    void add_cloth() {
+        if (!c_.day.lock) return;
+        constexpr Seconds shown{300};
+        for (const study::CoverToHang& cover : c_.day.lock->covers) {
+            const std::string& window = c_.room->room().windows[cover.window].name;
+            const std::string size = size_text(cover.width_m + 2 * c_.rigging.overlap_m,
+                                               cover.height_m + 2 * c_.rigging.overlap_m);
+            SheetEvent& e = add(Kind::hang, fmt::format("Hang {}: cloth {} m", window, size),
+                                {cover.sure_by - shown, cover.sure_by});
+            e.window = window;
+            e.detail = fmt::format("hang by {}; opening {} m", by_text(cover.sure_by, zone()),
+                                   size_text(cover.width_m, cover.height_m));
         }
     }
 
@@ -150,7 +167,7 @@ private:
 }  // namespace
 
 const char* name(SheetEvent::Kind kind) noexcept {
-    constexpr std::array<const char*, 8> names{"day",    "sun_in", "key",        "cover",
+    constexpr std::array<const char*, 9> names{"day",    "sun_in", "key",        "cover",  "hang",
                                                "direct", "wanted", "late_light", "rigging"};
     return names[static_cast<std::size_t>(kind)];
 }

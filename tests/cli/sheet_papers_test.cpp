@@ -189,6 +189,27 @@ TEST_CASE("page and terminal name the same side of the light, that of the plan's
                 "key angle 58 to 38, light from the subject's " + side));
 }
 
+TEST_CASE("calendar and page give the same minutes, and cloth has its event", "[cli]") {
+    const std::string page = paper(example("tallow-lane"), "page");
+    const std::string calendar = paper(example("tallow-lane"), "calendar");
+    CHECK(holds(page, "start by 10:37"));
+    CHECK(holds(page, "08:10 to 11:07</span><span class=\"below\">start by"));
+    CHECK(holds(calendar,
+                "DTSTART;TZID=Europe/London:20260214T081000\r\n"
+                "DTEND;TZID=Europe/London:20260214T110700\r\n"));
+    CHECK(holds(calendar, "TRIGGER;VALUE=DATE-TIME:20260214T100700Z"));
+    CHECK(holds(calendar, "TRIGGER;VALUE=DATE-TIME:20260214T103700Z"));
+    REQUIRE(holds(page, "<span class=\"time\">1.70 x 1.90</span></td><td>13:21</td>"));
+    CHECK(holds(calendar,
+                "DTSTART;TZID=Europe/London:20260214T131600\r\n"
+                "DTEND;TZID=Europe/London:20260214T132100\r\n"
+                "SUMMARY:Hang press window: cloth 1.70 x 1.90 m\r\n"));
+    CHECK(holds(calendar, "TRIGGER;VALUE=DATE-TIME:20260214T125100Z"));
+    CHECK(count(calendar, "UID:hang-2026-02-14-") == 1);
+    CHECK(holds(paper(example("tallow-lane"), "spreadsheet"),
+                "2026-02-14,hang,Hang press window: cloth 1.70 x 1.90 m,,,press window,,"));
+}
+
 TEST_CASE("names from the file are escaped wherever they stand", "[cli]") {
     const ScratchFolder folder{"keyhour_hostile"};
     const fs::path file = folder.path / "hostile.toml";

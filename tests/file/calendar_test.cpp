@@ -73,6 +73,46 @@ TEST_CASE("the zone's rules reach back to an event that begins in the year befor
     CHECK_THAT(unfolded(text), Catch::Matchers::Contains("DTSTART:20271031T020000"));
 }
 
+TEST_CASE("minutes are those of the page: light inward, covers outward, work down", "[file]") {
+    using Kind = file::SheetEvent::Kind;
+    const auto location = location_in("Europe/London");
+    const auto times = [&](Kind kind, const char* from, const char* to) {
+        auto event = key_at("2026-01-10T12:00:00Z");
+        event.kind = kind;
+        event.span = {*site::read_utc(from), *site::read_utc(to)};
+        const std::string text = unfolded(written({event}, location));
+        const auto clock = [&](const std::string& name) {
+            const std::string before = name + ";TZID=Europe/London:20260110T";
+            return text.substr(text.rfind(before) + before.size(), 6);
+        };
+        return clock("DTSTART") + '-' + clock("DTEND");
+    };
+    const char *from = "2026-01-10T12:00:40Z", *to = "2026-01-10T12:30:50Z";
+    CHECK(times(Kind::key, from, to) == "120100-123100");
+    CHECK(times(Kind::wanted, from, to) == "120100-123000");
+    CHECK(times(Kind::late_light, from, to) == "120100-123000");
+    CHECK(times(Kind::cover, from, to) == "120000-123100");
+    CHECK(times(Kind::rigging, from, to) == "120000-123000");
+    CHECK(times(Kind::hang, from, to) == "120000-123000");
+    // An event never ends as it begins.
+    CHECK(times(Kind::wanted, from, "2026-01-10T12:00:50Z") == "120100-120200");
+}
+
+TEST_CASE("half an hour is left when an alarm tells of a set-up or of cloth", "[file]") {
+    const auto location = location_in("Europe/London");
+    auto light = key_at("2026-06-01T12:00:00Z");
+    light.kind = file::SheetEvent::Kind::wanted;
+    light.latest = *site::read_utc("2026-06-01T12:15:50Z");
+    const std::string text = written({light}, location);
+    CHECK(has_line(text, "TRIGGER;VALUE=DATE-TIME:20260601T114500Z"));
+    CHECK(has_line(text, "TRIGGER;VALUE=DATE-TIME:20260601T121500Z"));
+    auto cloth = key_at("2026-06-01T12:00:00Z");
+    cloth.kind = file::SheetEvent::Kind::hang;
+    cloth.span.to = *site::read_utc("2026-06-01T12:05:50Z");
+    CHECK(has_line(written({cloth}, location), "TRIGGER;VALUE=DATE-TIME:20260601T113500Z"));
+    CHECK_FALSE(has_line(written({key_at("2026-06-01T12:00:00Z")}, location), "BEGIN:VALARM"));
+}
+
 TEST_CASE("an hour that the clock shows twice is told in UTC", "[file]") {
     const auto location = location_in("Europe/London");
     const std::string text = written({key_at("2026-10-25T01:10:00Z")}, location);

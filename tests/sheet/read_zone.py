@@ -33,7 +33,7 @@ while hour < end:
     hour += datetime.timedelta(minutes=30)
 
 rows = list(csv.DictReader((folder / "sheet.csv").read_text("utf-8").splitlines(), strict=True))
-shown = [r for r in rows if r["kind"] in ("key", "cover", "wanted", "late_light", "rigging")]
+shown = [r for r in rows if r["kind"] in ("key", "cover", "hang", "wanted", "late_light", "rigging")]
 events = calendar.walk("VEVENT")
 assert events and len(events) == len(shown), (len(events), len(shown))
 

@@ -10,8 +10,10 @@
 
 namespace keyhour::file {
 
-/// Keys, covers, the spots' light and the rigging, each an event at the site's local time with the
-/// zone's rules for the years used; an alarm when rigging, or a spot's set-up, must begin.
+/// Keys, covers, cloth to hang, the spots' light and the rigging, each an event at the site's local
+/// time with the zone's rules for the years used. Whole minutes, as on the page: a spot's light is
+/// rounded inward, covers outward, what must be done by then down. An alarm when rigging, or a
+/// spot's set-up, must begin, and half an hour before a set-up must begin or cloth must hang.
 ///
 /// A UID is made of the location's name, the kind, the mark, window, camera or spot, the date and
 /// the number among those alike: a second export updates the first. SEQUENCE is 0; an event that

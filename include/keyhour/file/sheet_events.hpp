@@ -11,8 +11,8 @@
 namespace keyhour::file {
 
 struct SheetEvent {
-    enum class Kind { day, sun_in, key, cover, direct, wanted, late_light, rigging };
-    Kind kind = Kind::day;
+    enum class Kind { day, sun_in, key, cover, hang, direct, wanted, late_light, rigging };
+    Kind kind = Kind::day;  ///< hang: the last minutes before a cloth must be in its window
     site::LocalDate date;
     std::string what;  ///< "Key: type case through case window"
     std::string mark, camera, window, spot;
