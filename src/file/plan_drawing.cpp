@@ -32,10 +32,17 @@ constexpr std::size_t kLabels = 10;
 constexpr std::size_t kFarNamed = 6;  // things beyond the paper that are named
 constexpr double kFarArrow = 5;       // mm
 
+constexpr std::array<Hatch, most_plan_hours> kHourHatches{{{45, 1.9, 0.22},
+                                                           {-45, 1.9, 0.22},
+                                                           {45, 1.5, 0.52, Hatch::Kind::dots},
+                                                           {90, 1.3, 0.22},
+                                                           {0, 1.3, 0.22},
+                                                           {45, 1.9, 0.22, Hatch::Kind::crossed}}};
+
 struct HourPatches {
     Instant at;
     std::string label;
-    std::string fill;
+    Hatch hatch;
     study::PatchInstant now, later;
 };
 
@@ -193,14 +200,9 @@ Point2 PlanSheet::on_paper(Azimuth bearing) const {
 
 void PlanSheet::prepare_hours() {
     if (study_ == nullptr) return;
-    const std::array<std::string, most_plan_hours> fills{
-        svg_.hatch("hour-1", 45, 1.9, 0.22), svg_.hatch("hour-2", -45, 1.9, 0.22),
-        svg_.dots("hour-3", 1.5, 0.26),      svg_.hatch("hour-4", 90, 1.3, 0.22),
-        svg_.hatch("hour-5", 0, 1.3, 0.22),  svg_.cross_hatch("hour-6", 45, 1.9, 0.22),
-    };
-    for (std::size_t i = 0; i < std::min(content_.hours.size(), fills.size()); ++i) {
+    for (std::size_t i = 0; i < std::min(content_.hours.size(), kHourHatches.size()); ++i) {
         const Instant t = content_.hours[i];
-        hours_.push_back({t, site::whole_minutes(t, location_.site.zone), fills[i],
+        hours_.push_back({t, site::whole_minutes(t, location_.site.zone), kHourHatches[i],
                           study::patches_at(*study_, t), study::patches_at(*study_, t + kTravel)});
     }
 }
@@ -399,7 +401,7 @@ void PlanSheet::draw_patches(const HourPatches& hour) {
         const bool on_floor = surface.kind == room::Surface::Kind::floor;
         const auto rings =
             flat(p.patch.outlines, on_floor ? 0 : room.objects[surface.index].height_m, extent_);
-        svg_.shape(rings, {pen::object, "", hour.fill});
+        svg_.shape(rings, {pen::object, "", hour.hatch});
         if (!on_floor || rings.empty() || p.patch.area_m2 < kLabelled) continue;
         const Point2 middle = at({p.patch.centroid.x, p.patch.centroid.y});
         TextStyle style{letters::usual};
@@ -434,7 +436,7 @@ void PlanSheet::draw_wall_patch(const HourPatches& hour, const study::WindowPatc
     const double near = (0.6 + 2.1 * static_cast<double>(lane)) / k(), deep = near + 1.8 / k();
     const auto point = [&](double u, double w) { return at(f.left_corner + u * f.u + (-w) * f.n); };
     svg_.shape({{point(from, near), point(to, near), point(to, deep), point(from, deep)}},
-               {pen::thin, "", hour.fill});
+               {pen::thin, "", hour.hatch});
     TextStyle style{letters::small};
     style.halo = true;
     const double middle = (from + to) / 2;
@@ -824,8 +826,8 @@ TitleBlock PlanSheet::block() const {
     if (!frame_.in_page && !narrow())
         b.drawing += fmt::format(", 1:{} at full size", file::number(extent_.one_to));
     for (const HourPatches& hour : hours_)
-        b.key.push_back({[fill = hour.fill](Svg& svg, double x, double y, double w, double h) {
-                             svg.rect(x, y, w, h, {pen::thin, "", fill});
+        b.key.push_back({[hatch = hour.hatch](Svg& svg, double x, double y, double w, double h) {
+                             svg.rect(x, y, w, h, {pen::thin, "", hatch});
                          },
                          "sun at " + hour.label});
     if (!hours_.empty())

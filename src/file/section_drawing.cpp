@@ -296,7 +296,7 @@ void SectionSheet::draw_outside() {
     svg_.line(from, to, {pen::wall});
     for (double x = from.x + 2; x < to.x; x += 4)
         svg_.line({x, from.y}, {x - 1.6, from.y + 2.2}, {pen::fine});
-    const std::string fill = svg_.hatch("block", -45, 2.6, 0.2);
+    const Hatch fill{-45, 2.6, 0.2};
     bool first = true;
     for (const Block& b : blocks_) {
         if (b.near < outer_ - 0.3) {
@@ -340,8 +340,7 @@ void SectionSheet::draw_outside() {
 
 /// Wall, floor and ceiling as cut: heavy lines, hatched between.
 void SectionSheet::draw_shell() {
-    const std::string cut = svg_.hatch("cut", 45, 1.5, 0.22);
-    const Stroke solid{pen::wall, "", cut};
+    const Stroke solid{pen::wall, "", Hatch{45, 1.5, 0.22}};
     const double back = is_broken_ ? -depth_ : -depth_ - kBackWall;
     const double top = room_.height_m + kCeiling;
     const auto box = [&](double w0, double z0, double w1, double z1) {

@@ -65,6 +65,9 @@ bool is_sunless(const study::WindowSun& w) {
     return w.possible.empty() && w.stated.empty();
 }
 
+/// Of light from the side that a spot wants, and of covers.
+constexpr Hatch kWanted{90, 1.1, 0.3}, kCover{0, 1.0, 0.25, Hatch::Kind::crossed};
+
 class Strip {
 public:
     Strip(const site::Location& location, const study::DayStrip& strip, const DrawingFrame& frame)
@@ -73,8 +76,7 @@ public:
           frame_{frame},
           narrow_{frame.width_mm < 130},
           svg_{frame, "Light of the day at " + location.site.name, description()},
-          fills_{certainty_fills(svg_)},
-          wanted_{svg_.hatch("wanted", 90, 1.1, 0.3)} {
+          fills_{certainty_fills()} {
         const auto [from, to] = hours_shown(strip);
         scale_.from = from;
         scale_.to = to;
@@ -140,7 +142,6 @@ private:
     bool narrow_;
     Svg svg_;
     CertaintyFills fills_;
-    std::string wanted_;  ///< the fill of light from the side that a spot wants
     StripScale scale_;
     double y_ = 0;
     double bar_top_ = 0;
@@ -272,8 +273,7 @@ void Strip::tick(Instant t, const std::string& text) {
 /// Night black, twilights lighter step by step, the day white; rise and set by their times.
 void Strip::draw_sky() {
     start_row("sky", "night, twilights, day");
-    const std::string fills[] = {"#000", svg_.cross_hatch("nautical", 45, 0.9, 0.32),
-                                 svg_.hatch("civil", 45, 1.1, 0.25)};
+    const Fill fills[] = {"#000", Hatch{45, 0.9, 0.32, Hatch::Kind::crossed}, Hatch{45, 1.1, 0.25}};
     const DayEventKind dawns[] = {DayEventKind::nautical_dawn, DayEventKind::civil_dawn,
                                   DayEventKind::rise};
     const DayEventKind dusks[] = {DayEventKind::nautical_dusk, DayEventKind::civil_dusk,
@@ -384,14 +384,13 @@ void Strip::draw_keys() {
 
 void Strip::draw_covers() {
     if (strip_.covers.empty()) return;
-    const std::string fill = svg_.cross_hatch("cover", 0, 1.0, 0.25);
     for (std::size_t i = 0; i < strip_.covers.size();) {
         const std::size_t window = strip_.covers[i].window;
         start_row("COVER " + name(window), "while the key is used");
         std::vector<Span> spans;
         for (; i < strip_.covers.size() && strip_.covers[i].window == window; ++i) {
             spans.push_back(strip_.covers[i].span);
-            bar(spans.back(), {pen::thin, "", fill});
+            bar(spans.back(), {pen::thin, "", kCover});
         }
         times(spans, span_outward);
         end_row();
@@ -413,7 +412,7 @@ void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
         bar(d.span, {pen::thin, "", "#fff"});
     }
     for (const Span& s : day.wanted)
-        bar(s, {pen::thin, "", wanted_});
+        bar(s, {pen::thin, "", kWanted});
     times(direct, span_inward);
     if (!day.direct.empty()) end_row();
     const auto starts = [&](const std::vector<study::SafeStart>& list, const char* what) {
@@ -439,8 +438,8 @@ TitleBlock Strip::block() const {
     b.drawing = "Strip of the day, " + site::date_in_words(strip_.date);
     if (location_.room) b.key = certainty_key(fills_, location_.room->bearing.within.in_degrees());
     if (std::ranges::any_of(strip_.spots, [](const auto& s) { return !s.wanted.empty(); }))
-        b.key.push_back({[fill = wanted_](Svg& svg, double x, double y, double w, double h) {
-                             svg.rect(x, y, w, h, {pen::thin, "", fill});
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             svg.rect(x, y, w, h, {pen::thin, "", kWanted});
                          },
                          "spot: from the side that the shot wants"});
     if (!strip_.spots.empty())

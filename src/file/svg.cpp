@@ -44,6 +44,21 @@ std::string point(Point2 p) {
     return fmt::format("{} {}", number(p.x), number(p.y));
 }
 
+/// Where the level line at this height lies within the rings (even-odd): from, to, from, to ...
+std::vector<double> crossings(const std::vector<std::vector<Point2>>& rings, double y) {
+    std::vector<double> out;
+    for (const auto& ring : rings)
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+            const Point2 a = ring[i], b = ring[(i + 1) % ring.size()];
+            if ((a.y > y) != (b.y > y)) out.push_back(a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x));
+        }
+    std::ranges::sort(out);
+    return out;
+}
+
+/// Shorter ones are nothing but ink at an edge, mm.
+constexpr double kLeastLine = 0.05;
+
 }  // namespace
 
 std::string number(double value) {
@@ -140,7 +155,8 @@ void Svg::attribute(std::string_view name, std::string_view value) {
 }
 
 void Svg::style(const Stroke& stroke) {
-    if (stroke.fill != "none") attribute("fill", stroke.fill);
+    if (const auto* colour = std::get_if<std::string>(&stroke.fill); colour && *colour != "none")
+        attribute("fill", *colour);
     if (!stroke.drawn)
         attribute("stroke", "none");
     else if (stroke.width != pen::thin)
@@ -171,6 +187,7 @@ void Svg::shape(const std::vector<std::vector<Point2>>& rings, const Stroke& str
         if (!ring.empty()) d += 'Z';
     }
     if (d.empty()) return;
+    if (const auto* hatch = std::get_if<Hatch>(&stroke.fill)) draw_hatch(rings, *hatch);
     body_ += "<path";
     attribute("d", d);
     if (rings.size() > 1) attribute("fill-rule", "evenodd");
@@ -179,7 +196,28 @@ void Svg::shape(const std::vector<std::vector<Point2>>& rings, const Stroke& str
     body_ += "/>\n";
 }
 
+void Svg::draw_hatch(const std::vector<std::vector<Point2>>& rings, const Hatch& hatch) {
+    std::string d = hatch_lines(rings, hatch);
+    if (hatch.kind == Hatch::Kind::crossed) {
+        Hatch across = hatch;
+        across.angle_deg += 90;
+        d += hatch_lines(rings, across);
+    }
+    if (d.empty()) return;
+    body_ += "<path";
+    attribute("d", d);
+    attribute("stroke-width", number(hatch.line_mm));
+    if (hatch.kind == Hatch::Kind::dots) {
+        // A dot is a dash of next to no length with round ends: it stays a shape in print.
+        attribute("stroke-linecap", "round");
+        attribute("stroke-dasharray", fmt::format("0.01 {}", number(hatch.step_mm - 0.01)));
+    }
+    body_ += "/>\n";
+}
+
 void Svg::rect(double x, double y, double w, double h, const Stroke& stroke) {
+    if (const auto* hatch = std::get_if<Hatch>(&stroke.fill))
+        draw_hatch({{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}}, *hatch);
     body_ += "<rect";
     attribute("x", number(x));
     attribute("y", number(y));
@@ -255,36 +293,37 @@ void Svg::begin_clip(std::string_view id, double x, double y, double w, double h
     body_ += fmt::format("<g clip-path=\"url(#{}-{})\">\n", frame_.id_prefix, id);
 }
 
-std::string Svg::hatch(std::string_view id, double angle_deg, double step_mm, double line_mm) {
-    fmt::format_to(std::back_inserter(defs_),
-                   "<pattern id=\"{0}-{1}\" width=\"{2}\" height=\"{2}\" "
-                   "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate({3})\">"
-                   "<path d=\"M0 {4}H{2}\" stroke=\"#000\" stroke-width=\"{5}\"/></pattern>\n",
-                   frame_.id_prefix, id, number(step_mm), number(angle_deg), number(step_mm / 2),
-                   number(line_mm));
-    return fmt::format("url(#{}-{})", frame_.id_prefix, id);
-}
-
-std::string Svg::cross_hatch(std::string_view id, double angle_deg, double step_mm,
-                             double line_mm) {
-    fmt::format_to(std::back_inserter(defs_),
-                   "<pattern id=\"{0}-{1}\" width=\"{2}\" height=\"{2}\" "
-                   "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate({3})\">"
-                   "<path d=\"M0 {4}H{2}M{4} 0V{2}\" stroke=\"#000\" stroke-width=\"{5}\"/>"
-                   "</pattern>\n",
-                   frame_.id_prefix, id, number(step_mm), number(angle_deg), number(step_mm / 2),
-                   number(line_mm));
-    return fmt::format("url(#{}-{})", frame_.id_prefix, id);
-}
-
-std::string Svg::dots(std::string_view id, double step_mm, double radius_mm) {
-    fmt::format_to(std::back_inserter(defs_),
-                   "<pattern id=\"{0}-{1}\" width=\"{2}\" height=\"{2}\" "
-                   "patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\">"
-                   "<circle cx=\"{3}\" cy=\"{3}\" r=\"{4}\" fill=\"#000\" stroke=\"none\"/>"
-                   "</pattern>\n",
-                   frame_.id_prefix, id, number(step_mm), number(step_mm / 2), number(radius_mm));
-    return fmt::format("url(#{}-{})", frame_.id_prefix, id);
+std::string hatch_lines(const std::vector<std::vector<Point2>>& rings, const Hatch& hatch) {
+    const double turn = hatch.angle_deg * std::numbers::pi / 180;
+    const Point2 u{std::cos(turn), std::sin(turn)}, across{-u.y, u.x};
+    std::vector<std::vector<Point2>> level;  // turned so that the hatch lies level
+    double top = 1e300, bottom = -1e300;
+    for (const auto& ring : rings) {
+        auto& turned = level.emplace_back();
+        for (const Point2 p : ring) {
+            turned.push_back({dot(p, u), dot(p, across)});
+            top = std::min(top, turned.back().y);
+            bottom = std::max(bottom, turned.back().y);
+        }
+    }
+    const bool dots = hatch.kind == Hatch::Kind::dots;
+    std::string d;
+    for (double y = hatch.step_mm * std::ceil(top / hatch.step_mm); y < bottom;
+         y += hatch.step_mm) {
+        const std::vector<double> ends = crossings(level, y);
+        for (std::size_t i = 0; i + 1 < ends.size(); i += 2) {
+            double from = ends[i], to = ends[i + 1];
+            if (dots) {
+                from = hatch.step_mm * std::ceil(from / hatch.step_mm);
+                to = std::max(to, from + kLeastLine);
+                if (from > ends[i + 1]) continue;
+            }
+            if (to - from < kLeastLine) continue;
+            fmt::format_to(std::back_inserter(d), "M{}L{}", point(from * u + y * across),
+                           point(to * u + y * across));
+        }
+    }
+    return d;
 }
 
 std::string Svg::finish(double height_mm) const {

@@ -4,6 +4,7 @@
 
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "keyhour/file/drawing.hpp"
@@ -51,11 +52,25 @@ struct TextStyle {
     double turn_deg = 0;
 };
 
+/// Parallel lines, lines both ways or rows of dots over a shape. They are lines of the drawing and
+/// no SVG pattern: browsers print a pattern as a coarse grey picture, in which all hatches look the
+/// same.
+struct Hatch {
+    enum class Kind { lines, crossed, dots };
+    double angle_deg = 45;  ///< clockwise from the level
+    double step_mm = 1.5;   ///< between lines; between dots both ways
+    double line_mm = 0.22;  ///< width of a line, or of a dot
+    Kind kind = Kind::lines;
+};
+
+/// A colour, or a hatch (of shapes and rectangles).
+using Fill = std::variant<std::string, Hatch>;
+
 /// How a shape is drawn.
 struct Stroke {
     double width = pen::thin;
     const char* dash = "";  ///< "2 1"
-    std::string fill = "none";
+    Fill fill = "none";
     bool drawn = true;  ///< its outline
 };
 
@@ -84,23 +99,22 @@ public:
     /// What is drawn until end_group shows within the rectangle only.
     void begin_clip(std::string_view id, double x, double y, double w, double h);
 
-    /// A hatch of parallel lines. @return its fill, "url(#...)"
-    [[nodiscard]] std::string hatch(std::string_view id, double angle_deg, double step_mm,
-                                    double line_mm);
-    /// Lines both ways.
-    [[nodiscard]] std::string cross_hatch(std::string_view id, double angle_deg, double step_mm,
-                                          double line_mm);
-    [[nodiscard]] std::string dots(std::string_view id, double step_mm, double radius_mm);
-
     /// The document.
     [[nodiscard]] std::string finish(double height_mm) const;
 
 private:
     void style(const Stroke& stroke);
+    void draw_hatch(const std::vector<std::vector<Point2>>& rings, const Hatch& hatch);
     void attribute(std::string_view name, std::string_view value);
 
     DrawingFrame frame_;
     std::string title_, description_, defs_, body_;
 };
+
+/// The lines of a hatch within closed outlines (even-odd), as the d of a path; of dots one line a
+/// row, beginning on a dot. Lines lie on one grid over the whole drawing, so that shapes side by
+/// side go on from each other. A crossed hatch is two of lines, a quarter turn apart.
+[[nodiscard]] std::string hatch_lines(const std::vector<std::vector<Point2>>& rings,
+                                      const Hatch& hatch);
 
 }  // namespace keyhour::file

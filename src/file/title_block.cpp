@@ -81,9 +81,10 @@ double draw_title_block(Svg& svg, double top, const TitleBlock& block) {
     return bottom + 0.5;
 }
 
-CertaintyFills certainty_fills(Svg& svg) {
-    const std::string hatch = svg.hatch("stated", -45, 1.1, 0.3);
-    return {{pen::thin, "", "#000"}, {pen::thin, "", hatch}, {pen::thin, "0.8 0.5", "#fff"}};
+CertaintyFills certainty_fills() {
+    return {{pen::thin, "", "#000"},
+            {pen::thin, "", Hatch{-45, 1.1, 0.3}},
+            {pen::thin, "0.8 0.5", "#fff"}};
 }
 
 std::vector<KeyEntry> certainty_key(const CertaintyFills& fills, double within_deg) {

@@ -30,7 +30,7 @@ double draw_title_block(Svg& svg, double top, const TitleBlock& block);
 struct CertaintyFills {
     Stroke sure, stated, possible;
 };
-[[nodiscard]] CertaintyFills certainty_fills(Svg& svg);
+[[nodiscard]] CertaintyFills certainty_fills();
 [[nodiscard]] std::vector<KeyEntry> certainty_key(const CertaintyFills& fills, double within_deg);
 
 }  // namespace keyhour::file

@@ -44,7 +44,7 @@ public:
                fmt::format("Clean keys of {} at {}, {}", static_cast<int>(year.year),
                            location.room->marks[year.mark].name, location.site.name),
                description()},
-          fills_{certainty_fills(svg_)},
+          fills_{certainty_fills()},
           labels_{{}} {
         left_ = 11;
         right_ = frame.width_mm - 4;
