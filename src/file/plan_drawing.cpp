@@ -854,8 +854,10 @@ TitleBlock PlanSheet::block() const {
                              "cover to hang while the key is used"});
         b.notes.push_back(site::wall_in_words(*location_.room, location_.room->bearing.wall));
         if (hours_.empty()) b.notes.push_back("No direct sun lands in the room on this date.");
-        b.notes.push_back(norths_in_words() +
-                          " Metres; sizes of openings are clear width x height.");
+        const bool has_sizes = !narrow() && !location_.room->windows.empty();
+        b.notes.push_back(
+            norths_in_words() +
+            (has_sizes ? " Metres; sizes of openings are clear width x height." : " Metres."));
     } else {
         b.notes.push_back(norths_in_words() + " Metres.");
     }

@@ -68,6 +68,9 @@ bool is_sunless(const study::WindowSun& w) {
 /// Of light from the side that a spot wants, and of covers.
 constexpr Hatch kWanted{90, 1.1, 0.3}, kCover{0, 1.0, 0.25, Hatch::Kind::crossed};
 
+/// Of late light, and of light that a spot's shot may use.
+const Stroke kToShootIn{pen::opening, "", "#fff"};
+
 class Strip {
 public:
     Strip(const site::Location& location, const study::DayStrip& strip, const DrawingFrame& frame)
@@ -100,6 +103,8 @@ public:
         scale_.bottom_mm = y_;
         svg_.begin_group("now");
         svg_.end_group();
+        for (const Text& t : texts_)
+            svg_.text(t.at, t.text, t.style);
         const double foot = draw_title_block(svg_, y_ + 6, block());
         return {svg_.finish(foot), scale_, frame_.width_mm, foot};
     }
@@ -115,6 +120,10 @@ private:
     }
     [[nodiscard]] std::string name(std::size_t window) const {
         return location_.room->windows[window].name;
+    }
+    /// Texts come last: the slider's line runs behind them.
+    void write(Point2 at, const std::string& text, const TextStyle& style) {
+        texts_.push_back({at, text, style});
     }
     void bar(const Span& span, const Stroke& stroke, double inset = 0);
     void certain(const std::vector<Span>& possible, const std::vector<Span>& stated,
@@ -145,6 +154,13 @@ private:
     StripScale scale_;
     double y_ = 0;
     double bar_top_ = 0;
+    struct Text {
+        Point2 at;
+        std::string text;
+        TextStyle style;
+    };
+    std::vector<Text> texts_;
+    bool has_safe_start_ = false;  ///< of a spot
 };
 
 std::string Strip::description() const {
@@ -175,16 +191,16 @@ void Strip::start_row(const std::string& first, const std::string& second) {
     if (narrow_) {
         const std::string text =
             first.empty() || second.empty() ? first + second : first + ": " + second;
-        svg_.text({scale_.left_mm, y_ + 3.4},
-                  fitted(text, letters::small, svg_.width() - scale_.left_mm - 4),
-                  {letters::small, Anchor::start, false, true});
+        write({scale_.left_mm, y_ + 3.4},
+              fitted(text, letters::small, svg_.width() - scale_.left_mm - 4),
+              {letters::small, Anchor::start, false, true});
         y_ += 4;
     } else {
         const double wide = scale_.left_mm - 5;
-        svg_.text({3, y_ + 2.8}, fitted(first, letters::small, wide),
-                  {letters::small, Anchor::start, true});
-        svg_.text({3, y_ + (first.empty() ? 3.4 : 6.0)}, fitted(second, letters::small, wide),
-                  {letters::small});
+        write({3, y_ + 2.8}, fitted(first, letters::small, wide),
+              {letters::small, Anchor::start, true});
+        write({3, y_ + (first.empty() ? 3.4 : 6.0)}, fitted(second, letters::small, wide),
+              {letters::small});
     }
     bar_top_ = y_ + 0.8;
 }
@@ -219,8 +235,7 @@ void Strip::times(const std::vector<Span>& spans, Rounding rounding) {
         // Beside the one before, if that is still near its own bar.
         left = std::max(left, free_from);
         if (left + w > right || left > x(s.to) + 1) continue;
-        svg_.text({left, bar_top_ + kBar + kTimes}, text,
-                  {letters::small, Anchor::start, false, true});
+        write({left, bar_top_ + kBar + kTimes}, text, {letters::small, Anchor::start, false, true});
         free_from = left + w + 1.5;
     }
 }
@@ -241,7 +256,7 @@ void Strip::draw_hours(double bottom) {
                   {pen::fine, "0.3 1.2"});
         if (!named) continue;
         for (const double y : {scale_.top_mm - 2.4, bottom + 4.4})
-            svg_.text({x(t), y}, fmt::format("{:02}", hour), {letters::small, Anchor::middle});
+            write({x(t), y}, fmt::format("{:02}", hour), {letters::small, Anchor::middle});
         if (const std::string here = site::utc_offset(reading.utc_offset);
             offsets.empty() || here != offsets.back().second)
             offsets.emplace_back(x(t), here);
@@ -258,16 +273,15 @@ void Strip::draw_offsets(const std::vector<std::pair<double, std::string>>& offs
             text += ", " + change_in_words(strip_.clock_changes.front());
         const double left = i == 0 ? scale_.left_mm - 2 : offsets[i].first;
         const double widest = svg_.width() - 3 - text_width(text, letters::small) * 1.07;
-        svg_.text({std::min(left, widest), scale_.top_mm - 6.2}, text,
-                  {letters::small, Anchor::start, true});
+        write({std::min(left, widest), scale_.top_mm - 6.2}, text,
+              {letters::small, Anchor::start, true});
     }
 }
 
 // --- the sky ------------------------------------------------------------------------------------
 
 void Strip::tick(Instant t, const std::string& text) {
-    svg_.text({x(t), bar_top_ + kBar + kTimes}, text,
-              {letters::small, Anchor::middle, false, true});
+    write({x(t), bar_top_ + kBar + kTimes}, text, {letters::small, Anchor::middle, false, true});
 }
 
 /// Night black, twilights lighter step by step, the day white; rise and set by their times.
@@ -309,7 +323,7 @@ void Strip::draw_sky() {
     std::vector<Span> spans;
     for (const study::LateLight& l : strip_.day.late_light) {
         spans.push_back({l.start, l.end, false, false});
-        bar(spans.back(), {pen::opening, "", "#fff"});
+        bar(spans.back(), kToShootIn);
     }
     times(spans, span_inward);
     end_row();
@@ -346,9 +360,9 @@ void Strip::words(const std::string& first, const std::string& text) {
     const std::string head = first + (narrow_ ? ":" : "");
     const double indent = left + text_width(head, letters::small) * 1.07 + 1;
     double y = y_ + 3.4;
-    svg_.text({left, y}, head, bold);
+    write({left, y}, head, bold);
     for (const std::string& line : wrapped(text, letters::small, svg_.width() - indent - 4)) {
-        svg_.text({indent, y}, line, plain);
+        write({indent, y}, line, plain);
         y += 3.5;
     }
     y_ = y - 3.5 + 1.4;
@@ -420,7 +434,8 @@ void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
         if (best == nullptr || !best->latest) return;
         start_row("", fmt::format("{}: last start {}", what,
                                   by_text(*best->latest, location_.site.zone)));
-        bar(best->light, {pen::fine, "0.8 0.5", "#fff"});
+        bar(best->light, kToShootIn);
+        has_safe_start_ = true;
         const double at = x(*best->latest);
         svg_.line({at, bar_top_ - 0.8}, {at, bar_top_ + kBar + 0.8}, {pen::wall});
         svg_.arrow({at, bar_top_ + kBar / 2},
@@ -442,12 +457,17 @@ TitleBlock Strip::block() const {
                              svg.rect(x, y, w, h, {pen::thin, "", kWanted});
                          },
                          "spot: from the side that the shot wants"});
-    if (!strip_.spots.empty())
+    if (has_safe_start_) {
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             svg.rect(x, y, w, h, kToShootIn);
+                         },
+                         "spot: light to shoot in"});
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y}, {x, y + h}, {pen::wall});
                              svg.arrow({x, y + h / 2}, {x + w, y + h / 2}, {pen::opening}, 2);
                          },
                          "spot: from the latest start of the set-up to the light's end"});
+    }
     for (const site::ClockChange& c : strip_.clock_changes) {
         std::string words = site::in_words(c);
         b.notes.push_back("CLOCKS CHANGE: " + words);

@@ -275,7 +275,12 @@ test("a day prints to one page of A4 and of Letter", async () => {
 
 test("--pdf prints the page to one sheet of paper", () => {
   const sheet = makeSheet("printed", location, date, "--only", "page", "--pdf");
-  assert.equal(pagesOf(fs.readFileSync(path.join(sheet, "sheet.pdf"))), 1);
+  const pdf = fs.readFileSync(path.join(sheet, "sheet.pdf"));
+  assert.equal(pagesOf(pdf), 1);
+  const [wide, tall] = pdf.toString("latin1").match(/\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/).slice(1).map(Number);
+  assert.ok(Math.abs(wide - 595.28) < 1 && Math.abs(tall - 841.89) < 1, `A4 in points, not ${wide} by ${tall}`);
+  // Hatches are lines there: a picture would be a browser's coarse grey.
+  assert.doesNotMatch(pdf.toString("latin1"), /\/Subtype\s*\/Image/);
 });
 
 test("names of 90 letters without a blank push nothing aside on a phone", async () => {

@@ -414,6 +414,36 @@ TEST_CASE("the strip's minutes promise no light that isn't there and no cover to
     CHECK(spans >= 2);
 }
 
+TEST_CASE("the slider's line lies behind the strip's words", "[file]") {
+    const Prepared p = example("tallow-lane", 2026_y / 2 / 14);
+    const auto strip = study::day_strip(p.location, p.room(), p.shared, p.date);
+    for (const double width : {180.0, 92.0}) {
+        const std::string svg = file::draw_strip(p.there(), strip, {width, "strip", false}).svg;
+        const std::size_t line = svg.find("<g id=\"strip-now\"");
+        REQUIRE(line != std::string::npos);
+        CHECK(svg.find("<text ") > line);
+    }
+}
+
+TEST_CASE("a spot's light to shoot in is not drawn as what is possible", "[file]") {
+    Prepared p = example("tallow-lane", 2026_y / 2 / 14);
+    p.location.room.reset();
+    const auto strip = study::day_strip(p.location, nullptr, p.shared, p.date);
+    REQUIRE(!strip.spots.empty());
+    const std::string svg = file::draw_strip(p.location, strip, {180, "strip", false}).svg;
+    CHECK(holds(svg, "spot: light to shoot in"));
+    CHECK_FALSE(holds(svg, "stroke-dasharray=\"0.8 0.5\""));
+}
+
+TEST_CASE("a plan tells what its openings' sizes are where it has them", "[file]") {
+    const Prepared p = example("tallow-lane", 2026_y / 2 / 14);
+    const std::string words = "sizes of openings";
+    CHECK(holds(p.plan().svg, words));
+    const auto narrow = file::draw_plan(p.there(), p.room(), {p.date, {clock(p, 13)}, {}},
+                                        {file::phone_width_mm, "plan", false});
+    CHECK_FALSE(holds(narrow.svg, words));
+}
+
 TEST_CASE("names make words for files", "[file]") {
     CHECK(file::file_word("Press window") == "press-window");
     CHECK(file::file_word("../..//etc") == "etc");
