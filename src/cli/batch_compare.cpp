@@ -47,14 +47,13 @@ std::string fitted(const std::string& text, std::size_t width) {
     return out + std::string(width - std::min(width, fits ? columns(out) : width), ' ');
 }
 
-/// "UTC+00:00" on the dates shown, or both offsets.
-std::string offsets(const BriefPlace& place, std::size_t from, std::size_t to) {
-    const auto noon = [&](std::size_t i) {
-        return place.zone.start_of(place.dates[i].date) + Seconds{43200};
-    };
-    const std::string first = offset_at(noon(from), place.zone),
-                      last = offset_at(noon(to - 1), place.zone);
-    return first == last ? first : first + ", " + last.substr(3);
+/// "UTC+00:00" at noon of each date shown.
+std::vector<std::string> offsets(const BriefPlace& place, std::size_t from, std::size_t to) {
+    std::vector<std::string> out;
+    for (std::size_t i = from; i < to; ++i)
+        out.push_back(
+            offset_at(place.zone.start_of(place.dates[i].date) + Seconds{43200}, place.zone));
+    return out;
 }
 
 void print_grid(const std::vector<BriefPlace>& places, std::size_t from, std::size_t to,
@@ -68,7 +67,10 @@ void print_grid(const std::vector<BriefPlace>& places, std::size_t from, std::si
     out << head << '\n';
     for (const BriefPlace& place : places) {
         std::string upper = fitted(place_name(place.location, place.source), name_width - 1) + ' ';
-        std::string lower = fitted("  " + offsets(place, from, to), name_width);
+        const auto offset = offsets(place, from, to);
+        const bool is_one = std::ranges::count(offset, offset.front()) == std::ssize(offset);
+        std::string lower = fitted("  " + (is_one ? offset.front() : ""), name_width);
+        std::string clocks = is_one ? "" : fitted("  clocks: UTC", name_width);
         for (std::size_t i = from; i < to; ++i) {
             const BriefHold* best = best_of(place.dates[i]);
             upper += fitted(best ? fmt::format("{:>3}  {}", hold_minutes(*best),
@@ -76,8 +78,10 @@ void print_grid(const std::vector<BriefPlace>& places, std::size_t from, std::si
                                  : "  -",
                             cell_width);
             lower += fitted(best ? fmt::format("{:>3} sure", sure_minutes(*best)) : "", cell_width);
+            if (!is_one) clocks += fitted("  " + offset[i - from].substr(3), cell_width);
         }
-        for (std::string* line : {&upper, &lower}) {
+        for (std::string* line : {&upper, &lower, &clocks}) {
+            if (line->empty()) continue;
             line->erase(line->find_last_not_of(' ') + 1);
             out << *line << '\n';
         }

@@ -1,8 +1,6 @@
 #include "sheet_folder.hpp"
 
 #include <algorithm>
-#include <cerrno>
-#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <ostream>
@@ -49,11 +47,8 @@ Answer<file::AtomicFile> written_beside(const std::string& path, const std::stri
     if (auto failure = may_write(path, force)) return tl::unexpected{*std::move(failure)};
     auto file = file::AtomicFile::create(path, file::AtomicFile::Existing::replace);
     if (!file) return data_failure(file.error());
-    errno = 0;
-    file->stream() << content << std::flush;
-    if (!file->stream())
-        return data_failure(path + ": cannot be written: " +
-                            (errno != 0 ? std::strerror(errno) : "writing failed half-way"));
+    file->stream() << content;
+    if (const auto closed = file->close(); !closed) return data_failure(closed.error());
     return std::move(*file);
 }
 

@@ -92,14 +92,19 @@ std::ostream& AtomicFile::stream() {
     return state_->out;
 }
 
+tl::expected<void, std::string> AtomicFile::close() {
+    State& s = *state_;
+    if (!s.out.is_open()) return {};
+    if (s.out) errno = 0;  // else it tells why the writing failed
+    s.out.close();
+    if (s.out) return {};
+    return tl::unexpected{
+        cannot(s.shown, errno != 0 ? std::strerror(errno) : "writing failed half-way")};
+}
+
 tl::expected<void, std::string> AtomicFile::commit() {
     State& s = *state_;
-    errno = 0;
-    s.out.close();
-    if (!s.out) {
-        return tl::unexpected{
-            cannot(s.shown, errno != 0 ? std::strerror(errno) : "writing failed half-way")};
-    }
+    if (const auto closed = close(); !closed) return closed;
     if (s.beside.empty()) return {};
     std::error_code error;
     if (s.existing == Existing::refuse) {

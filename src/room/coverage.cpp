@@ -172,8 +172,8 @@ Box2 bounds(const BoxSides& box) noexcept {
 }
 
 template <class Pieces, class Each>
-void for_each_of(const Pieces& pieces, const std::vector<std::uint16_t>& chosen, const Each& each) {
-    for (const std::uint16_t i : chosen)
+void for_each_of(const Pieces& pieces, const std::vector<std::uint32_t>& chosen, const Each& each) {
+    for (const std::uint32_t i : chosen)
         each(pieces[i]);
 }
 

@@ -211,13 +211,13 @@ Scene::Obstacles Scene::obstacles_before(const Opening& o, Point2 at, const Mark
     Obstacles out;
     for (std::size_t i = 0; i < o.outside.size(); ++i)
         if (rays.may_meet_outside(plan_of(o.outside[i])))
-            out.outside.push_back(static_cast<std::uint16_t>(i));
+            out.outside.push_back(static_cast<std::uint32_t>(i));
     const auto choose = [&](const std::vector<UprightPiece>& pieces,
-                            std::vector<std::uint16_t>& chosen) {
+                            std::vector<std::uint32_t>& chosen) {
         for (std::size_t i = 0; i < pieces.size(); ++i)
             // Towards the sun a ray only rises.
             if (pieces[i].top > lowest && rays.may_meet_inside(plan_of(pieces[i])))
-                chosen.push_back(static_cast<std::uint16_t>(i));
+                chosen.push_back(static_cast<std::uint32_t>(i));
     };
     choose(o.objects, out.objects);
     choose(o.walls, out.walls);

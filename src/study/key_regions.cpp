@@ -17,6 +17,7 @@ constexpr double degree = pi / 180;
 /// Which directions over the plan the sun may come from, on these days and at these bearings.
 class Reach {
 public:
+    /// @pre there are turns
     Reach(const SkyFrame& frame, const std::vector<SunTurn>& turns, double bearing, double doubt)
         : frame_{frame},
           bearing_{bearing},

@@ -210,6 +210,17 @@ TEST_CASE("twelve rooms and five dates are one grid within 80 columns", "[cli]")
     CHECK(holds(crowd.err, "--compare shows up to 40 rooms"));
 }
 
+TEST_CASE("a comparison over a change of the clocks tells each date's offset", "[cli]") {
+    // Summer time in New Zealand (tz database): to 5 April 2026, from 27 September.
+    const Outcome run =
+        batch({example("kiln-road"), "--compare", "--dates", "2026-02-17,2026-06-21,2026-12-21"});
+    CHECK(run.code == answered);
+    CHECK(holds(run.out, "clocks: UTC             +13:00     +12:00     +13:00\n"));
+    const Outcome one = batch({example("kiln-road"), "--compare", "--date", "2026-06-21"});
+    CHECK(holds(one.out, "  UTC+12:00"));
+    CHECK(!holds(one.out, "clocks:"));
+}
+
 TEST_CASE("rooms of one day are planned with the way between them", "[cli]") {
     const std::string input = many_json_places(1) + json_place("South", 240);
     const Arguments asked{"-",           "--date", "2026-02-17", "--visit",

@@ -1,3 +1,5 @@
+#include <sys/resource.h>
+
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
@@ -43,6 +45,38 @@ TEST_CASE("sheet writes its drawings, and the same ones again", "[cli]") {
     REQUIRE(run_program(ask).code == 0);  // what keyhour wrote it replaces
     CHECK(bytes(fs::path{out} / "plan.svg") == before.front());
     CHECK(std::distance(fs::directory_iterator{out}, fs::directory_iterator{}) == 9);
+}
+
+namespace {
+
+/// So many files may be open at once, while this lives.
+class OpenFiles {
+public:
+    explicit OpenFiles(rlim_t most) {
+        REQUIRE(::getrlimit(RLIMIT_NOFILE, &before_) == 0);
+        rlimit fewer = before_;
+        fewer.rlim_cur = most;
+        REQUIRE(::setrlimit(RLIMIT_NOFILE, &fewer) == 0);
+    }
+    ~OpenFiles() { ::setrlimit(RLIMIT_NOFILE, &before_); }
+    OpenFiles(const OpenFiles&) = delete;
+    OpenFiles& operator=(const OpenFiles&) = delete;
+
+private:
+    rlimit before_{};
+};
+
+}  // namespace
+
+TEST_CASE("a folder may hold more files than can be open at once", "[cli]") {
+    const ScratchFolder folder{"keyhour_many_files"};
+    const OpenFiles few{40};
+    const Outcome out = run_program({"sheet", example("tallow-lane"), "--from", "2026-02-01",
+                                     "--to", "2026-02-14", "--only", "section", "--only", "strip",
+                                     "--only", "plan", "--out", folder.path.string()});
+    CAPTURE(out.err);
+    CHECK(out.code == 0);
+    CHECK(std::distance(fs::directory_iterator{folder.path}, fs::directory_iterator{}) > 40);
 }
 
 TEST_CASE("sheet leaves a stranger's file alone unless forced, and then writes nothing else",

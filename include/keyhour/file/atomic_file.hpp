@@ -26,6 +26,10 @@ public:
 
     [[nodiscard]] std::ostream& stream();
 
+    /// Ends the writing and gives the file's handle back: any number may wait for commit().
+    /// @return or why not all of it could be written; a second call does nothing
+    [[nodiscard]] tl::expected<void, std::string> close();
+
     /// Puts the file in its place.
     /// @return or why it isn't there: the disk is full, the folder gone, the name taken meanwhile
     [[nodiscard]] tl::expected<void, std::string> commit();

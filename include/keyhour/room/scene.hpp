@@ -187,7 +187,7 @@ private:
     /// What can stand between a mark and a window's sun, whatever the hour: indices into the
     /// opening's pieces.
     struct Obstacles {
-        std::vector<std::uint16_t> outside, objects, walls;
+        std::vector<std::uint32_t> outside, objects, walls;
     };
     struct Opening {
         WallFrame frame;
