@@ -81,8 +81,8 @@ void print_grid(const std::vector<BriefPlace>& places, std::size_t from, std::si
             if (!is_one) clocks += fitted("  " + offset[i - from].substr(3), cell_width);
         }
         for (std::string* line : {&upper, &lower, &clocks}) {
-            if (line->empty()) continue;
             line->erase(line->find_last_not_of(' ') + 1);
+            if (line->empty()) continue;
             out << *line << '\n';
         }
     }
