@@ -7,6 +7,7 @@
 #include <cmath>
 #include <ostream>
 
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/position.hpp"
@@ -318,8 +319,9 @@ void print_bearing(const file::BearingReport& report, const site::Location& loca
                   "no model.",
                   0, 0);
     print_wrapped(out,
-                  "Never look at the sun, least of all through a finder, lens or sight: use "
-                  "shadows only. On a street or a ladder local rules and licensed practice decide.",
+                  fmt::format("{} On a street or a ladder local rules and licensed practice "
+                              "decide.",
+                              file::sun_caution),
                   0, 0);
 }
 

@@ -10,6 +10,7 @@
 
 #include "command.hpp"
 #include "date_options.hpp"
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/file/day_document.hpp"
 #include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
@@ -137,9 +138,9 @@ void print_light(const std::vector<study::DayLight>& light, const site::Zone& zo
     print_wrapped(out,
                   "low to high: over the air's neighbouring classes and the published models. Mean "
                   "cloud: an average over time, the sun out half of it; overcast: a mean, a stop "
-                  "and more to either side. K of sun and sky together; cloud about "
-                  "6500. Never look at the sun through a finder or lens.",
+                  "and more to either side. K of sun and sky together; cloud about 6500.",
                   0, 0);
+    print_wrapped(out, file::sun_caution, 0, 0);
     out << '\n';
 }
 

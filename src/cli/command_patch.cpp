@@ -11,6 +11,7 @@
 
 #include "command.hpp"
 #include "draw_option.hpp"
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
@@ -214,9 +215,9 @@ void print_light_meaning(bool in_full, std::ostream& out) {
     if (in_full)
         print_wrapped(
             out,
-            "Haze: agree the alarms with whoever runs the building, ask people first, "
-            "ventilate. Cloth and gel near lamps and in the sun of a lens grow hot. Local "
-            "codes and licensed practice decide.",
+            fmt::format("{}. Cloth and gel near lamps and in the sun of a lens grow hot. Local "
+                        "codes and licensed practice decide.",
+                        file::haze_caution),
             0, 0);
 }
 

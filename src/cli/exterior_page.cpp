@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/file/exterior_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
@@ -403,8 +404,9 @@ void ExteriorPage::cautions(bool is_range) const {
                   "or two: refraction. Bands and sides are common practice and can be set.",
                   0, 0);
     print_wrapped(out_,
-                  "Never look at the sun through a finder, lens or sight. Work at a roadside or "
-                  "after dark: local rules and licensed practice decide.",
+                  fmt::format("{} Work at a roadside or after dark: local rules and licensed "
+                              "practice decide.",
+                              file::sun_caution),
                   0, 0);
 }
 

@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "doubt_page.hpp"
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/light_side.hpp"
 #include "light_text.hpp"
@@ -231,8 +232,7 @@ void print_meaning(const RoomQuestion& q, std::ostream& out) {
                               "some. Times are good to a minute, not to a second.",
                               in_degrees(q.location.room->bearing.within.in_degrees())),
                   0, 0);
-    print_wrapped(out, "Never look at the sun through a finder, lens or sight: use shadows only.",
-                  0, 0);
+    print_wrapped(out, file::sun_caution, 0, 0);
 }
 
 namespace {
@@ -263,9 +263,9 @@ void print_light_meaning(const IntervalLight& light, bool in_full, std::ostream&
                   0, 0);
     if (!in_full) return;
     print_wrapped(out,
-                  "mean cloud: the sun out half of the time; a moment has all of it or none. Haze: "
-                  "agree the alarms with whoever runs the building, ask people first, ventilate; "
-                  "local codes and licensed practice decide.",
+                  fmt::format("mean cloud: the sun out half of the time; a moment has all of it or "
+                              "none. {}; local codes and licensed practice decide.",
+                              file::haze_caution),
                   0, 0);
 }
 

@@ -10,6 +10,7 @@
 
 #include "doubt_page.hpp"
 #include "key_answer.hpp"
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/doubts.hpp"
@@ -312,8 +313,7 @@ void print(const RecceReport& report, std::ostream& out) {
                   "the recce needs: ground and level outside the key window, sockets and breakers, "
                   "smoke detectors and who may isolate them, a minute of silence.",
                   0, 0);
-    print_wrapped(out, "Never look at the sun through a finder, lens or sight: use shadows only.",
-                  0, 0);
+    print_wrapped(out, file::sun_caution, 0, 0);
 }
 
 file::Json json_of(const RecceReport& report) {

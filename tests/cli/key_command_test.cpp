@@ -125,7 +125,7 @@ TEST_CASE("the table of one date tells the interval in whole minutes with its ba
           "  press window on type case, camera A: on the mark, but "
           "key angle too wide,\n",
           "its cover is a sheer", "sure: at every bearing within 3 degrees of the stated one",
-          "Never look at the sun through a finder, lens or sight"}) {
+          "Never look at the sun, least of all through a finder, lens or sight: use shadows"}) {
         CAPTURE(line, table);
         CHECK(holds(table, line));
     }

@@ -174,8 +174,9 @@ TEST_CASE("key's light holds together", "[cli][light]") {
     CHECK(k["haze"][0]["camera"] == "A");
     CHECK_FALSE(k["haze"][0]["sun_in_lens"].get<bool>());  // no key is clean with it
     const std::string table = run("key", press, february).out;
-    for (const char* line : {"over the hold: key ", "meter: EV ", "stops over an unlit wall",
-                             "under mean cloud ", "in haze, camera A: beam ", "agree the alarms"})
+    for (const char* line :
+         {"over the hold: key ", "meter: EV ", "stops over an unlit wall", "under mean cloud ",
+          "in haze, camera A: beam ", "agree the smoke alarms"})
         CHECK(says(table, line));
     CHECK(too_long(table) == Arguments{});
     const std::string without = run("key", press, february, {"--no-light"}).out;
