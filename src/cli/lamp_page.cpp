@@ -79,11 +79,8 @@ private:
     }
 
     static std::string spot(const study::StandPlace& p) {
-        const char* side = p.along_wall_m > 0 ? "right" : "left";
-        return fmt::format(
-            "x {:.2f} y {:.2f}: {:.2f} m off the wall's outer face, {:.2f} m to the "
-            "{} of the window's middle (seen from inside), {:.2f} m from the mark",
-            p.at.x, p.at.y, p.off_wall_m, std::abs(p.along_wall_m), side, p.distance_m);
+        return fmt::format("x {:.2f} y {:.2f}: {}, {:.2f} m from the mark", p.at.x, p.at.y,
+                           study::beside_window_in_words(p), p.distance_m);
     }
 
     std::string against(const study::StandPlace& p) const {

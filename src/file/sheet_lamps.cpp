@@ -34,15 +34,14 @@ std::string set_up(const SheetContent& c, const study::LampReport& r) {
                     c.room->room().windows[r.wish.window].name);
     const study::StandPlace* p = r.stand.place();
     if (!p || !r.light) return like + ": no place from which it reaches the mark";
-    std::string text = fmt::format(
-        "{}: stand at x {:.2f} y {:.2f}, {:.2f} m off the wall's outer face, lamp {:.2f} m above "
-        "the ground",
-        like, p->at.x, p->at.y, p->off_wall_m, p->height_above_ground_m);
+    std::string text =
+        fmt::format("{}: stand at x {:.2f} y {:.2f}, {}, lamp {:.2f} m above the ground", like,
+                    p->at.x, p->at.y, study::beside_window_in_words(*p), p->height_above_ground_m);
     if (!r.stand.wanted.is_reachable())
         text += fmt::format(" (the nearest that is possible, {:.0f} degrees off the sun's ray)",
                             r.stand.nearest_off_deg);
     const double tilt = r.light->tilt.in_degrees();
-    return text + fmt::format("; towards {:.0f} {}, tilt {:.0f} {}; {} at the mark, {}",
+    return text + fmt::format("; towards {:.0f} {} true, tilt {:.0f} {}; {} at the mark, {}",
                               r.light->bearing.from_north.in_degrees(),
                               site::compass_letters(r.light->bearing), std::abs(tilt),
                               tilt < 0 ? "down" : "up", level_text(r.light->level_lx),
@@ -64,6 +63,20 @@ std::string as_owned(const site::Lamp& lamp) {
 
 }  // namespace
 
+namespace {
+
+/// What x and y are, by a place that anybody finds in the room.
+std::string axes_note(const SheetContent& c) {
+    if (!c.location.room || c.location.room->floor.empty()) return {};
+    const room::Point2& corner = c.location.room->floor.front();
+    return fmt::format(
+        "<p class=\"note\">Metres. x runs to the right of the plan, y up it; the floor's first "
+        "corner in the file, where the {} wall begins, lies at x {:.2f} y {:.2f}.</p>\n",
+        escaped(c.location.room->walls.front()), corner.x, corner.y);
+}
+
+}  // namespace
+
 std::string lamps_section(const SheetContent& c) {
     std::string rows;
     for (std::size_t i = 0; i < c.location.lamps.size(); ++i) {
@@ -79,7 +92,7 @@ std::string lamps_section(const SheetContent& c) {
                         "<table>\n<thead><tr><th scope=\"col\">Lamp</th><th "
                         "scope=\"col\">Set-up</th></tr></thead>\n"
                         "<tbody>\n" +
-                            rows + "</tbody>\n</table>\n");
+                            rows + "</tbody>\n</table>\n" + axes_note(c));
 }
 
 }  // namespace keyhour::file

@@ -324,14 +324,14 @@ std::string SheetPage::data() const {
 }
 
 /// How full a printed page would be of tables at their usual size: lines of the column, counted
-/// roughly. Print sets fuller ones smaller, and the fullest with every other hour.
+/// roughly. Print sets fuller ones smaller, and the fullest with fewer hours.
 const char* SheetPage::fullness() const {
     constexpr std::size_t roomy = 26, full = 36;
     std::size_t lines = 6 * c_.day.strip.keys.size() + c_.day.strip.covers.size() +
                         3 * c_.day.strip.spots.size() + 4 * c_.location.lamps.size() +
                         c_.day.steps.size() / 12;
-    if (c_.day.lock) lines += c_.day.lock->covers.size();
-    if (!c_.rigging.tasks.empty())
+    if (c_.day.lock) lines += 3 + 2 * c_.day.lock->covers.size();
+    if (!c_.rigging.tasks.empty() && c_.day.ready_by)
         lines += c_.rigging.tasks.size() + 5 + study::crew_sizes(c_.rigging).size();
     lines += 2 * std::min<std::size_t>(c_.day.misses.size(), 8);
     return lines <= roomy ? "" : lines <= full ? " dense" : " dense close";

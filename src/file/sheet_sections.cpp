@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
+#include "keyhour/file/cautions.hpp"
 #include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
@@ -30,8 +32,8 @@ std::string table(const Rows& head, const std::string& rows) {
 }
 
 /// @param cells  HTML; the first names the row
-std::string row(const Rows& cells) {
-    std::string out = "<tr>";
+std::string row(const Rows& cells, bool is_spare = false) {
+    std::string out = is_spare ? "<tr class=\"spare\">" : "<tr>";
     for (std::size_t i = 0; i < cells.size(); ++i)
         out += i == 0 ? fmt::format("<th scope=\"row\">{}</th>", cells[i])
                       : fmt::format("<td>{}</td>", cells[i]);
@@ -207,52 +209,135 @@ std::string keys_section(const SheetContent& c) {
 
 namespace {
 
+/// What a window's cloth is for, by the sun that may come through it while the best key holds.
+std::string purpose(const SheetContent& c, std::size_t window) {
+    const room::Room& room = c.room->room();
+    std::set<std::size_t> marks, cameras;
+    for (const study::Leak& leak : c.day.lock->leaks) {
+        if (leak.window != window) continue;
+        marks.insert(leak.marks.begin(), leak.marks.end());
+        cameras.insert(leak.cameras.begin(), leak.cameras.end());
+    }
+    std::string text;
+    for (const std::size_t m : marks)
+        text += (text.empty() ? "sun on " : ", ") + room.marks[m].name;
+    std::string frames;
+    for (const std::size_t k : cameras)
+        frames += (frames.empty() ? "in frame of camera " : ", ") + room.cameras[k].name;
+    if (!frames.empty()) text += (text.empty() ? "sun " : "; ") + frames;
+    if (!text.empty()) return text;
+    return room.cameras.empty() ? "sun in the room" : "sun in the room, in no camera's frame";
+}
+
 std::string cloth_table(const SheetContent& c) {
     if (!c.day.lock) return {};
     const double more = 2 * c.rigging.overlap_m;
     std::string rows;
     for (const study::CoverToHang& cover : c.day.lock->covers)
-        rows += row({escaped(c.room->room().windows[cover.window].name),
-                     times(size_text(cover.width_m, cover.height_m)),
-                     times(size_text(cover.width_m + more, cover.height_m + more)),
-                     by_text(cover.sure_by, zone_of(c))});
+        rows += row(
+            {escaped(c.room->room().windows[cover.window].name) + below(purpose(c, cover.window)),
+             times(size_text(cover.width_m, cover.height_m)),
+             times(size_text(cover.width_m + more, cover.height_m + more)),
+             by_text(cover.sure_by, zone_of(c))});
     if (rows.empty())
         return note("No cloth to cut: no other opening lets sun in while the best key holds.");
     return "<h3>Cloth, cut to size</h3>\n" +
            table({"Window", "Opening, m", "Cloth, m", "Hang by"}, rows) +
            note(fmt::format(
-               "Metres, width x height. Cloth: the clear opening and {:.2f} m on every side. For "
-               "every opening through which sun enters while the best key holds, its own "
-               "window left out; hang by: first sun at any bearing within the doubt.",
+               "So that the key's window alone lets sun into the room while the best key holds: "
+               "more than the key itself needs. Metres, width x height; cloth: the opening and "
+               "{:.2f} m on every side. Hang by: first sun at any bearing within the doubt.",
                c.rigging.overlap_m));
+}
+
+/// "The key comes through case window: leave it open."
+std::string key_window_words(const SheetContent& c, const study::KeyInterval& best) {
+    return fmt::format("The {}key comes through {}: leave it open.",
+                       c.day.strip.keys.size() > 1 ? "best " : "",
+                       c.room->room().windows[best.window].name);
+}
+
+/// Which windows the best key itself needs covered.
+std::string needs_of_key(const SheetContent& c, const study::KeyInterval& best) {
+    std::set<std::size_t> windows;
+    for (const study::CoverSpan& cover : best.to_cover)
+        windows.insert(cover.window);
+    if (windows.empty())
+        return fmt::format(
+            "For the key itself nothing must be covered: the sun of no other window comes within "
+            "{:g} m of {}.",
+            study::KeySettings{}.near_m, c.room->room().marks[best.mark].name);
+    std::string names;
+    for (const std::size_t w : windows)
+        names += (names.empty() ? "" : ", ") + c.room->room().windows[w].name;
+    return "For the key itself must be covered: " + names + ".";
+}
+
+std::string needs_table(const SheetContent& c, const study::KeyInterval* best) {
+    std::string rows;
+    for (const study::CoverNeed& need : c.day.strip.covers) {
+        const bool is_key_window = best && best->window == need.window;
+        rows +=
+            row({escaped(c.room->room().windows[need.window].name) +
+                     below(is_key_window ? "for another key: not while the best one holds" : ""),
+                 times(span_outward(need.span, zone_of(c))), length_text(need.span.length())});
+    }
+    std::string out = table({"Window", "Covered from, to", "Length"}, rows);
+    if (!out.empty() && c.day.strip.keys.size() > 1)
+        out += note("What each of the keys listed needs, taken together.");
+    return out;
 }
 
 }  // namespace
 
 std::string covers_section(const SheetContent& c) {
     if (!c.room) return {};
-    std::string rows;
-    for (const study::CoverNeed& need : c.day.strip.covers)
-        rows += row({escaped(c.room->room().windows[need.window].name),
-                     times(span_outward(need.span, zone_of(c))), length_text(need.span.length())});
-    std::string body = table({"Window", "Covered from, to", "Length"}, rows);
-    if (rows.empty() && study::best_key(c.day.strip))
-        body = "<p>The key itself needs nothing covered.</p>\n";
-    body += cloth_table(c);
+    const study::KeyInterval* best = study::best_key(c.day.strip);
+    std::string body;
+    if (best)
+        body = fmt::format("<p>{} {}</p>\n", escaped(key_window_words(c, *best)),
+                           escaped(needs_of_key(c, *best)));
+    body += needs_table(c, best) + cloth_table(c);
     return page_section("covers", "To cover", body);
 }
+
+namespace {
+
+/// Does a key hold, or a mark stand in the sun, in the hour that begins here?
+bool tells_of_key(const SheetContent& c, const study::SheetStep& step) {
+    constexpr Seconds hour{3600};
+    return std::ranges::any_of(step.marks, [](const auto& m) { return m.coverage > 0; }) ||
+           std::ranges::any_of(c.day.strip.keys, [&](const study::KeyInterval& k) {
+               return k.span && k.span->from < step.now.at + hour && k.span->to > step.now.at;
+           });
+}
+
+/// The whole hours at which the sun is up.
+std::vector<const study::SheetStep*> whole_hours(const SheetContent& c) {
+    std::vector<const study::SheetStep*> out;
+    for (const study::SheetStep& step : c.day.steps)
+        if (site::whole_minutes(step.now.at, zone_of(c)).ends_with(":00")) out.push_back(&step);
+    return out;
+}
+
+}  // namespace
 
 std::string hours_section(const SheetContent& c) {
     if (!c.room) return {};
     const study::KeyInterval* best = study::best_key(c.day.strip);
     const std::size_t mark = best ? best->mark : 0;
     const bool has_mark = !c.room->room().marks.empty();
+    const std::vector<const study::SheetStep*> hours = whole_hours(c);
+    // A full page in print leaves out what tells of no key; without any key every other hour.
+    const bool any = std::ranges::any_of(hours, [&](const auto* h) { return tells_of_key(c, *h); });
     std::string rows;
-    for (const study::SheetStep& step : c.day.steps) {
-        const std::string clock = site::whole_minutes(step.now.at, zone_of(c));
-        if (!clock.ends_with(":00")) continue;
+    std::size_t spare = 0;
+    for (std::size_t i = 0; i < hours.size(); ++i) {
+        const study::SheetStep& step = *hours[i];
+        const bool is_spare = any ? !tells_of_key(c, step) : i % 2 == 1;
+        if (is_spare) ++spare;
         Rows cells{
-            clock,
+            site::whole_minutes(step.now.at, zone_of(c)),
             fmt::format("{:.1f} {}", step.now.sun.azimuth.from_north.in_degrees(),
                         site::compass_letters(step.now.sun.azimuth)),
             fmt::format("{:.1f}", step.now.sun.apparent_altitude.above_horizon.in_degrees())};
@@ -262,13 +347,19 @@ std::string hours_section(const SheetContent& c) {
             cells.push_back(times(level_text(m.level_lx.likely)));
             cells.push_back(stop_text(m.level_lx.likely, c.camera.exposure));
         }
-        rows += row(cells);
+        rows += row(cells, is_spare);
     }
-    Rows head{"Time", "Bearing", "Altitude"};
+    Rows head{"Time", "Sun bearing, true", "Sun altitude"};
     if (has_mark)
         for (const char* h : {"Lit", "Level", "Stop"})
             head.emplace_back(h);
     std::string body = table(head, rows);
+    if (spare > 0)
+        body += fmt::format(
+            "<p class=\"note paper left-out\">{} hour{} left out, {}: the screen has {}.</p>\n",
+            spare, spare == 1 ? "" : "s",
+            any ? "in which no key holds and no mark is lit" : "every other one",
+            spare == 1 ? "it" : "them");
     if (!body.empty() && has_mark)
         body +=
             note(fmt::format("Lit: the share of {} that the sun reaches. Level: key and fill "
@@ -340,8 +431,17 @@ std::string tasks_table(const SheetContent& c, const study::Timetable& t) {
     for (const study::TimedTask& task : t.tasks)
         rows += row({by_text(task.from, zone_of(c)), name_cell(c.rigging.tasks[task.task].name),
                      length_text(task.to - task.from)});
-    rows += row({by_text(t.ready_by, zone_of(c)), "ready", ""});
+    rows += row({by_text(t.ready_by, zone_of(c)),
+                 c.room ? "ready: the best key begins" : "ready: the light begins", ""});
     return table({"Begin", "Task", "Takes"}, rows);
+}
+
+std::string nothing_to_count(const SheetContent& c) {
+    if (!c.room) return "<p>No wanted light on this date: nothing to count back from.</p>\n";
+    return fmt::format(
+        "<p>There is no clean key {} to count back to.{}</p>\n",
+        c.day.strip.keys.empty() ? "on this date" : "at the bearing stated",
+        c.location.spots.empty() ? "" : " Each spot outside has its own &quot;start by&quot;.");
 }
 
 }  // namespace
@@ -349,9 +449,7 @@ std::string tasks_table(const SheetContent& c, const study::Timetable& t) {
 std::string timetable_section(const SheetContent& c) {
     if (c.rigging.tasks.empty()) return {};
     if (!c.day.ready_by)
-        return page_section("rigging", "Rigging, counted back",
-                            "<p>No key and no wanted light on this date: nothing to count back "
-                            "from.</p>\n");
+        return page_section("rigging", "Rigging, counted back", nothing_to_count(c));
     std::string body, sizes;
     for (const int crew : study::crew_sizes(c.rigging)) {
         const study::Timetable t = study::count_back(c.rigging, crew, *c.day.ready_by);
@@ -369,9 +467,11 @@ std::string timetable_section(const SheetContent& c) {
                       escaped(call_words(c, t.start))});
     }
     body += table({"Crew", "Begins", "Against the call"}, sizes);
-    body += note(
-        "Minutes as entered in the location file, one task after the other by the whole "
-        "crew. Add time to carry, to park and to eat.");
+    const study::KeyInterval* best = study::best_key(c.day.strip);
+    body +=
+        note((best ? key_window_words(c, *best) + " That goes before any task. " : std::string{}) +
+             "Minutes as entered in the location file, one task after the other by the whole "
+             "crew. Add time to carry, to park and to eat.");
     return page_section("rigging", "Rigging, counted back", body);
 }
 
@@ -399,8 +499,10 @@ std::string blanks(const Rows& lines, const Rows& labels, const char* group) {
 }  // namespace
 
 std::string cautions_section(const SheetContent& c) {
-    Rows lines{"The sun: no eye and no lens on it without a filter made for it."};
-    if (c.day.lock && !c.day.lock->covers.empty())
+    Rows lines{sun_caution};
+    const bool something_hangs = (c.day.lock && !c.day.lock->covers.empty()) ||
+                                 !c.day.strip.covers.empty() || !c.rigging.tasks.empty();
+    if (something_hangs)
         lines.emplace_back(
             "Covers: ladders by people fit for it, a second person below; exits stay "
             "usable; cloth away from hot lamps.");
@@ -411,6 +513,8 @@ std::string cautions_section(const SheetContent& c) {
         lines.emplace_back(
             "Lamps outside: stands weighted, wind and rain, cables clear of feet and "
             "wheels, power by people licensed for it.");
+    if (c.location.room || !c.location.lamps.empty())
+        lines.push_back(haze_caution + std::string{"."});
     if (!c.location.spots.empty())
         lines.emplace_back("Spots: traffic, water and edges; the way back after dark.");
     std::string body = blanks(lines, {"decided by"}, "caution");

@@ -315,6 +315,13 @@ void add_other_windows(const room::Scene& scene, const LampOutput& output, const
 
 }  // namespace
 
+std::string beside_window_in_words(const StandPlace& place) {
+    return fmt::format(
+        "{:.2f} m off the wall's outer face, {:.2f} m to the {} of the window's middle (seen from "
+        "inside)",
+        place.off_wall_m, std::abs(place.along_wall_m), place.along_wall_m > 0 ? "right" : "left");
+}
+
 std::string words(const Obstacle& obstacle, const room::Room& room, const site::Lamp& lamp) {
     switch (obstacle.what) {
         case Hindrance::behind_wall:

@@ -55,8 +55,9 @@ std::vector<std::vector<SpotEnsemble::Ends>> ends_of_spots(
     return out;
 }
 
-std::optional<Instant> first_wanted(const DayStrip& strip) {
+std::optional<Instant> first_wanted(const DayStrip& strip, bool has_room) {
     if (const KeyInterval* key = best_key(strip)) return key->span->from;
+    if (has_room) return std::nullopt;  // a room is not rigged for the light outside
     for (const SpotDay& spot : strip.spots)
         for (const auto* starts : {&spot.for_wanted, &spot.for_late_light})
             if (const SafeStart* start = longest(*starts)) return start->light.from;
@@ -80,7 +81,7 @@ SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
     SheetDay out;
     out.strip = day_strip(location, room, shared, date);
     out.spot_ends = ends_of_spots(location, shared, out.strip);
-    out.ready_by = first_wanted(out.strip);
+    out.ready_by = first_wanted(out.strip, room != nullptr);
     if (room == nullptr) return out;
     out.doubts = hold_doubts(*room, out.strip.from, out.strip.to, {}, out.strip.keys);
     out.steps = steps_of(*room, out.strip.from, out.strip.to);

@@ -41,7 +41,7 @@ const compare = async (page) => {
   const shown = await figures(page);
   const now = patches.get(shown.clock);
   assert.ok(now, `${shown.clock} is no step of patch --json`);
-  assert.match(shown.sun, new RegExp(`^bearing ${now.azimuth_deg.toFixed(1)} [A-Z]+, ` +
+  assert.match(shown.sun, new RegExp(`^bearing ${now.azimuth_deg.toFixed(1)} [A-Z]+ true, ` +
     `${now.apparent_altitude_deg.toFixed(1)} degrees high$`));
   const wanted = now.patches.map((p) => `${p.surface} through ${p.window}: ${p.area_m2.toFixed(2)} m2` +
     (p.edge_band_m === null ? ", may not be there at all" : `, edge within ${Math.ceil(100 * p.edge_band_m)} cm`));

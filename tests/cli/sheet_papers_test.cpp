@@ -1,10 +1,12 @@
 // The light sheet's page, calendar, spreadsheet and map, as the command writes them.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "page.hpp"
 #include "run_program.hpp"
@@ -208,6 +210,145 @@ TEST_CASE("calendar and page give the same minutes, and cloth has its event", "[
     CHECK(count(calendar, "UID:hang-2026-02-14-") == 1);
     CHECK(holds(paper(example("tallow-lane"), "spreadsheet"),
                 "2026-02-14,hang,Hang press window: cloth 1.70 x 1.90 m,,,press window,,"));
+}
+
+TEST_CASE("the page says which window the key comes through and what it needs covered", "[cli]") {
+    const std::string file = KEYHOUR_TEST_DATA "/file/rooms/four-windows.toml";
+    int for_another = 0;
+    for (const char* date : {"2026-01-23", "2026-01-24", "2026-01-30"}) {
+        CAPTURE(date);
+        const std::string page = paper(file, "page", {"--date", date});
+        const json keys =
+            json::parse(run_program({"key", file, "--date", date, "--json"}).out)["intervals"];
+        const json& best = keys[0];
+        const std::string window = best["window"];
+        CHECK(holds(page, "key comes through " + window + ": leave it open."));
+        std::set<std::string> needed;
+        for (const json& cover : best["to_cover"])
+            needed.insert(cover["window"].get<std::string>());
+        const std::string before = "For the key itself must be covered: ";
+        const std::size_t at = page.find(before);
+        CHECK((at != std::string::npos) == !needed.empty());
+        CHECK(holds(page, "For the key itself nothing must be covered: ") == needed.empty());
+        const std::string told = needed.empty() ? "" : page.substr(at, page.find("</p>", at) - at);
+        for (const std::string& name : needed)
+            CHECK(holds(told, name));
+        const bool covered_for_another = std::ranges::any_of(keys, [&](const json& key) {
+            return std::ranges::any_of(key["to_cover"],
+                                       [&](const json& c) { return c["window"] == window; });
+        });
+        CHECK(holds(page, "for another key: not while the best one holds") == covered_for_another);
+        if (covered_for_another) ++for_another;
+    }
+    CHECK(for_another > 0);
+}
+
+TEST_CASE("each cloth says what it is for, as lock has it", "[cli]") {
+    const std::string page = paper(example("kiln-road"), "page", {"--date", "2026-06-21"});
+    const json key =
+        json::parse(run_program({"key", example("kiln-road"), "--date", "2026-06-21", "--json"})
+                        .out)["intervals"][0];
+    CHECK(key["window"] == "bench window");
+    const json lock = json::parse(
+        run_program({"lock", example("kiln-road"), "--date", "2026-06-21", "--start", "10:57",
+                     "--end", "12:51", "--key-window", "bench window", "--json"})
+            .out);
+    std::set<std::string> in_frame;
+    for (const json& leak : lock["leaks"])
+        if (leak["in_frame"].get<bool>()) in_frame.insert(leak["window"].get<std::string>());
+    CHECK(in_frame.contains("lane window"));
+    CHECK_FALSE(in_frame.contains("court window"));
+    CHECK(holds(page, "lane window<span class=\"below\">sun in frame of camera A, B</span>"));
+    CHECK(holds(page, "wheel window<span class=\"below\">sun on wheel; in frame of camera A, B<"));
+    CHECK(holds(page,
+                "court window<span class=\"below\">sun in the room, in no camera&#39;s frame<"));
+    CHECK_FALSE(holds(page, "needs nothing covered"));
+}
+
+TEST_CASE("without a key there is nothing that rigging is counted back from", "[cli]") {
+    const std::string page = paper(example("kiln-road"), "page");  // 14 February: too high a sun
+    CHECK(holds(page, "No clean key on this date."));
+    CHECK(holds(page,
+                "There is no clean key on this date to count back to. Each spot outside has "
+                "its own &quot;start by&quot;."));
+    CHECK_FALSE(holds(page, "rigging begins at"));
+    CHECK_FALSE(holds(paper(example("kiln-road"), "calendar"), "Rigging"));
+    const std::string with_key = paper(example("kiln-road"), "page", {"--date", "2026-06-21"});
+    CHECK(holds(with_key, "ready: the best key begins"));
+    CHECK(
+        holds(with_key, "The key comes through bench window: leave it open. That goes before any"));
+}
+
+TEST_CASE("the cautions for covers and smoke alarms stand wherever they may be needed", "[cli]") {
+    const std::string sun =
+        "Never look at the sun, least of all through a finder, lens or sight: "
+        "use shadows only.";
+    // No key, no cloth, but a task that hangs some.
+    const std::string page = paper(example("kiln-road"), "page");
+    CHECK(holds(page, sun));
+    CHECK(holds(page, "Covers: ladders by people fit for it"));
+    CHECK(holds(page, "Haze: agree the smoke alarms with whoever runs the building"));
+    const ScratchFolder folder{"keyhour_bare"};
+    const fs::path file = folder.path / "bare.toml";
+    std::ofstream{file} << "format = 1\n[site]\nposition = \"52N 1E\"\n"
+                           "time_zone = \"Europe/London\"\n";
+    const std::string bare = paper(file.string(), "page");
+    CHECK(holds(bare, sun));
+    CHECK_FALSE(holds(bare, "Covers: ladders"));
+    CHECK_FALSE(holds(bare, "smoke alarms"));
+    for (const char* command : {"key", "exterior"}) {
+        std::string told =
+            run_program({command, example("tallow-lane"), "--date", "2026-02-14"}).out;
+        std::ranges::replace(told, '\n', ' ');
+        CAPTURE(command);
+        CHECK(holds(told, sun));
+    }
+}
+
+TEST_CASE("a lamp's place is told from its window, and the plan's axes are explained", "[cli]") {
+    const std::string page = paper(example("tallow-lane"), "page");
+    std::string lamp = run_program({"lamp", example("tallow-lane"), "--date", "2026-02-14",
+                                    "--like", "13:40", "--window", "case window"})
+                           .out;
+    for (std::size_t at = 0; (at = lamp.find("\n", at)) != std::string::npos;)
+        lamp.replace(at, lamp.find_first_not_of(" \n", at) - at, " ");
+    // The key's middle is some seconds off 13:40: the same but for a centimetre or two.
+    const auto metres = [](const std::string& text) {
+        const std::size_t at = text.find(" of the window&#39;s middle (seen from inside)");
+        const std::size_t end =
+            at != std::string::npos ? at : text.find(" of the window's middle (seen from inside)");
+        REQUIRE(end != std::string::npos);
+        const std::size_t side = text.rfind("the ", end);
+        const std::size_t number = text.rfind(", ", side);
+        return std::pair{std::stod(text.substr(number + 2)), text.substr(side, end - side)};
+    };
+    CHECK(metres(page).second == metres(lamp).second);
+    CHECK(metres(page).first == Approx(metres(lamp).first).margin(0.05));
+    CHECK(holds(page, "x runs to the right of the plan, y up it"));
+    CHECK(holds(page, "where the street wall begins, lies at x 0.00 y 0.00."));
+    CHECK(holds(page, "; towards 21 NNE true, tilt "));
+    CHECK(
+        holds(page, "<th scope=\"col\">Sun bearing, true</th><th scope=\"col\">Sun altitude</th>"));
+}
+
+TEST_CASE(
+    "a full page in print keeps every hour of a key and of a lit mark, and says what it lacks",
+    "[cli]") {
+    const std::string page = paper(example("tallow-lane"), "page");
+    const std::string hours = page.substr(page.find("class=\"hours\""));
+    const auto stands = [&](const char* clock, bool spare) {
+        return holds(hours,
+                     (spare ? "<tr class=\"spare\"><th scope=\"row\">" : "<tr><th scope=\"row\">") +
+                         std::string{clock});
+    };
+    for (const char* clock : {"13:00", "14:00"})  // the key, 13:00 to 14:20
+        CHECK(stands(clock, false));
+    CHECK(stands("10:00", false));  // 16 % of the mark
+    for (const char* clock : {"08:00", "09:00", "11:00", "15:00", "16:00", "17:00"})
+        CHECK(stands(clock, true));
+    CHECK(stands("12:00", false));  // the key begins at 12:59:57
+    CHECK(holds(hours, "6 hours left out, in which no key holds and no mark is lit"));
+    CHECK(count(hours, "class=\"spare\"") == 6);
 }
 
 TEST_CASE("names from the file are escaped wherever they stand", "[cli]") {

@@ -64,6 +64,10 @@ struct StandPlace {
     [[nodiscard]] bool is_reachable() const noexcept { return obstacles.empty(); }
 };
 
+/// "2.75 m off the wall's outer face, 0.41 m to the right of the window's middle (seen from
+/// inside)".
+[[nodiscard]] std::string beside_window_in_words(const StandPlace& place);
+
 struct StandAnswer {
     StandPlace wanted;  ///< as wished for; of several distances the one with least against it
     /// Not from there: the reachable place that comes nearest; half as far counts as 2 degrees.

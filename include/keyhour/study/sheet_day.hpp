@@ -41,8 +41,8 @@ struct SheetDay {
     std::vector<NearestMiss> misses;  ///< where a date has no key at all
     /// The best key's time as a lock: every other opening that lets sun in then, and its cover.
     std::optional<LockAnswer> lock;
-    /// The first of all that is waited for: the best key's start, else the start of the longest
-    /// light that a spot wants.
+    /// What rigging is counted back from: the best key's start; where there is no room for a key,
+    /// the start of the longest light that a spot wants.
     std::optional<Instant> ready_by;
 };
 

@@ -82,7 +82,7 @@
 
   // What is told of each step whatever the camera's setting.
   const told = steps.map((step) => ({
-    sun: [`bearing ${step.bearing_deg.toFixed(1)} ${step.compass}, ${step.altitude_deg.toFixed(1)} degrees high`],
+    sun: [`bearing ${step.bearing_deg.toFixed(1)} ${step.compass} true, ${step.altitude_deg.toFixed(1)} degrees high`],
     level: step.marks.map((m, i) =>
       `${data.marks[i]}: ${level(m.level_lx[1])} (${band(m.level_lx, level)}), ` +
       (m.coverage > 0 ? `${Math.round(100 * m.coverage)} % in the sun through ${data.windows[m.window]}` : "no direct sun")),
