@@ -58,6 +58,8 @@ public:
         ny_ = cells(domain.y1 - domain.y0) * root_size;
         step_x_ = (domain.x1 - domain.x0) / nx_;
         step_y_ = (domain.y1 - domain.y0) / ny_;
+        columns_.resize(static_cast<std::size_t>(2 * nx_ + 1));
+        rows_.resize(static_cast<std::size_t>(2 * ny_ + 1));
         blocks_across_ = (ny_ + 3) / block_size + 1;
         block_of_.assign(static_cast<std::size_t>(((nx_ + 3) / block_size + 1) * blocks_across_),
                          -1);
@@ -149,9 +151,29 @@ private:
         return {level * std::sin(d.azimuth), level * std::cos(d.azimuth), std::sin(d.altitude)};
     }
 
+    /// Sine and cosine of an angle of the grid; worked out when it is first asked for.
+    struct Wave {
+        double sine = 0, cosine = 0;
+        bool is_known = false;
+    };
+    static const Wave& wave(std::vector<Wave>& waves, int halves, double from, double step) {
+        Wave& w = waves[static_cast<std::size_t>(halves)];
+        if (!w.is_known) {
+            const double angle = from + halves / 2.0 * step;
+            w = {std::sin(angle), std::cos(angle), true};
+        }
+        return w;
+    }
+    /// Towards a place of the grid, counted in half steps.
+    [[nodiscard]] Point3 towards_halves(int i, int j) {
+        const Wave& azimuth = wave(columns_, i, domain_.x0, step_x_);
+        const Wave& altitude = wave(rows_, j, domain_.y0, step_y_);
+        return {altitude.cosine * azimuth.sine, altitude.cosine * azimuth.cosine, altitude.sine};
+    }
+
     /// Positive where the direction is good.
-    [[nodiscard]] double value(PlanDirection d) const {
-        const Point3 sun = towards(d);
+    [[nodiscard]] double value(PlanDirection d) const { return value(towards(d)); }
+    [[nodiscard]] double value(Point3 sun) const {
         if (q_.camera && in_frame(scene_.room(), *q_.camera, sun)) return -1;
         return scene_.coverage(q_.mark, q_.window, sun) - q_.coverage + equal;
     }
@@ -161,9 +183,9 @@ private:
         if (id >= 0) return id;
         id = static_cast<int>(nodes_.size());
         Node n;
-        const PlanDirection d = at(i, j);
-        n.touch = scene_.touch(q_.mark, q_.window, towards(d), q_.coverage);
-        n.may_come = q_.may_come(d, beyond_reach);
+        const Point3 sun = towards_halves(2 * i, 2 * j);
+        n.touch = scene_.touch(q_.mark, q_.window, sun, q_.coverage);
+        n.may_come = q_.may_come(sun, beyond_reach);
         nodes_.push_back(n);
         return id;
     }
@@ -173,7 +195,7 @@ private:
         Node& n = node_at(node(i, j));
         if (n.known == Known::exact || n.known == Known::excluded) return n.value;
         n.known = n.may_come ? Known::exact : Known::excluded;
-        n.value = n.may_come ? value(at(i, j)) : -1;
+        n.value = n.may_come ? value(towards_halves(2 * i, 2 * j)) : -1;
         return n.value;
     }
     void assume(const Cell& c, double value) {
@@ -199,7 +221,7 @@ private:
 
     void divide(const Cell& c) {
         const double reach = 0.5 * size_of(c.w * step_x_, c.h * step_y_) + beyond_reach;
-        if (!q_.may_come(at(c.i + c.w / 2.0, c.j + c.h / 2.0), reach)) return assume(c, -1);
+        if (!q_.may_come(middle_of(c), reach)) return assume(c, -1);
         Touch all = Touch::everything();
         bool reached = true;
         for (const auto& [i, j] : corners(c)) {
@@ -219,11 +241,16 @@ private:
         cells_.push_back(c);
     }
 
-    [[nodiscard]] bool may_be_in_frame(const Cell& c) const {
+    [[nodiscard]] Point3 middle_of(const Cell& c) {
+        return towards_halves(2 * c.i + c.w, 2 * c.j + c.h);
+    }
+
+    [[nodiscard]] bool may_be_in_frame(const Cell& c) {
         if (!q_.camera) return false;
-        for (const double i : {0.0, 0.5, 1.0})
-            for (const double j : {0.0, 0.5, 1.0})
-                if (in_frame(scene_.room(), *q_.camera, towards(at(c.i + i * c.w, c.j + j * c.h))))
+        for (const int i : {0, 1, 2})
+            for (const int j : {0, 1, 2})
+                if (in_frame(scene_.room(), *q_.camera,
+                             towards_halves(2 * c.i + i * c.w, 2 * c.j + j * c.h)))
                     return true;
         return false;
     }
@@ -240,7 +267,7 @@ private:
         if (least <= 0 && most > 0) return false;
         const double nearest = most <= 0 ? -most : least;
         if (nearest > 1.5 * (most - least) + 0.05) return false;
-        const double middle = value(at(c.i + c.w / 2.0, c.j + c.h / 2.0));
+        const double middle = value(middle_of(c));
         const double bend = std::abs(middle - sum);
         return most <= 0 ? std::max(most, middle) + bend > 0 : std::min(least, middle) - bend <= 0;
     }
@@ -318,7 +345,7 @@ private:
             if (i % 3 == 2) share = 0.5;
             const double least = std::min(0.5, 0.4 * crossing_error / ((b - g) * size));
             const double s = g + std::clamp(share, least, 1 - least) * (b - g);
-            const double f = value({good.azimuth + s * dx, good.altitude + s * dy});
+            const double f = value(PlanDirection{good.azimuth + s * dx, good.altitude + s * dy});
             if (f > 0) {
                 g = s;
                 fg = f;
@@ -363,8 +390,7 @@ private:
         // Good arc k runs from ins_[k] to outs_[k], both counted from an "in".
         if (first_is_out) std::rotate(outs_.begin(), outs_.begin() + 1, outs_.end());
         const bool is_joined = n > 1 && is_in_domain({c.i, c.j}) &&
-                               is_in_domain({c.i + c.w, c.j + c.h}) &&
-                               value(at(c.i + c.w / 2.0, c.j + c.h / 2.0)) > 0;
+                               is_in_domain({c.i + c.w, c.j + c.h}) && value(middle_of(c)) > 0;
         for (std::size_t k = 0; k < n; ++k)
             crossings_[static_cast<std::size_t>(outs_[k])].next = ins_[is_joined ? (k + 1) % n : k];
     }
@@ -424,6 +450,7 @@ private:
     int nx_ = 0, ny_ = 0, edge_limit_ = 4, outside_limit_ = 1;
     double step_x_ = 0, step_y_ = 0;
     bool any_lit_ = false;
+    std::vector<Wave> columns_, rows_;
     std::vector<int> block_of_;  // of each square of the grid; -1: none
     int blocks_across_ = 0;
     std::vector<std::array<int, block_size * block_size>> blocks_;  // ids of nodes; -1: none

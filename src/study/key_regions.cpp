@@ -14,13 +14,15 @@ namespace {
 constexpr double pi = std::numbers::pi;
 constexpr double degree = pi / 180;
 
-/// Which directions over the plan the sun may come from, on these days and at these bearings.
+/// Which directions over the plan the sun may come from, on these days and at these bearings. Asked
+/// of every cell: no trigonometry.
 class Reach {
 public:
     /// @pre there are turns
     Reach(const SkyFrame& frame, const std::vector<SunTurn>& turns, double bearing, double doubt)
         : frame_{frame},
-          bearing_{bearing},
+          sine_of_bearing_{std::sin(bearing)},
+          cosine_of_bearing_{std::cos(bearing)},
           sine_of_doubt_{std::sin(std::min(doubt, pi))},
           cosine_of_doubt_{std::cos(std::min(doubt, pi))} {
         double lowest = 10, highest = -10;
@@ -31,17 +33,16 @@ public:
         sine_of_lowest_ = std::sin(lowest);
         sine_of_highest_ = std::sin(highest);
     }
-    [[nodiscard]] bool operator()(room::PlanDirection d, double slack) const {
-        // Off north, and by the doubt nearer to it and farther from it.
-        const double azimuth = d.azimuth + bearing_;
-        const double off = std::cos(azimuth), aside = std::abs(std::sin(azimuth));
-        const double nearest =
-            off >= cosine_of_doubt_ ? 1 : off * cosine_of_doubt_ + aside * sine_of_doubt_;
-        const double farthest =
-            off <= -cosine_of_doubt_ ? -1 : off * cosine_of_doubt_ - aside * sine_of_doubt_;
-        const SkyFrame::Height h{std::sin(d.altitude), std::cos(d.altitude)};
-        const double a = frame_.sine_of_declination(nearest, h);
-        const double b = frame_.sine_of_declination(farthest, h);
+    [[nodiscard]] bool operator()(room::Point3 d, double slack) const {
+        // The part along the ground, towards north; by the doubt nearer to it and farther from it.
+        const double level = std::sqrt(d.x * d.x + d.y * d.y);
+        const double north = d.y * cosine_of_bearing_ - d.x * sine_of_bearing_;
+        const double aside = std::abs(d.x * cosine_of_bearing_ + d.y * sine_of_bearing_);
+        const double near = north * cosine_of_doubt_, turned = aside * sine_of_doubt_;
+        const double nearest = north >= cosine_of_doubt_ * level ? level : near + turned;
+        const double farthest = north <= -cosine_of_doubt_ * level ? -level : near - turned;
+        const double a = frame_.sine_of_declination(nearest, {d.z, 1});
+        const double b = frame_.sine_of_declination(farthest, {d.z, 1});
         constexpr double air_and_parallax = 0.01;
         // A sine changes by no more than its angle.
         const double wide = slack + air_and_parallax;
@@ -50,7 +51,7 @@ public:
 
 private:
     const SkyFrame& frame_;
-    double bearing_, sine_of_doubt_, cosine_of_doubt_;
+    double sine_of_bearing_, cosine_of_bearing_, sine_of_doubt_, cosine_of_doubt_;
     double sine_of_lowest_ = 0, sine_of_highest_ = 0;
 };
 

@@ -29,9 +29,9 @@ struct RegionRequest {
     const Camera* camera = nullptr;      ///< none: key angle and frame are not judged
     double key_angle_deg[2] = {0, 180};  ///< unsigned
     double lowest = 0, highest = 1.5;    ///< altitudes between which outlines are wanted
-    /// May light come from within `slack` (radians) of the direction? Where not, the region's
-    /// outline is closed somehow and means nothing.
-    std::function<bool(PlanDirection, double slack)> may_come;
+    /// May light come from within `slack` (radians) of the direction, a unit vector in plan axes?
+    /// Where not, the region's outline is closed somehow and means nothing.
+    std::function<bool(Point3, double slack)> may_come;
 };
 
 /// Longest chord, and how far a chord may leave the true outline: the sun moves 0.004 degree a
