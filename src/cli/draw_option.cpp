@@ -31,7 +31,7 @@ void DrawOption::print(std::ostream& out, const RoomQuestion& q, const study::Ke
     const auto shared = track_of(q.dates, q.location.site.zone, Seconds{3 * 3600});
     if (!shared) return;
     const auto strip = study::day_strip(without_spots, &study, shared, date, settings);
-    if (hours.empty()) hours = study::hours_of_patches(study, date);
+    if (hours.empty()) hours = study::plan_hours(study, date, strip.keys);
     out << '\n';
     print_plan(out, study, hours, set);
     out << '\n';

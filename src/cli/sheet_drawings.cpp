@@ -40,15 +40,15 @@ public:
     SheetMaker(const SheetQuestion& q, const SheetWishes& wishes) : q_{q}, wishes_{wishes} {}
 
     Answer<std::vector<SheetFile>> draw();
-    Answer<std::vector<Instant>> hours(site::LocalDate date) {
+    Answer<std::vector<Instant>> hours(const study::DayStrip& strip) {
         if (const auto failure = read_wishes()) return tl::unexpected{*failure};
-        return hours_on(date);
+        return hours_on(strip);
     }
 
 private:
     [[nodiscard]] bool wants(const char* kind) const { return cli::wants(wishes_, kind); }
     [[nodiscard]] std::optional<Failure> read_wishes();
-    [[nodiscard]] Answer<std::vector<Instant>> hours_on(site::LocalDate date) const;
+    [[nodiscard]] Answer<std::vector<Instant>> hours_on(const study::DayStrip& strip) const;
     [[nodiscard]] std::optional<Failure> draw_date(site::LocalDate date);
     void draw_sections(const study::RoomStudy& study, const study::DayStrip& strip);
     [[nodiscard]] std::optional<Failure> draw_years();
@@ -107,13 +107,13 @@ std::optional<Failure> SheetMaker::read_wishes() {
     return std::nullopt;
 }
 
-Answer<std::vector<Instant>> SheetMaker::hours_on(site::LocalDate date) const {
-    const study::RoomStudy* study = q_.study_on(date);
+Answer<std::vector<Instant>> SheetMaker::hours_on(const study::DayStrip& strip) const {
+    const study::RoomStudy* study = q_.study_on(strip.date);
     if (study == nullptr) return std::vector<Instant>{};
-    if (hours_.empty()) return study::hours_of_patches(*study, date);
+    if (hours_.empty()) return study::plan_hours(*study, strip.date, strip.keys);
     std::vector<Instant> out;
     for (const std::chrono::seconds hour : hours_) {
-        const auto t = q_.location.site.zone.instant(date::local_days{date} + hour);
+        const auto t = q_.location.site.zone.instant(date::local_days{strip.date} + hour);
         if (!t) return usage_failure("--hours: " + t.error().message);
         out.push_back(*t);
     }
@@ -132,8 +132,7 @@ void SheetMaker::draw_sections(const study::RoomStudy& study, const study::DaySt
             file::SectionContent content{strip.date, w, m, {}, file::stands_of(q_.location)};
             for (const study::KeyInterval& k : strip.keys)
                 if (k.window == w && k.mark == m && k.span && content.instants.empty())
-                    content.instants = {k.span->from, k.span->from + 0.5 * k.span->length(),
-                                        k.span->to};
+                    content.instants = study::minutes_of_hold(*k.span);
             if (content.instants.empty())
                 content.instants = study::hours_of_sun(strip.windows[w], q_.location.site.zone);
             std::string name = fmt::format("section-{}-{}", file::file_word(room.windows[w].name),
@@ -150,7 +149,7 @@ std::optional<Failure> SheetMaker::draw_date(site::LocalDate date) {
     const auto strip = study::day_strip(q_.location, study, q_.shared, date);
     const std::string suffix = q_.dates.is_range ? "-" + site::iso_date(date) : "";
     if (wants("plan")) {
-        const auto hours = hours_on(date);
+        const auto hours = hours_on(strip);
         if (!hours) return hours.error();
         add("plan" + suffix,
             file::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan")).svg);
@@ -235,8 +234,8 @@ Answer<std::vector<SheetFile>> draw_sheet(const SheetQuestion& question,
 }
 
 Answer<std::vector<Instant>> plan_hours(const SheetQuestion& question, const SheetWishes& wishes,
-                                        site::LocalDate date) {
-    return SheetMaker{question, wishes}.hours(date);
+                                        const study::DayStrip& strip) {
+    return SheetMaker{question, wishes}.hours(strip);
 }
 
 }  // namespace keyhour::cli

@@ -54,9 +54,9 @@ inline constexpr std::array<const char*, 8> sheet_kinds{"plan", "section",  "str
 [[nodiscard]] Answer<std::vector<SheetFile>> draw_sheet(const SheetQuestion& question,
                                                         const SheetWishes& wishes);
 
-/// Local times of the patches on the plan: --hours, else whole hours of sun; none without a room.
+/// Times of the patches on the plan: --hours, else study::plan_hours; none without a room.
 [[nodiscard]] Answer<std::vector<Instant>> plan_hours(const SheetQuestion& question,
                                                       const SheetWishes& wishes,
-                                                      site::LocalDate date);
+                                                      const study::DayStrip& strip);
 
 }  // namespace keyhour::cli

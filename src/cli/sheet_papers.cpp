@@ -65,7 +65,7 @@ std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
     const study::RoomStudy* room = q_.study_on(date);
     const site::Location there = room ? room->location() : site::in_season(q_.location, date);
     const study::SheetDay day = study::sheet_day(q_.location, room, q_.shared, date);
-    const auto hours = plan_hours(q_, wishes_, date);
+    const auto hours = plan_hours(q_, wishes_, day.strip);
     if (!hours) return hours.error();
     const file::SheetContent content{
         q_.location,   there, room, day, rigging_, *hours, site::read_back(q_.location, date, date),

@@ -205,8 +205,7 @@ std::string SheetPage::section() const {
     if (key) {
         content.window = key->window;
         content.mark = key->mark;
-        content.instants = {key->span->from, key->span->from + 0.5 * key->span->length(),
-                            key->span->to};
+        content.instants = study::minutes_of_hold(*key->span);
     }
     for (std::size_t m = 0; m < room.marks.size() && !found; ++m)
         for (std::size_t w = 0; w < room.windows.size() && !found; ++w) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "keyhour/study/doubt.hpp"
 #include "keyhour/study/patch_day.hpp"
@@ -11,6 +12,8 @@ namespace {
 
 /// Doubt moves the ends by minutes: it needs no finer samples than this.
 constexpr Seconds kDoubtStep{120};
+/// A patch nearer in time than this to the key's own would hide it.
+constexpr Seconds kApart{600};
 
 std::vector<Instant> lit_instants(const RoomStudy& study, Instant from, Instant to, Seconds step) {
     std::vector<Instant> lit;
@@ -88,6 +91,38 @@ std::vector<Instant> hours_of_patches(const RoomStudy& study, site::LocalDate da
     for (std::size_t i = 0; i < most; ++i)
         some.push_back(lit[i * (lit.size() - 1) / std::max<std::size_t>(most - 1, 1)]);
     return some;
+}
+
+std::vector<Instant> minutes_of_hold(const Span& hold) {
+    const auto minute = [](double (*round)(double), Instant t) {
+        return Instant::from_unix_s(60 * round(t.unix_s() / 60));
+    };
+    const Instant middle = hold.from + 0.5 * hold.length();
+    const Instant first = minute([](double x) { return std::ceil(x); }, hold.from);
+    const Instant last = minute([](double x) { return std::floor(x); }, hold.to);
+    if (first > last) return {middle};
+    std::vector<Instant> out{first};
+    const Instant between = minute([](double x) { return std::floor(x); }, middle);
+    if (between > first) out.push_back(between);
+    if (last > out.back()) out.push_back(last);
+    return out;
+}
+
+std::vector<Instant> plan_hours(const RoomStudy& study, site::LocalDate date,
+                                const std::vector<KeyInterval>& keys) {
+    const auto key =
+        std::ranges::find_if(keys, [](const KeyInterval& k) { return k.span.has_value(); });
+    if (key == keys.end()) return hours_of_patches(study, date);
+    std::vector<Instant> out = minutes_of_hold(*key->span);
+    const site::Zone& zone = study.location().site.zone;
+    const std::vector<Instant> lit = lit_instants(
+        study, zone.start_of(date), zone.start_of(site::next_day(date)), Seconds{3600});
+    const Instant first = out.front() - kApart, last = out.back() + kApart;
+    const auto after = std::ranges::upper_bound(lit, last);
+    if (after != lit.end()) out.push_back(*after);
+    const auto before = std::ranges::lower_bound(lit, first);
+    if (before != lit.begin()) out.insert(out.begin(), *std::prev(before));
+    return out;
 }
 
 std::vector<Instant> hours_of_sun(const WindowSun& sun, const site::Zone& zone) {

@@ -59,6 +59,18 @@ struct DayStrip {
 [[nodiscard]] std::vector<Instant> hours_of_patches(const RoomStudy& study, site::LocalDate date,
                                                     std::size_t most = 4);
 
+/// Start, middle and end of a hold in whole minutes within it; its middle alone where it is too
+/// short for a whole minute.
+[[nodiscard]] std::vector<Instant> minutes_of_hold(const Span& hold);
+
+/// What a plan shows of a date: the best key's minutes_of_hold, and the nearest whole hour before
+/// and after at which the sun lands in the room; where no key exists at the stated bearing
+/// hours_of_patches. Five at most, ascending.
+/// @param keys  of the date, best first
+/// @pre the study's track covers the date
+[[nodiscard]] std::vector<Instant> plan_hours(const RoomStudy& study, site::LocalDate date,
+                                              const std::vector<KeyInterval>& keys);
+
 /// Whole hours (else the middles) at which the sun is in, three at most: first, middle, last.
 [[nodiscard]] std::vector<Instant> hours_of_sun(const WindowSun& sun, const site::Zone& zone);
 
