@@ -29,6 +29,8 @@ constexpr double kArrow = 8, kLeastArrow = 3;  // mm
 constexpr std::size_t kArrows = 6;
 /// More than this: only the largest of each hour is labelled.
 constexpr std::size_t kLabels = 10;
+/// Hours on one line under a mark's name.
+constexpr std::size_t kLitOnALine = 3;
 constexpr std::size_t kFarNamed = 6;  // things beyond the paper that are named
 constexpr double kFarArrow = 5;       // mm
 
@@ -115,6 +117,7 @@ private:
     void label_all();
     void label_hours(bool largest);
     void label_marks_and_cameras();
+    [[nodiscard]] std::vector<std::string> words_of_mark(std::size_t mark) const;
     void label_objects();
     [[nodiscard]] std::vector<std::string> words_of(std::size_t window, bool tall) const;
     void label_windows(std::size_t wall);
@@ -435,8 +438,10 @@ void PlanSheet::draw_wall_patch(const HourPatches& hour, const study::WindowPatc
     bars_.push_back({wall, lane, from, to});
     const double near = (0.6 + 2.1 * static_cast<double>(lane)) / k(), deep = near + 1.8 / k();
     const auto point = [&](double u, double w) { return at(f.left_corner + u * f.u + (-w) * f.n); };
-    svg_.shape({{point(from, near), point(to, near), point(to, deep), point(from, deep)}},
-               {pen::thin, "", hour.hatch});
+    const std::vector<std::vector<Point2>> bar{
+        {point(from, near), point(to, near), point(to, deep), point(from, deep)}};
+    svg_.shape(bar, {pen::thin, "", "#fff", false});  // over patches on the floor
+    svg_.shape(bar, {pen::thin, "", hour.hatch});
     TextStyle style{letters::small};
     style.halo = true;
     const double middle = (from + to) / 2;
@@ -755,14 +760,33 @@ void PlanSheet::draw_symbols() {
     }
 }
 
+/// Its name, and those of the drawn hours that light it at its own height.
+std::vector<std::string> PlanSheet::words_of_mark(std::size_t mark) const {
+    std::vector<std::string> lines{location_.room->marks[mark].name};
+    std::size_t lit = 0;
+    for (const HourPatches& hour : hours_) {
+        if (std::ranges::none_of(hour.now.coverages, [&](const study::MarkCoverage& c) {
+                return c.mark == mark && c.fraction >= study::KeySettings{}.coverage;
+            }))
+            continue;
+        if (lit % kLitOnALine == 0)
+            lines.push_back((lit == 0 ? "lit " : "") + hour.label);
+        else
+            lines.back() += ", " + hour.label;
+        ++lit;
+    }
+    return lines;
+}
+
 void PlanSheet::label_marks_and_cameras() {
     TextStyle halo{letters::usual};
     halo.halo = true;
-    for (const room::Mark& m : location_.room->marks) {
+    for (std::size_t i = 0; i < location_.room->marks.size(); ++i) {
+        const room::Mark& m = location_.room->marks[i];
         TextStyle bold = halo;
         bold.bold = true;
         const double round = m.box_m ? (*m.box_m)[0] / 2 : m.radius_m;
-        name({m.name}, {at(m.at), std::max(2.8, round * k() + 1), bold, false, 14});
+        name(words_of_mark(i), {at(m.at), std::max(2.8, round * k() + 1), bold, false, 14});
     }
     for (const room::Camera& c : location_.room->cameras)
         name({c.name == "camera" ? c.name : "camera " + c.name},
@@ -853,7 +877,14 @@ TitleBlock PlanSheet::block() const {
                              },
                              "cover to hang while the key is used"});
         b.notes.push_back(site::wall_in_words(*location_.room, location_.room->bearing.wall));
-        if (hours_.empty()) b.notes.push_back("No direct sun lands in the room on this date.");
+        if (hours_.empty())
+            b.notes.push_back("No direct sun lands in the room on this date.");
+        else if (!location_.room->marks.empty())
+            b.notes.push_back(
+                fmt::format("Patches lie on floor, objects and walls; a mark is judged at its "
+                            "height (lit: {:.0f} "
+                            "% of it in the sun).",
+                            100 * study::KeySettings{}.coverage));
         const bool has_sizes = !narrow() && !location_.room->windows.empty();
         b.notes.push_back(
             norths_in_words() +

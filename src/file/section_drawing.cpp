@@ -10,6 +10,7 @@
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/patch_day.hpp"
+#include "keyhour/study/sun_in_room.hpp"
 #include "plan_extent.hpp"
 #include "title_block.hpp"
 
@@ -31,12 +32,15 @@ struct Ray {
     const char* dash;
     double slope;                                       // rise per metre outward
     std::optional<std::pair<double, double>> on_floor;  // metres outward, least and most
+    bool enters = false;                                // the sun lands in the room
+    bool lights_mark = false;                           // in part at least
 };
 
 /// What stands outside, before this window.
 struct Block {
     std::string name;
     double near, far, top;  // metres outward from the wall's inner face; z
+    bool is_aside;          // no part of it stands before the window
 };
 
 class SectionSheet {
@@ -94,7 +98,7 @@ private:
     [[nodiscard]] std::vector<Block> blocks() const;
     [[nodiscard]] double depth_of_room() const;
     [[nodiscard]] double depth_needed() const;
-    [[nodiscard]] bool is_beside_a_block() const;
+    [[nodiscard]] std::string side_of(const Block& b) const;
     [[nodiscard]] bool narrow() const { return frame_.width_mm < 130; }
     [[nodiscard]] std::string measures() const;
     [[nodiscard]] TitleBlock block() const;
@@ -150,7 +154,10 @@ std::vector<Ray> SectionSheet::rays() const {
                 kDashes[out.size()],
                 sun.z / front,
                 {}};
-        for (const room::Patch& p : study_.scene().patches(content_.window, sun))
+        if (study::lets_sun_in(window_))
+            ray.lights_mark = study_.scene().coverage(content_.mark, content_.window, sun) > 0;
+        for (const room::Patch& p : study_.scene().patches(content_.window, sun)) {
+            ray.enters = true;
             if (p.surface.kind == room::Surface::Kind::floor)
                 for (const auto& ring : p.outlines)
                     for (const room::Point3& q : ring) {
@@ -159,6 +166,7 @@ std::vector<Ray> SectionSheet::rays() const {
                         ray.on_floor->first = std::min(ray.on_floor->first, w);
                         ray.on_floor->second = std::max(ray.on_floor->second, w);
                     }
+        }
         out.push_back(ray);
     }
     return out;
@@ -213,13 +221,14 @@ double SectionSheet::depth_needed() const {
     return reach + kBehind;
 }
 
-/// Do rays cross a block on this plane? Then the sun stands to its side.
-bool SectionSheet::is_beside_a_block() const {
-    return std::ranges::any_of(blocks_, [&](const Block& b) {
-        return b.near < outer_ && std::ranges::any_of(rays_, [&](const Ray& ray) {
-                   return head() + ray.slope * (b.near - reveal()) < b.top;
-               });
+/// Where a block stands to the section's plane, where that does not show: empty if it does.
+/// Sun that enters on a ray through a block passes it on one side.
+std::string SectionSheet::side_of(const Block& b) const {
+    if (b.is_aside) return "stands to the side";
+    const bool is_passed = std::ranges::any_of(rays_, [&](const Ray& ray) {
+        return ray.enters && head() + ray.slope * (b.near - reveal()) < b.top;
     });
+    return is_passed ? "the sun stands to its side" : "";
 }
 
 /// Is what stands this far along the wall from the window's middle, and this far outward (or, below
@@ -242,7 +251,7 @@ std::vector<Block> SectionSheet::blocks() const {
     const double middle = window_.left_m + window_.width_m / 2;
     for (const room::Building& b : room_.buildings) {
         if (b.footprint.empty()) continue;
-        Block block{words(b), 1e300, -1e300, ground_ + b.height_m};
+        Block block{words(b), 1e300, -1e300, ground_ + b.height_m, false};
         double nearest_u = 1e300, least_u = 1e300, most_u = -1e300;
         for (const Point2 p : b.footprint) {
             block.near = std::min(block.near, outward(p));
@@ -252,6 +261,7 @@ std::vector<Block> SectionSheet::blocks() const {
             most_u = std::max(most_u, u);
         }
         nearest_u = least_u > 0 ? least_u : most_u < 0 ? -most_u : 0;
+        block.is_aside = nearest_u > window_.width_m / 2;
         if (block.near > thick_ && !is_aside(nearest_u, block.near)) out.push_back(block);
     }
     std::ranges::sort(out, {}, &Block::near);
@@ -299,12 +309,15 @@ void SectionSheet::draw_outside() {
     const Hatch fill{-45, 2.6, 0.2};
     bool first = true;
     for (const Block& b : blocks_) {
+        const std::string side = side_of(b);
         if (b.near < outer_ - 0.3) {
             const Point2 a = at(b.near, b.top), c = at(std::min(b.far, outer_ + 1), ground_);
             svg_.rect(a.x, std::max(a.y, 0.0), c.x - a.x, c.y - std::max(a.y, 0.0),
                       {pen::opening, "", fill});
+            std::vector<std::string> lines{b.name, fmt::format("{:.1f} m high", b.top - ground_)};
+            if (!side.empty()) lines.push_back(side);
             labels_.put(
-                svg_, {b.name, fmt::format("{:.1f} m high", b.top - ground_)},
+                svg_, lines,
                 {{std::min((a.x + c.x) / 2, frame_.width_mm - 12), (std::max(a.y, 8.0) + c.y) / 2},
                  0.5,
                  {letters::small, Anchor::start, false, true},
@@ -313,26 +326,29 @@ void SectionSheet::draw_outside() {
             // Too far off to draw: a piece of it at the paper's edge, broken off on both sides.
             const Point2 edge = at(outer_, ground_);
             const double x = edge.x - 6, up = edge.y - 24;
-            const std::vector<Point2> side{{x, edge.y},         {x, up + 9}, {x - 1.5, up + 7.5},
-                                           {x + 1.5, up + 4.5}, {x, up + 3}, {x, up}};
-            std::vector<Point2> ring = side;
+            const std::vector<Point2> broken{{x, edge.y},         {x, up + 9}, {x - 1.5, up + 7.5},
+                                             {x + 1.5, up + 4.5}, {x, up + 3}, {x, up}};
+            std::vector<Point2> ring = broken;
             ring.push_back({edge.x + 1, up});
             ring.push_back({edge.x + 1, edge.y});
             svg_.shape({ring}, {pen::thin, "", fill, false});
-            svg_.polyline(side, {pen::opening});
+            svg_.polyline(broken, {pen::opening});
             labels_.keep_free({x - 1.6, up, edge.x, edge.y});
             const double rise =
                 std::atan2(b.top - head(), b.near - thick_) * 180 / std::numbers::pi;
             const std::string size =
                 fmt::format("{:.1f} m high, {:.1f} m off", b.top - ground_, b.near - thick_);
             const std::string top = fmt::format("its top {:.0f} degrees above the head", rise);
-            const std::vector<std::string> lines{"beyond: " + b.name, size, top};
-            const double widest =
-                std::max(text_width(lines[0], letters::small), text_width(top, letters::small));
+            std::vector<std::string> lines{"beyond: " + b.name, size, top};
+            if (!side.empty()) lines.push_back(side);
+            double widest = 0;
+            for (const std::string& line : lines)
+                widest = std::max(widest, text_width(line, letters::small));
             if (x - 3 - widest > at(thick_, 0).x)
                 wanted_.push_back({lines, {{x - 1, edge.y - 12}, 1.5, {letters::small}}});
             else  // too little ground before the wall
-                far_block_ = fmt::format("Beyond: {}, {}, {}.", b.name, size, top);
+                far_block_ = fmt::format("Beyond: {}, {}, {}{}{}.", b.name, size, top,
+                                         side.empty() ? "" : "; ", side);
         }
         first = false;
     }
@@ -541,7 +557,7 @@ TitleBlock SectionSheet::block() const {
         b.key.push_back({[dash = ray.dash](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y + h / 2}, {x + w, y + h / 2}, {pen::object, dash});
                          },
-                         fmt::format("rays past head and sill at {}, {}", ray.clock,
+                         fmt::format("rays past head and sill at {}, {} in this plane", ray.clock,
                                      degrees_in_words(profile_deg(ray)))});
     if (std::ranges::any_of(rays_, [](const Ray& r) { return r.on_floor.has_value(); }))
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
@@ -552,8 +568,9 @@ TitleBlock SectionSheet::block() const {
     if (!far_block_.empty()) b.notes.push_back(far_block_);
     if (narrow()) b.notes.push_back(measures());
     if (!unplaced_.empty()) b.notes.push_back(fmt::format("Also: {}.", fmt::join(unplaced_, "; ")));
-    if (is_beside_a_block())
-        b.notes.push_back("Where rays cross what is hatched, the sun stands to its side.");
+    if (!rays_.empty() && std::ranges::none_of(rays_, &Ray::lights_mark))
+        b.notes.push_back(fmt::format("Mark {} is not lit through this window at {}.", mark_.name,
+                                      rays_.size() == 1 ? "this hour" : "these hours"));
     if (is_broken_) b.notes.push_back("The room goes on behind the broken line.");
     if (rays_.empty()) b.notes.push_back("No sun through this window at the times drawn.");
     b.notes.push_back(

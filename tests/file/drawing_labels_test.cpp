@@ -67,7 +67,9 @@ DrawnPlan draw(const Place& place, double width) {
     } else {
         const study::SeasonalStudy seasons{out.location, shared, place.date, place.date};
         const study::RoomStudy& study = seasons.on(place.date);
-        const auto hours = study::hours_of_patches(study, place.date);
+        const auto keys = study::clean_key(study, zone.start_of(place.date),
+                                           zone.start_of(site::next_day(place.date)));
+        const auto hours = study::plan_hours(study, place.date, keys);
         std::vector<study::CoverNeed> covers;
         for (std::size_t w = 0; w < study.room().windows.size(); w += 2)
             covers.push_back({w, {hours.at(0), hours.at(0) + Seconds{1800}, false, false}});

@@ -13,6 +13,8 @@
 #include "keyhour/file/year_drawing.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/seasonal_study.hpp"
+#include "keyhour/study/sheet_day.hpp"
+#include "keyhour/study/sun_in_room.hpp"
 #include "support/drawn.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/tool.hpp"
@@ -156,7 +158,8 @@ TEST_CASE("a rendered patch is black inside its outline and white outside", "[fi
     std::string patches;
     std::istringstream lines{group_of(plan.svg, "plan-patches")};
     for (std::string each; std::getline(lines, each);)
-        if (const std::size_t close = each.find("Z\""); close != std::string::npos)
+        if (const std::size_t close = each.find("Z\"");
+            close != std::string::npos && !holds(each, " fill=\"#fff\""))
             patches += each.insert(close + 2, " fill=\"#000\"") + '\n';
     const std::string head = plan.svg.substr(0, plan.svg.find("<g "));
     const test::ScratchFolder folder;
@@ -412,6 +415,94 @@ TEST_CASE("the strip's minutes promise no light that isn't there and no cover to
         }
     }
     CHECK(spans >= 2);
+}
+
+TEST_CASE("a plan's hours are those of the best key, else those of sun", "[file]") {
+    const Prepared p = example("tallow-lane", 2026_y / 2 / 14);
+    const auto strip = study::day_strip(p.location, p.room(), p.shared, p.date);
+    REQUIRE(study::best_key(strip) != nullptr);
+    const study::KeyInterval key = *study::best_key(strip);
+    const auto hours = study::plan_hours(*p.room(), p.date, strip.keys);
+    CHECK(std::ranges::is_sorted(hours));
+    CHECK(hours.size() <= file::most_plan_hours);
+    std::size_t within = 0;
+    for (const Instant t : hours) {
+        CHECK(std::fmod(t.unix_s(), 60) == 0);
+        CHECK_FALSE(study::patches_at(*p.room(), t).patches.empty());
+        const bool in_hold = key.span->from <= t && t <= key.span->to;
+        within += in_hold ? 1 : 0;
+        double lit = 0;
+        for (const study::MarkCoverage& c : study::patches_at(*p.room(), t).coverages)
+            if (c.mark == key.mark) lit = std::max(lit, c.fraction);
+        CHECK((lit >= study::KeySettings{}.coverage) == in_hold);
+    }
+    CHECK(within == 3);
+    CHECK(std::ranges::count_if(hours, [&](Instant t) { return t < key.span->from; }) == 1);
+    CHECK(std::ranges::count_if(hours, [&](Instant t) { return t > key.span->to; }) == 1);
+    CHECK(study::plan_hours(*p.room(), p.date, {}) == study::hours_of_patches(*p.room(), p.date));
+}
+
+TEST_CASE("minutes of a hold lie within it, however short it is", "[file]") {
+    const auto at = [](double s) { return Instant::from_unix_s(1'770'000'000 + s); };
+    const auto minutes = [&](double from, double to) {
+        std::vector<double> out;
+        for (const Instant t : study::minutes_of_hold({at(from), at(to), false, false}))
+            out.push_back(t.unix_s() - 1'770'000'000);
+        return out;
+    };
+    using Minutes = std::vector<double>;
+    CHECK(minutes(1, 3599) == Minutes{60, 1800, 3540});
+    CHECK(minutes(0, 120) == Minutes{0, 60, 120});
+    CHECK(minutes(1, 70) == Minutes{60});
+    CHECK(minutes(1, 130) == Minutes{60, 120});
+    CHECK(minutes(2, 58) == Minutes{30});
+}
+
+TEST_CASE("under a mark stand the drawn hours that light it at its height", "[file]") {
+    const Prepared p = example("tallow-lane", 2026_y / 2 / 14);
+    // The patch of 14:00 on the floor misses the mark, which is lit; at 10:00 and 16:00 it is not.
+    const std::vector<Instant> hours{clock(p, 10), clock(p, 13), clock(p, 14), clock(p, 16)};
+    std::string lit;
+    for (const Instant t : hours)
+        for (const study::MarkCoverage& c : study::patches_at(*p.room(), t).coverages)
+            if (c.mark == 0 && c.fraction >= study::KeySettings{}.coverage)
+                lit += (lit.empty() ? "lit " : ", ") + site::whole_minutes(t, p.location.site.zone);
+    CHECK(lit == "lit 13:00, 14:00");
+    const std::string svg = p.plan(hours).svg;
+    CHECK(holds(svg, ">" + lit + "<"));
+    CHECK(holds(svg, "a mark is judged at its height"));
+    CHECK_FALSE(holds(p.plan({clock(p, 16)}).svg, ">lit "));
+}
+
+TEST_CASE("a section says whether the mark is lit and where a building stands", "[file]") {
+    std::size_t dark = 0, lit = 0, beside = 0;
+    for (const auto& [name, date] : {std::pair{"tallow-lane", site::LocalDate{2026_y / 2 / 14}},
+                                     {"kiln-road", 2026_y / 3 / 10}}) {
+        const Prepared p = example(name, date);
+        const study::RoomStudy& study = *p.room();
+        for (std::size_t w = 0; w < study.room().windows.size(); ++w)
+            for (std::size_t m = 0; m < study.room().marks.size(); ++m) {
+                if (!study::lets_sun_in(study.room().windows[w]) || !study.scene().faces(w, m))
+                    continue;
+                const auto sun =
+                    study::window_sun(study, w, clock(p, 0), clock(p, 0) + Seconds{86400});
+                const auto hours = study::hours_of_sun(sun, p.location.site.zone);
+                bool is_lit = false;
+                for (const Instant t : hours)
+                    for (const study::MarkCoverage& c : study::patches_at(study, t).coverages)
+                        is_lit = is_lit || (c.mark == m && c.window == w);
+                const std::string svg =
+                    file::draw_section(study, {p.date, w, m, hours, {}}, {180, "section", false});
+                CAPTURE(name, w, m, hours.size());
+                CHECK(holds(svg, "in this plane"));
+                CHECK(holds(svg, "not lit through this window") == !is_lit);
+                (is_lit ? lit : dark) += 1;
+                beside += holds(svg, "the sun stands to its side") ? 1 : 0;
+            }
+    }
+    CHECK(lit > 0);
+    CHECK(dark > 0);
+    CHECK(beside > 0);
 }
 
 TEST_CASE("the slider's line lies behind the strip's words", "[file]") {
