@@ -15,6 +15,7 @@
 #include "keyhour/study/patch_day.hpp"
 #include "plan_extent.hpp"
 #include "plan_symbols.hpp"
+#include "sheet_text.hpp"
 #include "title_block.hpp"
 
 namespace keyhour::file {
@@ -623,9 +624,7 @@ std::vector<std::string> PlanSheet::words_of(std::size_t window, bool tall) cons
     if (w.cover == room::Cover::blackout) lines[0] += " (blackout)";
     for (const study::CoverNeed& c : content_.covers)
         if (c.window == window)
-            lines.push_back(fmt::format("COVER {} to {}",
-                                        site::whole_minutes(c.span.from, location_.site.zone),
-                                        site::whole_minutes(c.span.to, location_.site.zone)));
+            lines.push_back("COVER " + span_outward(c.span, location_.site.zone));
     return lines;
 }
 
