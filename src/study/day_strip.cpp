@@ -12,8 +12,6 @@ namespace {
 
 /// Doubt moves the ends by minutes: it needs no finer samples than this.
 constexpr Seconds kDoubtStep{120};
-/// A patch nearer in time than this to the key's own would hide it.
-constexpr Seconds kApart{600};
 
 std::vector<Instant> lit_instants(const RoomStudy& study, Instant from, Instant to, Seconds step) {
     std::vector<Instant> lit;
@@ -113,16 +111,7 @@ std::vector<Instant> plan_hours(const RoomStudy& study, site::LocalDate date,
     const auto key =
         std::ranges::find_if(keys, [](const KeyInterval& k) { return k.span.has_value(); });
     if (key == keys.end()) return hours_of_patches(study, date);
-    std::vector<Instant> out = minutes_of_hold(*key->span);
-    const site::Zone& zone = study.location().site.zone;
-    const std::vector<Instant> lit = lit_instants(
-        study, zone.start_of(date), zone.start_of(site::next_day(date)), Seconds{3600});
-    const Instant first = out.front() - kApart, last = out.back() + kApart;
-    const auto after = std::ranges::upper_bound(lit, last);
-    if (after != lit.end()) out.push_back(*after);
-    const auto before = std::ranges::lower_bound(lit, first);
-    if (before != lit.begin()) out.insert(out.begin(), *std::prev(before));
-    return out;
+    return minutes_of_hold(*key->span);
 }
 
 std::vector<Instant> hours_of_sun(const WindowSun& sun, const site::Zone& zone) {

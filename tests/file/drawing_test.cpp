@@ -425,20 +425,17 @@ TEST_CASE("a plan's hours are those of the best key, else those of sun", "[file]
     const auto hours = study::plan_hours(*p.room(), p.date, strip.keys);
     CHECK(std::ranges::is_sorted(hours));
     CHECK(hours.size() <= file::most_plan_hours);
-    std::size_t within = 0;
+    CHECK(hours.size() == 3);
     for (const Instant t : hours) {
         CHECK(std::fmod(t.unix_s(), 60) == 0);
         CHECK_FALSE(study::patches_at(*p.room(), t).patches.empty());
-        const bool in_hold = key.span->from <= t && t <= key.span->to;
-        within += in_hold ? 1 : 0;
+        CHECK(key.span->from <= t);
+        CHECK(t <= key.span->to);
         double lit = 0;
         for (const study::MarkCoverage& c : study::patches_at(*p.room(), t).coverages)
             if (c.mark == key.mark) lit = std::max(lit, c.fraction);
-        CHECK((lit >= study::KeySettings{}.coverage) == in_hold);
+        CHECK(lit >= study::KeySettings{}.coverage);
     }
-    CHECK(within == 3);
-    CHECK(std::ranges::count_if(hours, [&](Instant t) { return t < key.span->from; }) == 1);
-    CHECK(std::ranges::count_if(hours, [&](Instant t) { return t > key.span->to; }) == 1);
     CHECK(study::plan_hours(*p.room(), p.date, {}) == study::hours_of_patches(*p.room(), p.date));
 }
 

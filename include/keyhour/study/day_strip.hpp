@@ -63,9 +63,8 @@ struct DayStrip {
 /// short for a whole minute.
 [[nodiscard]] std::vector<Instant> minutes_of_hold(const Span& hold);
 
-/// What a plan shows of a date: the best key's minutes_of_hold, and the nearest whole hour before
-/// and after at which the sun lands in the room; where no key exists at the stated bearing
-/// hours_of_patches. Five at most, ascending.
+/// What a plan shows of a date: the best key's minutes_of_hold; where no key exists at the stated
+/// bearing hours_of_patches. Ascending.
 /// @param keys  of the date, best first
 /// @pre the study's track covers the date
 [[nodiscard]] std::vector<Instant> plan_hours(const RoomStudy& study, site::LocalDate date,
