@@ -10,6 +10,7 @@
 #include <set>
 
 #include "keyhour/site/dates.hpp"
+#include "sheet_text.hpp"
 
 namespace keyhour::file {
 namespace {
@@ -67,20 +68,6 @@ std::string basic_utc(Instant t) {
     return date::format("%Y%m%dT%H%M%SZ", date::sys_seconds{s});
 }
 
-Instant whole_minute(Instant t, double (*round)(double)) {
-    return Instant::from_unix_s(round(t.unix_s() / minute_s) * minute_s);
-}
-
-double down(double x) {
-    return std::floor(x);
-}
-double up(double x) {
-    return std::ceil(x);
-}
-double near(double x) {
-    return std::round(x);
-}
-
 /// To whole minutes, as the page and the strip tell the same: light that is promised inward, what
 /// is in the way outward, work to the minute before, a key to the nearest. Never without length.
 study::Span in_whole_minutes(const SheetEvent& e) {
@@ -88,8 +75,12 @@ study::Span in_whole_minutes(const SheetEvent& e) {
     const bool promised = e.kind == Kind::wanted || e.kind == Kind::late_light;
     const bool trouble = e.kind == Kind::cover;
     const bool work = e.kind == Kind::rigging || e.kind == Kind::hang;
-    const auto start = promised ? up : trouble || work ? down : near;
-    const auto end = trouble ? up : promised || work ? down : near;
+    const Minute start = promised          ? Minute::after
+                         : trouble || work ? Minute::before
+                                           : Minute::nearest;
+    const Minute end = trouble            ? Minute::after
+                       : promised || work ? Minute::before
+                                          : Minute::nearest;
     const Instant from = whole_minute(e.span.from, start);
     return {from, std::max(whole_minute(e.span.to, end), from + Seconds{minute_s})};
 }
@@ -136,6 +127,14 @@ struct Former {
     std::vector<std::string> body;  // all else
 };
 
+/// A number that leaves room to count on; what a stranger wrote otherwise counts as none.
+int sequence_of(const std::string& text) {
+    constexpr int most = 1'000'000'000;
+    int number = 0;
+    const auto read = std::from_chars(text.data(), text.data() + text.size(), number);
+    return read.ec == std::errc{} && number >= 0 && number < most ? number : 0;
+}
+
 std::map<std::string, Former> former_events(std::string_view before) {
     std::map<std::string, Former> events;
     Former now;
@@ -149,7 +148,7 @@ std::map<std::string, Former> former_events(std::string_view before) {
         } else if (line.starts_with("UID:")) {
             uid = line.substr(4);
         } else if (line.starts_with("SEQUENCE:")) {
-            (void)std::from_chars(line.data() + 9, line.data() + line.size(), now.sequence);
+            now.sequence = sequence_of(line.substr(9));
         } else if (line.starts_with("DTSTAMP:")) {
             now.stamp = line.substr(8);
         } else {
@@ -334,7 +333,7 @@ private:
             add_alarm(e.what + ": within half an hour",
                       at(in_whole_minutes(e).to - Seconds{warning_s}), body);
         if (!e.latest) return;
-        const Instant latest = whole_minute(*e.latest, down);
+        const Instant latest = whole_minute(*e.latest, Minute::before);
         add_alarm("Begin the set-up within half an hour: " + e.what,
                   at(latest - Seconds{warning_s}), body);
         add_alarm("Begin the set-up: " + e.what, at(latest), body);

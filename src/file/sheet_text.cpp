@@ -11,20 +11,6 @@ namespace {
 
 constexpr double minute_s = 60;
 
-Instant whole(Instant t, double (*round)(double)) {
-    return Instant::from_unix_s(round(t.unix_s() / minute_s) * minute_s);
-}
-
-double down(double x) {
-    return std::floor(x);
-}
-double up(double x) {
-    return std::ceil(x);
-}
-double near(double x) {
-    return std::round(x);
-}
-
 std::string clocks(Instant from, Instant to, const site::Zone& zone) {
     const bool ends_a_date = to == zone.start_of(site::local_date(to, zone));
     return fmt::format("{} to {}", site::whole_minutes(from, zone),
@@ -33,6 +19,14 @@ std::string clocks(Instant from, Instant to, const site::Zone& zone) {
 
 }  // namespace
 
+Instant whole_minute(Instant t, Minute which) {
+    const double minutes = t.unix_s() / minute_s;
+    const double whole = which == Minute::before  ? std::floor(minutes)
+                         : which == Minute::after ? std::ceil(minutes)
+                                                  : std::round(minutes);
+    return Instant::from_unix_s(whole * minute_s);
+}
+
 std::string length_text(Seconds length) {
     const long minutes = std::lround(length.count() / minute_s);
     if (minutes < 60) return fmt::format("{} min", minutes);
@@ -40,28 +34,32 @@ std::string length_text(Seconds length) {
 }
 
 Seconds told_length(const study::Span& span) {
-    return whole(span.to, near) - whole(span.from, near);
+    return whole_minute(span.to, Minute::nearest) - whole_minute(span.from, Minute::nearest);
 }
 
 Seconds promised_length(const study::Span& span) {
-    return std::max(Seconds{0}, whole(span.to, down) - whole(span.from, up));
+    return std::max(Seconds{0},
+                    whole_minute(span.to, Minute::before) - whole_minute(span.from, Minute::after));
 }
 
 std::string span_text(const study::Span& span, const site::Zone& zone) {
-    return clocks(whole(span.from, near), whole(span.to, near), zone);
+    return clocks(whole_minute(span.from, Minute::nearest), whole_minute(span.to, Minute::nearest),
+                  zone);
 }
 
 std::string span_inward(const study::Span& span, const site::Zone& zone) {
-    const Instant from = whole(span.from, up), to = whole(span.to, down);
+    const Instant from = whole_minute(span.from, Minute::after),
+                  to = whole_minute(span.to, Minute::before);
     return from < to ? clocks(from, to, zone) : "less than 1 min";
 }
 
 std::string span_outward(const study::Span& span, const site::Zone& zone) {
-    return clocks(whole(span.from, down), whole(span.to, up), zone);
+    return clocks(whole_minute(span.from, Minute::before), whole_minute(span.to, Minute::after),
+                  zone);
 }
 
 std::string by_text(Instant t, const site::Zone& zone) {
-    return site::whole_minutes(whole(t, down), zone);
+    return site::whole_minutes(whole_minute(t, Minute::before), zone);
 }
 
 std::string size_text(double width_m, double height_m) {

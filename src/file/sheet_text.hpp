@@ -11,6 +11,10 @@
 
 namespace keyhour::file {
 
+enum class Minute { before, nearest, after };
+/// The whole minute so chosen.
+[[nodiscard]] Instant whole_minute(Instant t, Minute which);
+
 /// "52 min", "1 h 05 min".
 [[nodiscard]] std::string length_text(Seconds length);
 /// Its length as the minutes of span_text and of span_inward say.

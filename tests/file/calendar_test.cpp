@@ -198,6 +198,10 @@ TEST_CASE("a second export keeps UIDs, and counts SEQUENCE up only where somethi
     const std::string again =
         written({key_at("2026-06-01T12:07:00Z")}, location, later, exported + Seconds{2 * 86400});
     CHECK(again == later);
+    // What a stranger wrote there does not run over.
+    std::string strange = first;
+    strange.replace(strange.find("SEQUENCE:0"), 10, "SEQUENCE:2147483647");
+    CHECK(has_line(written({key_at("2026-06-01T12:07:00Z")}, location, strange), "SEQUENCE:1"));
 
     auto other = key_at("2026-06-01T12:00:00Z");
     other.window = "west light";
