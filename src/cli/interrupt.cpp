@@ -23,8 +23,11 @@ InterruptWatch::InterruptWatch() {
     action.sa_handler = note_signal;
     action.sa_flags = static_cast<int>(SA_RESETHAND);  // the second one ends the program
     sigemptyset(&action.sa_mask);
-    for (int i = 0; i < 3; ++i)
-        sigaction(watched[i], &action, &before_[i]);
+    for (int i = 0; i < 3; ++i) {
+        sigaction(watched[i], nullptr, &before_[i]);
+        // What a caller ignores (nohup) stays ignored.
+        if (before_[i].sa_handler != SIG_IGN) sigaction(watched[i], &action, nullptr);
+    }
 }
 
 InterruptWatch::~InterruptWatch() {

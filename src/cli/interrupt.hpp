@@ -6,7 +6,7 @@
 namespace keyhour::cli {
 
 /// While one lives, the first SIGINT, SIGTERM or SIGHUP is noted and not acted upon; a second one
-/// ends the program as usual.
+/// ends the program as usual. One that the caller ignores stays ignored.
 class InterruptWatch {
 public:
     InterruptWatch();
