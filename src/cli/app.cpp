@@ -1,4 +1,4 @@
-#include "keyhour/cli/app.hpp"
+#include "app.hpp"
 
 #include <CLI/CLI.hpp>
 #include <algorithm>

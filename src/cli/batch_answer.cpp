@@ -7,11 +7,11 @@
 #include <sstream>
 
 #include "batch_table.hpp"
-#include "keyhour/file/batch_documents.hpp"
-#include "keyhour/file/location_file.hpp"
-#include "keyhour/file/run_file.hpp"
+#include "file/run_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/seasons.hpp"
+#include "read/location_file.hpp"
+#include "tell/batch_documents.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -21,16 +21,16 @@ using Ask = BatchQuestion::Ask;
 tl::expected<std::string, std::string> text_of(const BatchItem& item) {
     if (!item.fault.empty()) return tl::unexpected{item.fault + '\n'};
     if (item.line) return *item.line;
-    auto text = file::location_text(item.source);
+    auto text = read::location_text(item.source);
     if (!text) return tl::unexpected{text.error().text() + '\n'};
     return *std::move(text);
 }
 
 tl::expected<site::Location, std::string> location_of(const BatchItem& item,
                                                       const std::string& text, Ask ask) {
-    auto read = item.line ? file::read_location_json(text, item.name)
-                          : file::read_location_text(text, item.name);
-    if (!read) return tl::unexpected{file::text(read.error())};
+    auto read = item.line ? read::read_location_json(text, item.name)
+                          : read::read_location_text(text, item.name);
+    if (!read) return tl::unexpected{read::text(read.error())};
     const char* missing = nullptr;
     if (ask == Ask::key) {
         if (!read->room)
@@ -48,7 +48,7 @@ tl::expected<site::Location, std::string> location_of(const BatchItem& item,
     return *std::move(read);
 }
 
-BatchLine key_line(const BatchQuestion& q, const file::BatchSubject& subject,
+BatchLine key_line(const BatchQuestion& q, const tell::BatchSubject& subject,
                    study::KeyChoice& choice, const study::RoomStudy& study) {
     if (!q.all && choice.fitting.size() > 1) choice.fitting.resize(1);
     BatchLine line;
@@ -66,10 +66,10 @@ BatchLine key_line(const BatchQuestion& q, const file::BatchSubject& subject,
             line.text = key_rows(subject, choice, study);
             break;
         case BatchForm::csv:
-            line.text = file::key_csv_records(subject, choice, study);
+            line.text = tell::key_csv_records(subject, choice, study);
             break;
         case BatchForm::json:
-            line.text = file::key_json_line(subject, choice, study);
+            line.text = tell::key_json_line(subject, choice, study);
             break;
     }
     return line;
@@ -91,7 +91,7 @@ void for_each_season(const BatchQuestion& q, const site::Location& location,
 }
 
 void answer_key(const BatchQuestion& q, std::span<const site::LocalDate> dates,
-                const study::RoomStudy& study, file::BatchSubject subject, BatchOutcome& outcome) {
+                const study::RoomStudy& study, tell::BatchSubject subject, BatchOutcome& outcome) {
     for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
         subject.first = subject.last = day.date;
         outcome.lines.push_back(key_line(q, subject, day.choice, study));
@@ -100,7 +100,7 @@ void answer_key(const BatchQuestion& q, std::span<const site::LocalDate> dates,
 
 /// One line about all dates.
 void answer_range(const BatchQuestion& q, const site::Location& location,
-                  file::BatchSubject subject, BatchOutcome& outcome) {
+                  tell::BatchSubject subject, BatchOutcome& outcome) {
     constexpr std::size_t stretch = 366;  // only the best of each is kept
     study::KeyChoice total;
     for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
@@ -121,7 +121,7 @@ void answer_range(const BatchQuestion& q, const site::Location& location,
 }
 
 void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
-                const site::Site& site, file::BatchSubject subject, BatchOutcome& outcome) {
+                const site::Site& site, tell::BatchSubject subject, BatchOutcome& outcome) {
     for (const site::LocalDate date : dates) {
         const study::Day day = study::day(site, q.track->track(), date, q.band);
         subject.first = subject.last = date;
@@ -131,10 +131,10 @@ void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
                 line.text = day_row(subject, day, site);
                 break;
             case BatchForm::csv:
-                line.text = file::day_csv_record(subject, day, site);
+                line.text = tell::day_csv_record(subject, day, site);
                 break;
             case BatchForm::json:
-                line.text = file::day_json_line(subject, day, site, q.band);
+                line.text = tell::day_json_line(subject, day, site, q.band);
                 break;
         }
         outcome.lines.push_back(std::move(line));
@@ -142,7 +142,7 @@ void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
 }
 
 /// The longest light from the side that the spot wants, judged as a hold is.
-BatchLine exterior_line(const BatchQuestion& q, const file::BatchSubject& subject,
+BatchLine exterior_line(const BatchQuestion& q, const tell::BatchSubject& subject,
                         const study::SpotDay& day, const study::SpotLight& spot) {
     BatchLine line;
     std::string why_not = "no direct light as wanted";
@@ -162,17 +162,17 @@ BatchLine exterior_line(const BatchQuestion& q, const file::BatchSubject& subjec
             line.text = exterior_row(subject, day, spot, why_not);
             break;
         case BatchForm::csv:
-            line.text = file::exterior_csv_record(subject, day, spot, why_not);
+            line.text = tell::exterior_csv_record(subject, day, spot, why_not);
             break;
         case BatchForm::json:
-            line.text = file::exterior_json_line(subject, day, spot, why_not);
+            line.text = tell::exterior_json_line(subject, day, spot, why_not);
             break;
     }
     return line;
 }
 
 void answer_exterior(const BatchQuestion& q, std::span<const site::LocalDate> dates,
-                     const site::Location& location, file::BatchSubject subject,
+                     const site::Location& location, tell::BatchSubject subject,
                      BatchOutcome& outcome) {
     std::vector<study::SpotLight> spots;
     for (std::size_t i = 0; i < location.spots.size(); ++i)
@@ -235,7 +235,7 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
         outcome.refusal = location.error();
         return outcome;
     }
-    const file::BatchSubject subject{item.source, {}, {}, question.per_range, location->questions};
+    const tell::BatchSubject subject{item.source, {}, {}, question.per_range, location->questions};
     if (question.ask == Ask::day) {
         answer_day(question, dates_of(question, item), location->site, subject, outcome);
         return outcome;
@@ -261,11 +261,11 @@ std::string batch_head(const BatchQuestion& question) {
     const bool table = question.form == BatchForm::table;
     switch (question.ask) {
         case Ask::key:
-            return table ? key_table_head() : file::key_csv_head();
+            return table ? key_table_head() : tell::key_csv_head();
         case Ask::exterior:
-            return table ? exterior_table_head() : file::exterior_csv_head();
+            return table ? exterior_table_head() : tell::exterior_csv_head();
         case Ask::day:
-            return table ? day_table_head() : file::day_csv_head();
+            return table ? day_table_head() : tell::day_csv_head();
     }
     return {};
 }

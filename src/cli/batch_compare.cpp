@@ -8,10 +8,10 @@
 #include <ostream>
 
 #include "batch_table.hpp"
-#include "keyhour/file/csv.hpp"
-#include "keyhour/file/document.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
+#include "tell/csv.hpp"
+#include "tell/document.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -136,13 +136,13 @@ void print_table(const std::vector<BriefPlace>& places, std::ostream& out) {
         out, "-: none. Sure: at every bearing within the doubt that the room's file states.", 0, 0);
 }
 
-file::Json cell_of(const BriefDate& date, const site::Zone& zone) {
-    file::Json cell;
+tell::Json cell_of(const BriefDate& date, const site::Zone& zone) {
+    tell::Json cell;
     const BriefHold* best = best_of(date);
     cell["date"] = site::iso_date(date.date);
-    const auto or_null = [&](auto make) { return best ? file::Json(make(*best)) : file::Json(); };
-    cell["hold_min"] = best ? file::rounded(best->span.length().count() / 60, 5) : 0;
-    cell["sure_min"] = best && best->sure ? file::rounded(best->sure->length().count() / 60, 5) : 0;
+    const auto or_null = [&](auto make) { return best ? tell::Json(make(*best)) : tell::Json(); };
+    cell["hold_min"] = best ? tell::rounded(best->span.length().count() / 60, 5) : 0;
+    cell["sure_min"] = best && best->sure ? tell::rounded(best->sure->length().count() / 60, 5) : 0;
     cell["start_utc"] = or_null([](const BriefHold& h) { return site::iso_utc(h.span.from, 3); });
     cell["end_utc"] = or_null([](const BriefHold& h) { return site::iso_utc(h.span.to, 3); });
     cell["start_local"] =
@@ -151,25 +151,25 @@ file::Json cell_of(const BriefDate& date, const site::Zone& zone) {
         or_null([&](const BriefHold& h) { return site::iso_local(h.span.to, zone, 3); });
     cell["mark"] = or_null([](const BriefHold& h) { return h.mark; });
     cell["window"] = or_null([](const BriefHold& h) { return h.window; });
-    cell["why_not"] = best ? file::Json() : file::Json(date.why_not);
+    cell["why_not"] = best ? tell::Json() : tell::Json(date.why_not);
     return cell;
 }
 
 void write_json(const std::vector<BriefPlace>& places, std::ostream& out) {
-    file::Json document;
+    tell::Json document;
     document["keyhour"] = version();
     document["question"] = "compare";
-    document["rooms"] = file::Json::array();
+    document["rooms"] = tell::Json::array();
     for (const BriefPlace& place : places) {
-        file::Json room;
+        tell::Json room;
         room["location"] = place.location;
         room["source"] = place.source;
-        room["dates"] = file::Json::array();
+        room["dates"] = tell::Json::array();
         for (const BriefDate& date : place.dates)
             room["dates"].push_back(cell_of(date, place.zone));
         document["rooms"].push_back(std::move(room));
     }
-    file::write(out, document);
+    tell::write(out, document);
 }
 
 void write_csv(const std::vector<BriefPlace>& places, bool with_head, std::ostream& out) {
@@ -182,7 +182,7 @@ void write_csv(const std::vector<BriefPlace>& places, bool with_head, std::ostre
         out << "\r\n";
     }
     for (const BriefPlace& place : places) {
-        out << file::csv_text(place.location) << ',' << file::csv_text(place.source);
+        out << tell::csv_text(place.location) << ',' << tell::csv_text(place.source);
         for (const BriefDate& date : place.dates) {
             const BriefHold* best = best_of(date);
             if (best == nullptr) {
@@ -190,9 +190,9 @@ void write_csv(const std::vector<BriefPlace>& places, bool with_head, std::ostre
                 continue;
             }
             const double sure = best->sure ? best->sure->length().count() : 0;
-            out << fmt::format(",{},{},{}", file::rounded(best->span.length().count() / 60, 2),
+            out << fmt::format(",{},{},{}", tell::rounded(best->span.length().count() / 60, 2),
                                site::iso_local(best->span.from, place.zone),
-                               file::rounded(sure / 60, 2));
+                               tell::rounded(sure / 60, 2));
         }
         out << "\r\n";
     }

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <initializer_list>
 
-#include "keyhour/file/run_file.hpp"
+#include "file/run_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
 #include "numbers.hpp"

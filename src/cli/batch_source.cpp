@@ -8,7 +8,7 @@
 #include <filesystem>
 #include <istream>
 
-#include "keyhour/file/location_file.hpp"
+#include "read/location_file.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -31,7 +31,7 @@ bool read_line(std::istream& in, std::string& line, bool& too_long) {
     int c = bytes.sbumpc();
     if (c == end) return false;
     for (; c != end && c != '\n'; c = bytes.sbumpc()) {
-        too_long = line.size() == file::largest_location_bytes;
+        too_long = line.size() == read::largest_location_bytes;
         if (!too_long) line += static_cast<char>(c);
     }
     return true;
@@ -165,7 +165,7 @@ std::optional<BatchItem> BatchSource::next_line() {
     if (too_long)
         return BatchItem{line_source_, name, nullptr,
                          fmt::format("{}: the line is too long; a location holds up to {} MiB",
-                                     name, file::largest_location_bytes >> 20U),
+                                     name, read::largest_location_bytes >> 20U),
                          0};
     return BatchItem{
         line_source_, name, std::make_shared<const std::string>(std::move(line)), {}, 0};

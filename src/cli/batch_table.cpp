@@ -24,7 +24,7 @@ long clock_minutes(const study::Span& span) {
     return std::lround((nearest_minute(span.to) - nearest_minute(span.from)).count() / 60);
 }
 
-std::string row_of(const file::BatchSubject& subject, const study::KeyInterval& k,
+std::string row_of(const tell::BatchSubject& subject, const study::KeyInterval& k,
                    const std::string& why_not, const study::RoomStudy& study) {
     const site::Site& site = study.location().site;
     const room::Room& room = study.room();
@@ -61,7 +61,7 @@ std::string key_table_head() {
            "date           UTC    clock        min  min  place: window on mark (camera)\n";
 }
 
-std::string key_rows(const file::BatchSubject& subject, const study::KeyChoice& choice,
+std::string key_rows(const tell::BatchSubject& subject, const study::KeyChoice& choice,
                      const study::RoomStudy& study) {
     if (choice.fits()) {
         std::string rows;
@@ -81,7 +81,7 @@ std::string day_table_head() {
            "date           UTC    rise  sun   noon  sun   set    in the evening  place\n";
 }
 
-std::string day_row(const file::BatchSubject& subject, const study::Day& day,
+std::string day_row(const tell::BatchSubject& subject, const study::Day& day,
                     const site::Site& site) {
     using Kind = study::DayEventKind;
     const auto clock = [&](Kind kind) { return clock_or_dashes(day, kind, site.zone); };
@@ -111,7 +111,7 @@ std::string exterior_table_head() {
            "date           UTC    from  to      from  min    from  to     place: spot\n";
 }
 
-std::string exterior_row(const file::BatchSubject& subject, const study::SpotDay& day,
+std::string exterior_row(const tell::BatchSubject& subject, const study::SpotDay& day,
                          const study::SpotLight& spot, const std::string& why_not) {
     const site::Zone& zone = spot.location().site.zone;
     // What is counted on is rounded towards its middle.

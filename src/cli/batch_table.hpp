@@ -3,22 +3,22 @@
 
 #include <string>
 
-#include "keyhour/file/batch_documents.hpp"
+#include "tell/batch_documents.hpp"
 
 namespace keyhour::cli {
 
 [[nodiscard]] std::string key_table_head();
 /// A row for each interval that fits, or one that says why none does.
-[[nodiscard]] std::string key_rows(const file::BatchSubject& subject,
+[[nodiscard]] std::string key_rows(const tell::BatchSubject& subject,
                                    const study::KeyChoice& choice, const study::RoomStudy& study);
 
 [[nodiscard]] std::string day_table_head();
-[[nodiscard]] std::string day_row(const file::BatchSubject& subject, const study::Day& day,
+[[nodiscard]] std::string day_row(const tell::BatchSubject& subject, const study::Day& day,
                                   const site::Site& site);
 
 [[nodiscard]] std::string exterior_table_head();
 /// @param why_not  why it does not fit; empty if it does
-[[nodiscard]] std::string exterior_row(const file::BatchSubject& subject, const study::SpotDay& day,
+[[nodiscard]] std::string exterior_row(const tell::BatchSubject& subject, const study::SpotDay& day,
                                        const study::SpotLight& spot, const std::string& why_not);
 
 /// A place without a name is called by its source.

@@ -7,10 +7,10 @@
 #include <ostream>
 
 #include "batch_table.hpp"
-#include "keyhour/file/csv.hpp"
-#include "keyhour/file/document.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
+#include "tell/csv.hpp"
+#include "tell/document.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -79,18 +79,18 @@ void print_table(const BatchQuestion& q, const std::vector<BriefPlace>& places, 
                   0, 0);
 }
 
-file::Json json_of(const study::VisitStop& stop, const BriefPlace& place, std::size_t date) {
+tell::Json json_of(const study::VisitStop& stop, const BriefPlace& place, std::size_t date) {
     const BriefHold& hold = place.dates[date].holds[stop.hold];
     return {{"location", place.location},
             {"source", place.source},
-            {"distance_m", file::rounded(stop.distance_m, 1)},
-            {"travel_min", file::rounded(stop.travel.count() / 60, 5)},
+            {"distance_m", tell::rounded(stop.distance_m, 1)},
+            {"travel_min", tell::rounded(stop.travel.count() / 60, 5)},
             {"arrive_utc", site::iso_utc(stop.arrive, 3)},
             {"start_utc", site::iso_utc(stop.start, 3)},
             {"end_utc", site::iso_utc(stop.end, 3)},
             {"start_local", site::iso_local(stop.start, place.zone, 3)},
             {"end_local", site::iso_local(stop.end, place.zone, 3)},
-            {"slack_min", file::rounded(stop.slack.count() / 60, 5)},
+            {"slack_min", tell::rounded(stop.slack.count() / 60, 5)},
             {"mark", hold.mark},
             {"window", hold.window},
             {"hold_start_utc", site::iso_utc(hold.span.from, 3)},
@@ -100,7 +100,7 @@ file::Json json_of(const study::VisitStop& stop, const BriefPlace& place, std::s
 void write_json(const BatchQuestion& q, const std::vector<BriefPlace>& places, std::ostream& out) {
     for (std::size_t d = 0; d < q.dates.size(); ++d) {
         const study::VisitPlan plan = plan_of(q, places, d);
-        file::Json line;
+        tell::Json line;
         line["keyhour"] = version();
         line["question"] = "visit";
         line["date"] = site::iso_date(q.dates[d]);
@@ -108,14 +108,14 @@ void write_json(const BatchQuestion& q, const std::vector<BriefPlace>& places, s
         line["detour"] = q.visit.detour;
         line["setup_min"] = q.visit.setup.count() / 60;
         line["work_min"] = q.visit.work.count() / 60;
-        line["stops"] = file::Json::array();
+        line["stops"] = tell::Json::array();
         for (const study::VisitStop& stop : plan.stops)
             line["stops"].push_back(json_of(stop, places[stop.room], d));
-        line["left_out"] = file::Json::array();
+        line["left_out"] = tell::Json::array();
         for (const std::size_t room : plan.left_out)
             line["left_out"].push_back(
                 {{"location", places[room].location}, {"source", places[room].source}});
-        file::write(out, line);
+        tell::write(out, line);
     }
 }
 
@@ -131,12 +131,12 @@ void write_csv(const BatchQuestion& q, const std::vector<BriefPlace>& places, st
             const BriefHold& hold = place.dates[d].holds[stop.hold];
             const auto local = [&](Instant t) { return site::iso_local(t, place.zone); };
             out << fmt::format("{},{},{},{},{},{},{},{},{},{},{},{}\r\n",
-                               site::iso_date(q.dates[d]), i + 1, file::csv_text(place.location),
-                               file::csv_text(place.source), file::rounded(stop.distance_m, 1),
-                               file::rounded(stop.travel.count() / 60, 2), local(stop.arrive),
+                               site::iso_date(q.dates[d]), i + 1, tell::csv_text(place.location),
+                               tell::csv_text(place.source), tell::rounded(stop.distance_m, 1),
+                               tell::rounded(stop.travel.count() / 60, 2), local(stop.arrive),
                                local(stop.start), local(stop.end),
-                               file::rounded(stop.slack.count() / 60, 2), file::csv_text(hold.mark),
-                               file::csv_text(hold.window));
+                               tell::rounded(stop.slack.count() / 60, 2), tell::csv_text(hold.mark),
+                               tell::csv_text(hold.window));
         }
     }
 }

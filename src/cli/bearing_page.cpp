@@ -7,10 +7,10 @@
 #include <cmath>
 #include <ostream>
 
-#include "keyhour/file/cautions.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/position.hpp"
+#include "tell/cautions.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -185,7 +185,7 @@ std::string named(const std::vector<std::size_t>& which, const BearingQuestion& 
 }
 
 /// How well they agree, honestly.
-void print_agreement(const file::BearingReport& report, std::ostream& out) {
+void print_agreement(const tell::BearingReport& report, std::ostream& out) {
     const CircleFit& fit = report.answer.fit;
     for (const std::size_t i : fit.left_out)
         print_wrapped(out,
@@ -219,7 +219,7 @@ void print_agreement(const file::BearingReport& report, std::ostream& out) {
     print_wrapped(out, text, 0, 4);
 }
 
-void print_answer(const file::BearingReport& report, const room::Room& room, std::ostream& out) {
+void print_answer(const tell::BearingReport& report, const room::Room& room, std::ostream& out) {
     const BearingAnswer& a = report.answer;
     print_wrapped(out,
                   fmt::format("{} faces {} ({:.1f} true): looking out you look {}",
@@ -247,7 +247,7 @@ void print_answer(const file::BearingReport& report, const room::Room& room, std
     out << '\n';
 }
 
-void print_next(const file::BearingReport& report, const site::Location& location,
+void print_next(const tell::BearingReport& report, const site::Location& location,
                 const std::string& day, std::ostream& out) {
     print_wrapped(out, "what would help most, " + day, 0, 4);
     if (report.next.empty()) {
@@ -299,7 +299,7 @@ std::string in_words(const Observation& observation, const site::Location& locat
     return text;
 }
 
-void print_bearing(const file::BearingReport& report, const site::Location& location,
+void print_bearing(const tell::BearingReport& report, const site::Location& location,
                    const std::string& day, std::ostream& out) {
     const room::Room& room = *location.room;
     print_answer(report, room, out);
@@ -321,7 +321,7 @@ void print_bearing(const file::BearingReport& report, const site::Location& loca
     print_wrapped(out,
                   fmt::format("{} On a street or a ladder local rules and licensed practice "
                               "decide.",
-                              file::sun_caution),
+                              tell::sun_caution),
                   0, 0);
 }
 

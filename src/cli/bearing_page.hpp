@@ -4,8 +4,8 @@
 #include <iosfwd>
 #include <string>
 
-#include "keyhour/file/bearing_document.hpp"
 #include "keyhour/site/location.hpp"
+#include "tell/bearing_document.hpp"
 
 namespace keyhour::cli {
 
@@ -14,7 +14,7 @@ namespace keyhour::cli {
                                    const site::Location& location, const study::SunPath& path);
 
 /// @param day  of the proposals, and whether the rest of today alone was looked at
-void print_bearing(const file::BearingReport& report, const site::Location& location,
+void print_bearing(const tell::BearingReport& report, const site::Location& location,
                    const std::string& day, std::ostream& out);
 
 }  // namespace keyhour::cli

@@ -13,9 +13,9 @@
 #include <string_view>
 
 #include "display_width.hpp"
-#include "keyhour/cli/terminal.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/patch_day.hpp"
+#include "terminal.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {

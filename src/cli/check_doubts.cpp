@@ -48,12 +48,12 @@ void print_taped(const Part& part, std::ostream& out) {
 }
 
 template <class Part>
-void add_taped(const char* kind, const Part& part, file::Json& list) {
+void add_taped(const char* kind, const Part& part, tell::Json& list) {
     for (const Taped& t : taped(part))
         list.push_back({{"of", kind},
                         {"name", part.name},
                         {"key", t.key},
-                        {"within_m", file::rounded(t.doubt.within_m)},
+                        {"within_m", tell::rounded(t.doubt.within_m)},
                         {"given", t.doubt.given}});
 }
 
@@ -84,8 +84,8 @@ void print_doubts(const site::Location& location, std::ostream& out) {
     print_wrapped(out, text, 2, 6);
 }
 
-file::Json json_of_doubts(const site::Location& location) {
-    file::Json list = file::Json::array();
+tell::Json json_of_doubts(const site::Location& location) {
+    tell::Json list = tell::Json::array();
     if (location.room) {
         for (const room::Window& window : location.room->windows)
             add_taped("window", window, list);
@@ -93,7 +93,7 @@ file::Json json_of_doubts(const site::Location& location) {
             add_taped("mark", mark, list);
     }
     const auto add = [&](const char* of, const char* figure, double within, bool given) {
-        list.push_back({{"of", of}, {figure, file::rounded(within)}, {"given", given}});
+        list.push_back({{"of", of}, {figure, tell::rounded(within)}, {"given", given}});
     };
     add("clock", "within_s", site::clock_within_s(location), location.clock_within_s.has_value());
     add("refraction", "within_percent", 100 * site::usual_refraction_within, false);

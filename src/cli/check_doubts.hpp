@@ -3,14 +3,14 @@
 
 #include <iosfwd>
 
-#include "keyhour/file/document.hpp"
 #include "keyhour/site/location.hpp"
+#include "tell/document.hpp"
 
 namespace keyhour::cli {
 
 void print_doubts(const site::Location& location, std::ostream& out);
 
 /// A list: one object for each figure that may be off.
-[[nodiscard]] file::Json json_of_doubts(const site::Location& location);
+[[nodiscard]] tell::Json json_of_doubts(const site::Location& location);
 
 }  // namespace keyhour::cli

@@ -10,12 +10,12 @@
 #include <ostream>
 
 #include "check_doubts.hpp"
-#include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/lamp_output.hpp"
 #include "light_text.hpp"
+#include "tell/document.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -255,95 +255,95 @@ void print_room(const CheckReport& report, std::ostream& out) {
 
 // --- JSON ---------------------------------------------------------------------------------------
 
-file::Json json_of(const room::Room& room, const room::Window& w, const study::WindowHours& sun,
+tell::Json json_of(const room::Room& room, const room::Window& w, const study::WindowHours& sun,
                    date::year year) {
-    file::Json j;
+    tell::Json j;
     j["window"] = w.name;
     j["wall"] = room.walls[w.wall];
-    j["left_m"] = file::rounded(w.left_m);
-    j["width_m"] = file::rounded(w.width_m);
-    j["height_m"] = file::rounded(w.height_m);
-    j["sill_m"] = file::rounded(w.sill_m);
-    j["head_m"] = file::rounded(w.sill_m + w.height_m);
-    j["reveal_m"] = file::rounded(w.reveal_m);
+    j["left_m"] = tell::rounded(w.left_m);
+    j["width_m"] = tell::rounded(w.width_m);
+    j["height_m"] = tell::rounded(w.height_m);
+    j["sill_m"] = tell::rounded(w.sill_m);
+    j["head_m"] = tell::rounded(w.sill_m + w.height_m);
+    j["reveal_m"] = tell::rounded(w.reveal_m);
     j["bars"] = nullptr;
     if (has_bars(w)) {
         const Pane pane = pane_of(w);
         j["bars"] = {{"upright", w.bars.upright},
                      {"level", w.bars.level},
-                     {"width_m", file::rounded(w.bars.width_m)},
-                     {"set_back_m", file::rounded(w.bars.set_back_m)},
-                     {"pane_width_m", file::rounded(pane.width_m)},
-                     {"pane_height_m", file::rounded(pane.height_m)}};
+                     {"width_m", tell::rounded(w.bars.width_m)},
+                     {"set_back_m", tell::rounded(w.bars.set_back_m)},
+                     {"pane_width_m", tell::rounded(pane.width_m)},
+                     {"pane_height_m", tell::rounded(pane.height_m)}};
     }
     j["glass"] = word(w.glass);
     j["cover"] = word(w.cover);
     const auto dates = study::turning_dates(year);
-    j["sun"] = file::Json::array();
+    j["sun"] = tell::Json::array();
     for (std::size_t i = 0; i < dates.size(); ++i)
         j["sun"].push_back({{"date", site::iso_date(dates[i])},
-                            {"sun_h", file::rounded(hours(sun.on_turning_dates[i]), 4)}});
+                            {"sun_h", tell::rounded(hours(sun.on_turning_dates[i]), 4)}});
     j["sun_in_year"] = sun.sun_in_year;
     j["opposite"] = nullptr;
     if (sun.opposite)
         j["opposite"] = {{"date", site::iso_date(sun.opposite->date)},
-                         {"sun_h", file::rounded(hours(sun.opposite->sun), 4)}};
+                         {"sun_h", tell::rounded(hours(sun.opposite->sun), 4)}};
     return j;
 }
 
-file::Json json_of_walls(const room::Room& room) {
-    file::Json walls = file::Json::array();
+tell::Json json_of_walls(const room::Room& room) {
+    tell::Json walls = tell::Json::array();
     for (std::size_t i = 0; i < room.walls.size(); ++i) {
         const Azimuth faces = room::wall_faces(room, i);
         walls.push_back({{"wall", room.walls[i]},
-                         {"width_m", file::rounded(room::wall_frame(room.floor, i).width_m)},
-                         {"faces_true_deg", file::rounded(faces.from_north.in_degrees())},
+                         {"width_m", tell::rounded(room::wall_frame(room.floor, i).width_m)},
+                         {"faces_true_deg", tell::rounded(faces.from_north.in_degrees())},
                          {"faces", site::compass_words(faces)}});
     }
     return walls;
 }
 
-file::Json json_of_bearing(const room::Room& room) {
+tell::Json json_of_bearing(const room::Room& room) {
     const room::Bearing& b = room.bearing;
     return {{"wall", room.walls[b.wall]},
-            {"faces_deg", file::rounded(b.faces.in_degrees())},
+            {"faces_deg", tell::rounded(b.faces.in_degrees())},
             {"north", b.magnetic ? "magnetic" : "true"},
-            {"declination_deg", file::rounded(b.declination.in_degrees(), 4)},
-            {"within_deg", file::rounded(b.within.in_degrees())}};
+            {"declination_deg", tell::rounded(b.declination.in_degrees(), 4)},
+            {"within_deg", tell::rounded(b.within.in_degrees())}};
 }
 
-file::Json names(const auto& parts) {
-    file::Json list = file::Json::array();
+tell::Json names(const auto& parts) {
+    tell::Json list = tell::Json::array();
     for (const auto& part : parts)
         list.push_back(part.name);
     return list;
 }
 
-file::Json number_or_null(const std::optional<double>& value) {
-    return value ? file::Json(file::rounded(*value)) : file::Json();
+tell::Json number_or_null(const std::optional<double>& value) {
+    return value ? tell::Json(tell::rounded(*value)) : tell::Json();
 }
 
-file::Json json_of(const site::Lamp& lamp) {
+tell::Json json_of(const site::Lamp& lamp) {
     const study::LampOutput output{lamp};
-    file::Json j;
+    tell::Json j;
     j["lamp"] = lamp.name;
     j["place"] = word(lamp.place);
     j["known_by"] = known_by(lamp);
     j["photometry"] = nullptr;
     if (const auto* measured = std::get_if<site::MeasuredIntensity>(&lamp.photometry))
         j["photometry"] = measured->file;
-    j["axis_candela"] = file::rounded(
+    j["axis_candela"] = tell::rounded(
         output.can_be_aimed() ? output.axis_candela() : output.lumens() / std::numbers::pi, 3);
-    j["lumens"] = file::rounded(output.lumens(), 3);
-    j["kelvin"] = file::rounded(lamp.kelvin);
-    j["face_diameter_m"] = file::rounded(lamp.face_diameter_m);
+    j["lumens"] = tell::rounded(output.lumens(), 3);
+    j["kelvin"] = tell::rounded(lamp.kelvin);
+    j["face_diameter_m"] = tell::rounded(lamp.face_diameter_m);
     j["diffusion"] = nullptr;
     if (lamp.diffusion)
-        j["diffusion"] = {{"transmittance", file::rounded(lamp.diffusion->transmittance)},
-                          {"diameter_m", file::rounded(lamp.diffusion->diameter_m)},
-                          {"distance_m", file::rounded(lamp.diffusion->distance_m)}};
+        j["diffusion"] = {{"transmittance", tell::rounded(lamp.diffusion->transmittance)},
+                          {"diameter_m", tell::rounded(lamp.diffusion->diameter_m)},
+                          {"distance_m", tell::rounded(lamp.diffusion->distance_m)}};
     j["at"] = nullptr;
-    if (lamp.at) j["at"] = {file::rounded(lamp.at->x), file::rounded(lamp.at->y)};
+    if (lamp.at) j["at"] = {tell::rounded(lamp.at->x), tell::rounded(lamp.at->y)};
     j["height_m"] = number_or_null(lamp.height_m);
     j["stand_max_m"] = number_or_null(lamp.stand_max_m);
     j["watts"] = number_or_null(lamp.watts);
@@ -351,15 +351,15 @@ file::Json json_of(const site::Lamp& lamp) {
     return j;
 }
 
-file::Json json_of_room(const CheckReport& report) {
+tell::Json json_of_room(const CheckReport& report) {
     const room::Room& room = *report.location.room;
-    file::Json j;
-    j["floor_m2"] = file::rounded(std::abs(room::signed_area(room.floor)));
-    j["height_m"] = file::rounded(room.height_m);
-    j["floor_above_ground_m"] = file::rounded(room.floor_above_ground_m);
+    tell::Json j;
+    j["floor_m2"] = tell::rounded(std::abs(room::signed_area(room.floor)));
+    j["height_m"] = tell::rounded(room.height_m);
+    j["floor_above_ground_m"] = tell::rounded(room.floor_above_ground_m);
     j["bearing"] = json_of_bearing(room);
     j["walls"] = json_of_walls(room);
-    j["windows"] = file::Json::array();
+    j["windows"] = tell::Json::array();
     for (std::size_t i = 0; i < room.windows.size(); ++i)
         j["windows"].push_back(json_of(room, room.windows[i], report.sun[i], report.year));
     j["marks"] = names(room.marks);
@@ -404,11 +404,11 @@ void print(const CheckReport& report, std::ostream& out) {
 }
 
 void print_json(const CheckReport& report, std::ostream& out) {
-    file::Json document = file::start_document(report.location, report.read_back);
+    tell::Json document = tell::start_document(report.location, report.read_back);
     const site::Site& site = report.location.site;
-    document["latitude_deg"] = file::rounded(site.observer.latitude.in_degrees());
-    document["longitude_deg"] = file::rounded(site.observer.longitude.in_degrees());
-    document["elevation_m"] = file::rounded(site.observer.elevation_m);
+    document["latitude_deg"] = tell::rounded(site.observer.latitude.in_degrees());
+    document["longitude_deg"] = tell::rounded(site.observer.longitude.in_degrees());
+    document["elevation_m"] = tell::rounded(site.observer.elevation_m);
     document["time_zone"] = site.zone.name();
     document["year"] = static_cast<int>(report.year);
     document["room"] = nullptr;
@@ -418,11 +418,11 @@ void print_json(const CheckReport& report, std::ostream& out) {
     document["buildings"] = names(site::buildings(report.location));
     document["trees"] = names(report.location.trees);
     document["spots"] = names(report.location.spots);
-    document["lamps"] = file::Json::array();
+    document["lamps"] = tell::Json::array();
     for (const site::Lamp& lamp : report.location.lamps)
         document["lamps"].push_back(json_of(lamp));
     document["questions"] = report.location.questions;
-    file::write(out, document);
+    tell::write(out, document);
 }
 
 }  // namespace keyhour::cli

@@ -14,9 +14,9 @@
 #include "batch_source.hpp"
 #include "batch_visit.hpp"
 #include "command.hpp"
+#include "file/atomic_file.hpp"
+#include "file/run_file.hpp"
 #include "interrupt.hpp"
-#include "keyhour/file/atomic_file.hpp"
-#include "keyhour/file/run_file.hpp"
 #include "ordered_work.hpp"
 #include "progress.hpp"
 

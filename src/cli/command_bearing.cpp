@@ -10,15 +10,15 @@
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
-#include "keyhour/file/bearing_document.hpp"
-#include "keyhour/file/bearing_line.hpp"
-#include "keyhour/file/location_file.hpp"
-#include "keyhour/file/observation_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/seasonal_study.hpp"
+#include "read/location_file.hpp"
+#include "read/observation_file.hpp"
 #include "site_options.hpp"
+#include "tell/bearing_document.hpp"
+#include "tell/bearing_line.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -52,29 +52,29 @@ struct ReadLocation {
 };
 
 Answer<ReadLocation> read_location(const BearingRequest& request) {
-    auto text = file::location_text(request.location);
+    auto text = read::location_text(request.location);
     if (!text) return data_failure(text.error().text());
-    auto location = file::read_location_text(*text, request.location);
-    if (!location) return data_failure(file::text(location.error()));
+    auto location = read::read_location_text(*text, request.location);
+    if (!location) return data_failure(read::text(location.error()));
     if (!location->room)
         return data_failure(request.location + ": has no [room]; this question needs one");
     return ReadLocation{*std::move(text), *std::move(location)};
 }
 
 /// All observations, from the file and from flags; names that stand twice get a number.
-Answer<file::ObservationFile> read_all(const BearingRequest& request,
+Answer<read::ObservationFile> read_all(const BearingRequest& request,
                                        const site::Location& location) {
-    file::ObservationFile all;
+    read::ObservationFile all;
     if (!request.observations.empty()) {
-        auto read = file::read_observations(request.observations, location);
-        if (!read) return data_failure(file::text(read.error()));
+        auto read = read::read_observations(request.observations, location);
+        if (!read) return data_failure(read::text(read.error()));
         all = *std::move(read);
     }
     for (std::size_t k = 0; k < kind_flags.size(); ++k)
         for (const std::string& text : request.typed[k]) {
             auto read =
-                file::read_observation_flag(text, kind_flags[k].kind, kind_flags[k].flag, location);
-            if (!read) return usage_failure(file::text(read.error()));
+                read::read_observation_flag(text, kind_flags[k].kind, kind_flags[k].flag, location);
+            if (!read) return usage_failure(read::text(read.error()));
             study::Observation& o = read->observations.front();
             if (o.name == std::string{kind_flags[k].kind} + " 1")
                 o.name = fmt::format("{} {}", kind_flags[k].kind, all.observations.size() + 1);
@@ -109,7 +109,7 @@ Answer<std::size_t> wall_asked(const BearingRequest& request, const room::Room& 
                          : fmt::format("accepted: {}", fmt::join(room.walls, ", "))));
 }
 
-double clock_doubt(const BearingRequest& request, const file::ObservationFile& seen,
+double clock_doubt(const BearingRequest& request, const read::ObservationFile& seen,
                    const site::Location& location) {
     if (request.clock_within_s >= 0) return request.clock_within_s;
     return seen.clock_within_s.value_or(
@@ -137,7 +137,7 @@ Answer<std::vector<study::NextObservation>> proposals(const site::Location& loca
 }
 
 std::vector<std::string> read_back_of(const site::Location& location,
-                                      const file::ObservationFile& seen, double clock_within_s,
+                                      const read::ObservationFile& seen, double clock_within_s,
                                       const study::SunPath& path, const DateRange& dates) {
     auto lines = site::read_back(location, dates.first, dates.last);
     for (std::string& line : lines)
@@ -170,7 +170,7 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
     if (!track) return report({bad_data, "an observation lies outside the years served"}, err);
     const study::SunPath path{location.site, track};
 
-    file::BearingReport answer;
+    tell::BearingReport answer;
     answer.question = {*wall, seen->observations, clock_doubt(request, *seen, location)};
     auto found = study::bearing_of_wall(location, path, answer.question);
     if (!found) return report({bad_data, fmt::format("{}", fmt::join(found.error(), "\n"))}, err);
@@ -178,27 +178,27 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
     auto next = proposals(location, answer.answer, answer.question.clock_within_s, *dates);
     if (!next) return report(next.error(), err);
     answer.next = *std::move(next);
-    const file::BearingValue value =
-        file::rounded({location.room->walls[*wall], answer.answer.faces.from_north.in_degrees(),
+    const tell::BearingValue value =
+        tell::rounded({location.room->walls[*wall], answer.answer.faces.from_north.in_degrees(),
                        answer.answer.within_95.in_degrees()});
-    answer.line = file::bearing_line(value);
+    answer.line = tell::bearing_line(value);
     if (request.write) {
         if (answer.answer.other)
             return report({bad_data,
                            "--write: not written: the observations leave two bearings open, which "
                            "way is out; add one that tells, such as a compass reading"},
                           err);
-        const auto changed = file::with_bearing(read->text, request.location, value);
+        const auto changed = tell::with_bearing(read->text, request.location, value);
         if (!changed) return report({bad_data, changed.error()}, err);
-        if (const auto done = file::replace_text(request.location, read->text, *changed); !done)
+        if (const auto done = tell::replace_text(request.location, read->text, *changed); !done)
             return report({bad_data, done.error()}, err);
         answer.is_written = true;
     }
     const auto lines = read_back_of(location, *seen, answer.question.clock_within_s, path, *dates);
     if (request.json) {
-        file::Json document = file::start_document(location, lines);
-        document.update(file::json_of(answer, location));
-        file::write(out, document);
+        tell::Json document = tell::start_document(location, lines);
+        document.update(tell::json_of(answer, location));
+        tell::write(out, document);
         return answered;
     }
     print_read_back(lines, out);

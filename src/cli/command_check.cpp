@@ -6,8 +6,8 @@
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
+#include "read/location_file.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -24,9 +24,9 @@ struct CheckRequest {
 // Problems go to `err`. @return the exit code
 int check_one(const CheckRequest& request, const std::string& path, std::ostream& out,
               std::ostream& err) {
-    auto location = file::read_location(path);
+    auto location = read::read_location(path);
     if (!location) {
-        err << file::text(location.error());
+        err << read::text(location.error());
         return bad_data;
     }
     const auto year = request.year != 0 ? date::year{request.year}

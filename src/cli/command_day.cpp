@@ -10,9 +10,6 @@
 
 #include "command.hpp"
 #include "date_options.hpp"
-#include "keyhour/file/cautions.hpp"
-#include "keyhour/file/day_document.hpp"
-#include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/day.hpp"
@@ -20,6 +17,9 @@
 #include "light_text.hpp"
 #include "numbers.hpp"
 #include "site_options.hpp"
+#include "tell/cautions.hpp"
+#include "tell/day_document.hpp"
+#include "tell/document.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -71,9 +71,9 @@ void print_event(const study::DayEvent& event, const site::Zone& zone, std::ostr
     fmt::print(out, "  {:<18} {}  {:<9}  azimuth {:5.1f} {:<3}  altitude {:5.1f}\n",
                study::in_words(event.kind), site::whole_minutes(event.at, zone),
                site::utc_offset(zone.at(event.at).utc_offset),
-               file::rounded_turn(event.azimuth.from_north, 1),
+               tell::rounded_turn(event.azimuth.from_north, 1),
                site::compass_letters(event.azimuth),
-               file::rounded(event.true_altitude.above_horizon.in_degrees(), 1));
+               tell::rounded(event.true_altitude.above_horizon.in_degrees(), 1));
 }
 
 std::string span_in_words(Instant start, Instant end, const site::Zone& zone) {
@@ -132,7 +132,7 @@ void print_light(const std::vector<study::DayLight>& light, const site::Zone& zo
     for (const study::DayLight& l : light)
         if (l.true_altitude_deg > darkest_deg)
             fmt::print(out, "  {:<20} {:>7.1f}  {:<8} {:<15} {:<8} {:<8} {}\n", when(l, zone),
-                       file::rounded(l.true_altitude_deg, 1), level_text(l.clear_lx.likely),
+                       tell::rounded(l.true_altitude_deg, 1), level_text(l.clear_lx.likely),
                        level_range(l.clear_lx.low, l.clear_lx.high), level_text(l.mean_cloud_lx),
                        level_text(l.overcast_lx), kelvin(l.mix_kelvin));
     print_wrapped(out,
@@ -140,7 +140,7 @@ void print_light(const std::vector<study::DayLight>& light, const site::Zone& zo
                   "cloud: an average over time, the sun out half of it; overcast: a mean, a stop "
                   "and more to either side. K of sun and sky together; cloud about 6500.",
                   0, 0);
-    print_wrapped(out, file::sun_caution, 0, 0);
+    print_wrapped(out, tell::sun_caution, 0, 0);
     out << '\n';
 }
 
@@ -198,7 +198,7 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
     // The rows of a range's table have no room for it.
     const bool lit = !request.no_light && (request.json || !dates->is_range);
     const auto lines = site_read_back(*location, *dates);
-    file::DaysWriter document{out, file::start_document(*location, lines), dates->is_range};
+    tell::DaysWriter document{out, tell::start_document(*location, lines), dates->is_range};
     if (!request.json) print_read_back(lines, out);
     if (!request.json && dates->is_range) print_range_head(out);
     for (site::LocalDate date = dates->first; date <= dates->last && out;
@@ -206,8 +206,8 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
         const study::Day day = study::day(site, track->track(), date, *band);
         const auto light = lit ? study::day_light(site, path, day) : std::vector<study::DayLight>{};
         if (request.json) {
-            file::Json told = file::json_of(day, site.zone, *band);
-            if (lit) told["light"] = file::json_of(light, site.zone);
+            tell::Json told = tell::json_of(day, site.zone, *band);
+            if (lit) told["light"] = tell::json_of(light, site.zone);
             document.add(told);
         } else if (dates->is_range) {
             print_range_row(day, site.zone, out);

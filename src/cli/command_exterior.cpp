@@ -10,12 +10,12 @@
 #include "command.hpp"
 #include "date_options.hpp"
 #include "exterior_page.hpp"
-#include "keyhour/file/exterior_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "numbers.hpp"
 #include "site_options.hpp"
+#include "tell/exterior_documents.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -232,9 +232,9 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
         if (const auto instants = instants_of(q.zone(), d, q.times); !instants)
             return report(instants.error(), err);
     const auto lines = site_read_back(q.location, q.dates);
-    file::Json head = file::start_document(q.location, lines);
-    head["settings"] = file::json_of(q.settings);
-    file::DaysWriter document{out, head, q.dates.is_range};
+    tell::Json head = tell::start_document(q.location, lines);
+    head["settings"] = tell::json_of(q.settings);
+    tell::DaysWriter document{out, head, q.dates.is_range};
     FacadeDates over_range;
     const ExteriorPage page{out, q.zone(), q.settings};
     if (!request.json) {
@@ -243,7 +243,7 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
     }
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const std::vector<Instant> instants = *instants_of(q.zone(), d, q.times);
-        file::Json day{{"date", site::iso_date(d)}, {"spots", file::Json::array()}};
+        tell::Json day{{"date", site::iso_date(d)}, {"spots", tell::Json::array()}};
         if (!request.json && !q.dates.is_range) page.date(d);
         for (std::size_t i = 0; i < q.lights.size(); ++i) {
             const study::SpotLight& light = q.lights[i];
@@ -258,9 +258,9 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
             const auto ends = ends_of(q, i, spot_day);
             const SpotLamps lamps = spot_lamps(q, q.spots[i], d);
             if (request.json) {
-                file::Json one = file::json_of(spot_day, rows, light);
-                file::add_ends(one, ends);
-                one["lamps"] = file::json_of(lamps.lamps, lamps.sky_below, q.location);
+                tell::Json one = tell::json_of(spot_day, rows, light);
+                tell::add_ends(one, ends);
+                one["lamps"] = tell::json_of(lamps.lamps, lamps.sky_below, q.location);
                 day["spots"].push_back(std::move(one));
             } else {
                 page.spot(light, spot_day, ends, rows);
@@ -269,9 +269,9 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
         }
         const auto facades = thrown_back(q, d);
         if (request.json) {
-            day["thrown_back"] = file::Json::array();
+            day["thrown_back"] = tell::Json::array();
             for (const study::FacadeLight& f : facades)
-                day["thrown_back"].push_back(file::json_of(f, q.rooms->on(d)));
+                day["thrown_back"].push_back(tell::json_of(f, q.rooms->on(d)));
             document.add(day);
         } else if (q.rooms && q.dates.is_range) {
             for (const study::FacadeLight& f : facades)

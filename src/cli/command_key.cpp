@@ -11,14 +11,14 @@
 #include "draw_option.hpp"
 #include "exposure_options.hpp"
 #include "key_page.hpp"
-#include "keyhour/file/doubt_documents.hpp"
-#include "keyhour/file/light_documents.hpp"
-#include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
+#include "tell/doubt_documents.hpp"
+#include "tell/light_documents.hpp"
+#include "tell/room_documents.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -155,73 +155,73 @@ std::size_t told(const KeyRequest& request, const RoomQuestion& q, const SunAnsw
     return request.json || request.all || !q.dates.is_range ? n : std::min(n, usual_rows);
 }
 
-file::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
-    file::Json list = file::Json::array();
+tell::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
+    tell::Json list = tell::Json::array();
     for (const study::NearestMiss& miss : answer.misses)
-        list.push_back(file::json_of(miss, study));
+        list.push_back(tell::json_of(miss, study));
     return list;
 }
 
-file::Json dark_json(const std::vector<DarkHold>& dark, const study::RoomStudy& study) {
-    file::Json list = file::Json::array();
+tell::Json dark_json(const std::vector<DarkHold>& dark, const study::RoomStudy& study) {
+    tell::Json list = tell::Json::array();
     for (const DarkHold& d : dark) {
-        file::Json j = file::json_of(d.interval, study);
-        file::Json brief;
+        tell::Json j = tell::json_of(d.interval, study);
+        tell::Json brief;
         for (const char* name : {"mark", "camera", "window", "start_utc", "end_utc", "hold_min"})
             brief[name] = j[name];
-        brief["missing_stops"] = file::rounded(d.missing_stops, 2);
+        brief["missing_stops"] = tell::rounded(d.missing_stops, 2);
         list.push_back(std::move(brief));
     }
     return list;
 }
 
-file::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
+tell::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
                          IntervalLight& light) {
-    file::Json j = file::json_of(k, study);
+    tell::Json j = tell::json_of(k, study);
     if (!light.is_wanted()) return j;
     const auto told = light.of(k);
-    file::add_light(j, told ? &*told : nullptr, light.camera(), study.room());
+    tell::add_light(j, told ? &*told : nullptr, light.camera(), study.room());
     return j;
 }
 
 /// @param request  what to tell of the doubt
-file::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer,
+tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer,
                          const std::vector<DarkHold>& dark, const IntervalLight& light,
                          const study::EnsembleSettings& ensemble) {
-    file::Json head = file::start_document(q.location, q.read_back());
+    tell::Json head = tell::start_document(q.location, q.read_back());
     head["by"] = "sun";
-    if (light.camera().is_given) head["camera_setting"] = file::json_of(light.camera());
+    if (light.camera().is_given) head["camera_setting"] = tell::json_of(light.camera());
     if (light.camera().wish) head["too_dark"] = dark_json(dark, q.study());
     head["without"] = misses_json(answer, q.study());
     if (!request.no_doubt)
         head["ensemble"] = {{"members", ensemble.members}, {"seed", ensemble.seed}};
     if (request.why_unsure) {
-        head["why_unsure"] = file::Json::array();
+        head["why_unsure"] = tell::Json::array();
         for (const study::InputEffect& effect : answer.why)
-            head["why_unsure"].push_back(file::json_of(effect, *q.location.room));
+            head["why_unsure"].push_back(tell::json_of(effect, *q.location.room));
     }
     return head;
 }
 
 void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLight& light,
-                    const file::Json& head, std::ostream& out) {
+                    const tell::Json& head, std::ostream& out) {
     std::vector<std::pair<site::LocalDate, std::size_t>> by_date;
     for (std::size_t i = 0; i < answer.intervals.size(); ++i)
         by_date.emplace_back(site::local_date(start_of(answer.intervals[i]), q.location.site.zone),
                              i);
     std::stable_sort(by_date.begin(), by_date.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
-    file::DaysWriter document{out, head, q.dates.is_range};
+    tell::DaysWriter document{out, head, q.dates.is_range};
     auto next = by_date.begin();
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        file::Json day;
+        tell::Json day;
         day["date"] = site::iso_date(d);
-        day["intervals"] = file::Json::array();
+        day["intervals"] = tell::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next) {
             const study::KeyInterval& k = answer.intervals[next->second];
             day["intervals"].push_back(interval_json(k, q.study(), light));
             if (next->second < answer.doubts.size())
-                file::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
+                tell::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
         }
         document.add(day);
     }
@@ -272,10 +272,10 @@ void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSetti
 int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                    std::ostream& out) {
     const auto lines = q.read_back();
-    file::Json head = file::start_document(q.location, lines);
+    tell::Json head = tell::start_document(q.location, lines);
     head["by"] = "lamp";
-    head["lock_min"] = file::rounded(wanted.lamp.lock.count() / 60);
-    file::DaysWriter document{out, head, q.dates.is_range};
+    head["lock_min"] = tell::rounded(wanted.lamp.lock.count() / 60);
+    tell::DaysWriter document{out, head, q.dates.is_range};
     if (!request.json) {
         print_read_back(lines, out);
         print_wrapped(out,
@@ -292,11 +292,11 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto spans = study::sun_free_spans(q.study_on(d), d, d == q.dates.first, wanted.lamp);
         if (request.json) {
-            file::Json day;
+            tell::Json day;
             day["date"] = site::iso_date(d);
-            day["intervals"] = file::Json::array();
+            day["intervals"] = tell::Json::array();
             for (const study::SunFreeSpan& s : spans)
-                day["intervals"].push_back(file::json_of(s, q.study()));
+                day["intervals"].push_back(tell::json_of(s, q.study()));
             document.add(day);
             continue;
         }

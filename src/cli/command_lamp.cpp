@@ -7,12 +7,12 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
-#include "keyhour/file/lamp_document.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "lamp_page.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
+#include "tell/lamp_document.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -293,10 +293,10 @@ int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err
         study::report_lamp(study, light ? &*light : nullptr, *question);
     const auto lines = q.read_back();
     if (request.json) {
-        file::Json document = file::start_document(q.location, lines);
+        tell::Json document = tell::start_document(q.location, lines);
         document["date"] = site::iso_date(q.dates.first);
-        document.update(file::json_of(report, *question, study));
-        file::write(out, document);
+        document.update(tell::json_of(report, *question, study));
+        tell::write(out, document);
     } else {
         print_read_back(lines, out);
         print_lamp_page(report, *question, study, out);

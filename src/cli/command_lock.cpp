@@ -6,12 +6,12 @@
 #include <ostream>
 
 #include "command.hpp"
-#include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
+#include "tell/room_documents.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -236,23 +236,23 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
         print_read_back(lines, out);
         print_covered(*q.location.room, out);
     }
-    file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
+    tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto within = bounds(q.location.site.zone, d, *place);
         if (!within) return report(within.error(), err);
         const auto answer = ask(q, *within, *place, *key_window);
         if (request.json) {
-            file::Json day;
+            tell::Json day;
             day["date"] = site::iso_date(d);
             if (answer)
-                day.update(file::json_of(*answer, q.study_on(d)));
+                day.update(tell::json_of(*answer, q.study_on(d)));
             else
                 day.update({{"lock", nullptr},
                             {"key_window", nullptr},
-                            {"leaks", file::Json::array()},
-                            {"covers", file::Json::array()},
+                            {"leaks", tell::Json::array()},
+                            {"covers", tell::Json::array()},
                             {"cover_area_m2", 0},
-                            {"lit_sheers", file::Json::array()}});
+                            {"lit_sheers", tell::Json::array()}});
             document.add(day);
             continue;
         }

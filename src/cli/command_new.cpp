@@ -3,16 +3,16 @@
 
 #include "command.hpp"
 #include "failure.hpp"
-#include "keyhour/file/atomic_file.hpp"
-#include "keyhour/file/location_file.hpp"
-#include "keyhour/file/starter_file.hpp"
+#include "file/atomic_file.hpp"
+#include "read/location_file.hpp"
+#include "read/starter_file.hpp"
 
 namespace keyhour::cli {
 namespace {
 
 struct NewRequest {
     std::string path;
-    file::Starter starter;
+    read::Starter starter;
     bool force = false;
 };
 
@@ -30,12 +30,12 @@ int answer_new(const NewRequest& request, std::ostream& out, std::ostream& err) 
     if (request.path.empty())
         return report({wrong_usage, "keyhour new: the file needs a name; - writes to the output"},
                       err);
-    const std::string text = file::starter_file(request.starter);
-    const auto location = file::read_location_text(text, "new");
+    const std::string text = read::starter_file(request.starter);
+    const auto location = read::read_location_text(text, "new");
     if (!location) {
         // Only what was typed can be wrong; its place in a file not yet written says nothing.
         std::string message;
-        for (const file::Problem& problem : location.error())
+        for (const read::Problem& problem : location.error())
             message += "keyhour new: " + problem.message() + '\n';
         return report(Failure{wrong_usage, message}, err);
     }

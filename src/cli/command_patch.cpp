@@ -11,8 +11,6 @@
 
 #include "command.hpp"
 #include "draw_option.hpp"
-#include "keyhour/file/cautions.hpp"
-#include "keyhour/file/room_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/patch_doubt.hpp"
@@ -20,6 +18,8 @@
 #include "light_text.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
+#include "tell/cautions.hpp"
+#include "tell/room_documents.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -217,7 +217,7 @@ void print_light_meaning(bool in_full, std::ostream& out) {
             out,
             fmt::format("{}. Cloth and gel near lamps and in the sun of a lens grow hot. Local "
                         "codes and licensed practice decide.",
-                        file::haze_caution),
+                        tell::haze_caution),
             0, 0);
 }
 
@@ -268,14 +268,14 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
     const auto lines = q.read_back();
     if (!request.json) print_read_back(lines, out);
     Bands bands{!request.no_doubt};
-    file::DaysWriter document{out, file::start_document(q.location, lines), q.dates.is_range};
+    tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
     SeasonLight season;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto list = instants(request, q, d);
         if (!list) return report(list.error(), err);
-        file::Json day;
+        tell::Json day;
         day["date"] = site::iso_date(d);
-        day["instants"] = file::Json::array();
+        day["instants"] = tell::Json::array();
         if (!request.json) fmt::print(out, "{}\n", site::date_in_words(d));
         for (const Instant t : *list) {
             const study::RoomStudy& study = q.study_on(d);
@@ -285,7 +285,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
             const BesidePatches beside{light ? &*light : nullptr, bands.of(instant, study)};
             if (request.json)
                 day["instants"].push_back(
-                    file::json_of(instant, study, beside.light, beside.bands_m));
+                    tell::json_of(instant, study, beside.light, beside.bands_m));
             else
                 print_instant(instant, beside, q, !request.time.empty(), out);
         }

@@ -9,11 +9,11 @@
 
 #include "command.hpp"
 #include "date_options.hpp"
-#include "keyhour/file/document.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "site_options.hpp"
 #include "sun_rows.hpp"
+#include "tell/document.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -61,19 +61,19 @@ std::vector<Row> rows_of(const std::vector<Instant>& at, const sun::Track& track
     return rows;
 }
 
-file::Json json_of(const std::vector<Row>& rows, const site::Zone& zone) {
-    file::Json list = file::Json::array();
+tell::Json json_of(const std::vector<Row>& rows, const site::Zone& zone) {
+    tell::Json list = tell::Json::array();
     for (const Row& row : rows) {
-        file::Json r;
+        tell::Json r;
         r["utc"] = site::iso_utc(row.at);
         r["local"] = site::iso_local(row.at, zone);
-        r["azimuth_deg"] = file::rounded_turn(row.sun.azimuth.from_north);
-        r["altitude_deg"] = file::rounded(row.sun.true_altitude.above_horizon.in_degrees());
+        r["azimuth_deg"] = tell::rounded_turn(row.sun.azimuth.from_north);
+        r["altitude_deg"] = tell::rounded(row.sun.true_altitude.above_horizon.in_degrees());
         r["apparent_altitude_deg"] =
-            file::rounded(row.sun.apparent_altitude.above_horizon.in_degrees());
-        r["declination_deg"] = file::rounded(row.sun.declination.in_degrees());
-        r["right_ascension_deg"] = file::rounded_turn(row.sun.right_ascension);
-        r["distance_au"] = file::rounded(row.sun.distance_au, 9);
+            tell::rounded(row.sun.apparent_altitude.above_horizon.in_degrees());
+        r["declination_deg"] = tell::rounded(row.sun.declination.in_degrees());
+        r["right_ascension_deg"] = tell::rounded_turn(row.sun.right_ascension);
+        r["distance_au"] = tell::rounded(row.sun.distance_au, 9);
         list.push_back(std::move(r));
     }
     return list;
@@ -87,11 +87,11 @@ void print_table(const std::vector<Row>& rows, const site::Zone& zone, site::Loc
     for (const Row& row : rows)
         fmt::print(out, "  {}  {:<9}  {:7.2f}  {:<3}  {:8.2f}  {:8.2f}  {:11.2f}\n",
                    site::whole_minutes(row.at, zone), site::utc_offset(zone.at(row.at).utc_offset),
-                   file::rounded_turn(row.sun.azimuth.from_north, 2),
+                   tell::rounded_turn(row.sun.azimuth.from_north, 2),
                    site::compass_letters(row.sun.azimuth),
-                   file::rounded(row.sun.true_altitude.above_horizon.in_degrees(), 2),
-                   file::rounded(row.sun.apparent_altitude.above_horizon.in_degrees(), 2),
-                   file::rounded(row.sun.declination.in_degrees(), 2));
+                   tell::rounded(row.sun.true_altitude.above_horizon.in_degrees(), 2),
+                   tell::rounded(row.sun.apparent_altitude.above_horizon.in_degrees(), 2),
+                   tell::rounded(row.sun.declination.in_degrees(), 2));
     out << '\n';
 }
 
@@ -121,7 +121,7 @@ int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) 
     const auto track = track_of(*dates, site.zone);
     const sun::Place place{site.observer, site.weather};
     const auto lines = site_read_back(*location, *dates);
-    file::DaysWriter document{out, file::start_document(*location, lines), dates->is_range};
+    tell::DaysWriter document{out, tell::start_document(*location, lines), dates->is_range};
     if (!request.json) {
         print_read_back(lines, out);
         out << "azimuth from true north, altitude airless and as refracted, degrees\n\n";
@@ -139,7 +139,7 @@ int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) 
             print_table(rows, site.zone, day, out);
             continue;
         }
-        file::Json part;
+        tell::Json part;
         part["date"] = site::iso_date(day);
         part["rows"] = json_of(rows, site.zone);
         document.add(part);

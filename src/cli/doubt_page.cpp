@@ -6,7 +6,7 @@
 #include <cmath>
 #include <ostream>
 
-#include "keyhour/file/doubt_documents.hpp"
+#include "tell/doubt_documents.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -23,7 +23,7 @@ std::string at_least(Seconds hold) {
 }  // namespace
 
 std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zone) {
-    const std::string text = "with all doubts: " + file::words(doubt);
+    const std::string text = "with all doubts: " + tell::words(doubt);
     if (doubt.share == 0) return text;
     return text + fmt::format("; starts {}, ends {}", span_outward(doubt.begins, zone),
                               span_outward(doubt.ends, zone));
@@ -38,7 +38,7 @@ void print_doubt_meaning(std::ostream& out) {
 
 std::string remedy(const study::InputEffect& effect, const room::Room& room) {
     using study::Input;
-    const std::string what = file::words(effect, room);
+    const std::string what = tell::words(effect, room);
     switch (effect.input) {
         case Input::bearing:
             return "a surer bearing";
@@ -74,7 +74,7 @@ void print_why(const std::vector<study::InputEffect>& effects, const room::Room&
         print_wrapped(out,
                       fmt::format("{}. {:.0f} %: {} (now known to {} either way); kept in 9 of 10 "
                                   "cases {}, then {}{}",
-                                  i + 1, 100 * e.share, remedy(e, room), file::within_words(e),
+                                  i + 1, 100 * e.share, remedy(e, room), tell::within_words(e),
                                   at_least(e.kept_90), at_least(e.kept_90_if_known),
                                   e.intervals > 1 ? ", on average" : ""),
                       2, 6);

@@ -6,11 +6,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "keyhour/file/cautions.hpp"
-#include "keyhour/file/exterior_documents.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "light_text.hpp"
+#include "tell/cautions.hpp"
+#include "tell/exterior_documents.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -26,14 +26,14 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 std::string wanted_words(site::Side side) {
-    return side == site::Side::any ? "direct light" : fmt::format("{} light", file::name(side));
+    return side == site::Side::any ? "direct light" : fmt::format("{} light", tell::name(side));
 }
 
 std::string side_cell(const study::SpotInstant& now) {
     if (!now.lit) return "shade";
     const double a = now.key_angle.in_degrees();
     const char* hand = std::abs(a) < 10 || std::abs(a) > 170 ? "" : a > 0 ? " left" : " right";
-    return std::string{file::name(now.side)} + hand + (now.in_frame ? "*" : "");
+    return std::string{tell::name(now.side)} + hand + (now.in_frame ? "*" : "");
 }
 
 /// Three digits at most: a shadow's length.
@@ -172,7 +172,7 @@ void ExteriorPage::direct(const study::SpotDay& day,
     for (const study::SideSpan& s : day.sides)
         if (s.span.length() >= Seconds{60})
             sides.push_back(fmt::format(
-                "{} {}", file::name(s.side),
+                "{} {}", tell::name(s.side),
                 clock_span(minute_after(s.span.from), minute_before(s.span.to), zone_)));
     if (!sides.empty()) line("from the lens: " + joined(sides));
     std::vector<std::string> seen;
@@ -268,7 +268,7 @@ void ExteriorPage::rows(const study::SpotLight& light,
         const double high = now.sun.apparent_altitude.above_horizon.in_degrees();
         fmt::print(out_, "  {:<6}{:>3.0f}  {:<8}{:<{}}{:<6}{:<6}{:<4}{:<9}{:<5}{}\n",
                    site::whole_minutes(now.at, zone_), high,
-                   fmt::format("{:03.0f} {}", file::rounded_turn(now.sun.azimuth.from_north, 0),
+                   fmt::format("{:03.0f} {}", tell::rounded_turn(now.sun.azimuth.from_north, 0),
                                site::compass_letters(now.sun.azimuth)),
                    side, light_width, now.shadow ? metres(now.shadow->person_m) : "--",
                    now.shadow ? metres(now.shadow->stand_m) : "--",
@@ -406,7 +406,7 @@ void ExteriorPage::cautions(bool is_range) const {
     print_wrapped(out_,
                   fmt::format("{} Work at a roadside or after dark: local rules and licensed "
                               "practice decide.",
-                              file::sun_caution),
+                              tell::sun_caution),
                   0, 0);
 }
 

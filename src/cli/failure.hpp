@@ -4,7 +4,7 @@
 #include <string>
 #include <tl/expected.hpp>
 
-#include "keyhour/cli/app.hpp"
+#include "app.hpp"
 
 namespace keyhour::cli {
 

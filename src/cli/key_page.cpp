@@ -8,11 +8,11 @@
 #include <ostream>
 
 #include "doubt_page.hpp"
-#include "keyhour/file/cautions.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/light_side.hpp"
 #include "light_text.hpp"
 #include "room_options.hpp"
+#include "tell/cautions.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -232,7 +232,7 @@ void print_meaning(const RoomQuestion& q, std::ostream& out) {
                               "some. Times are good to a minute, not to a second.",
                               in_degrees(q.location.room->bearing.within.in_degrees())),
                   0, 0);
-    print_wrapped(out, file::sun_caution, 0, 0);
+    print_wrapped(out, tell::sun_caution, 0, 0);
 }
 
 namespace {
@@ -265,7 +265,7 @@ void print_light_meaning(const IntervalLight& light, bool in_full, std::ostream&
     print_wrapped(out,
                   fmt::format("mean cloud: the sun out half of the time; a moment has all of it or "
                               "none. {}; local codes and licensed practice decide.",
-                              file::haze_caution),
+                              tell::haze_caution),
                   0, 0);
 }
 

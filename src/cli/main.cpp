@@ -5,10 +5,10 @@
 #include <cstring>
 #include <iostream>
 
+#include "app.hpp"
 #include "input.hpp"
-#include "keyhour/cli/app.hpp"
-#include "keyhour/cli/terminal.hpp"
 #include "output.hpp"
+#include "terminal.hpp"
 
 int main(int argc, char** argv) {
     std::signal(SIGPIPE, SIG_IGN);  // a closed pipe becomes EPIPE

@@ -10,11 +10,11 @@
 
 #include "doubt_page.hpp"
 #include "key_answer.hpp"
-#include "keyhour/file/cautions.hpp"
-#include "keyhour/file/doubt_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/doubts.hpp"
 #include "room_options.hpp"
+#include "tell/cautions.hpp"
+#include "tell/doubt_documents.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -255,8 +255,8 @@ void print_step(std::size_t number, const RecceStep& step, const room::Room& roo
         fmt::format(
             "{}. {}{}, {} to {} either way{}: {}", number,
             step.effect.intervals > 0 ? fmt::format("{:.0f} %  ", 100 * step.effect.share) : "",
-            file::words(step.effect, room), step.is_range ? "NOT MEASURED YET, known" : "now known",
-            file::within_words(step.effect),
+            tell::words(step.effect, room), step.is_range ? "NOT MEASURED YET, known" : "now known",
+            tell::within_words(step.effect),
             step.effect.kept_90_if_known > step.effect.kept_90 + Seconds{60}
                 ? fmt::format(" (kept in 9 of 10 cases {}, then {})",
                               in_minutes(step.effect.kept_90),
@@ -313,33 +313,33 @@ void print(const RecceReport& report, std::ostream& out) {
                   "the recce needs: ground and level outside the key window, sockets and breakers, "
                   "smoke detectors and who may isolate them, a minute of silence.",
                   0, 0);
-    print_wrapped(out, file::sun_caution, 0, 0);
+    print_wrapped(out, tell::sun_caution, 0, 0);
 }
 
-file::Json json_of(const RecceReport& report) {
+tell::Json json_of(const RecceReport& report) {
     constexpr int minute_decimals = 3;
-    const auto minutes = [](Seconds s) { return file::rounded(s.count() / 60, minute_decimals); };
-    const auto note = [](file::Json& j, const SheetLine& line) {
+    const auto minutes = [](Seconds s) { return tell::rounded(s.count() / 60, minute_decimals); };
+    const auto note = [](tell::Json& j, const SheetLine& line) {
         j["table"] = line.table;
         j["line"] = line.line;
         j["how"] = line.how;
     };
-    file::Json j;
+    tell::Json j;
     j["first_date"] = site::iso_date(report.first);
     j["last_date"] = site::iso_date(report.last);
     j["intervals"] = report.intervals;
     j["hold_min"] = minutes(report.hold);
     j["hold_90_min"] = minutes(report.hold_90);
     j["share_with_key"] =
-        report.intervals > 0 ? 1.0 : file::rounded(1.0 * report.rooms_with_key / rooms_tried);
-    j["measure"] = file::Json::array();
+        report.intervals > 0 ? 1.0 : tell::rounded(1.0 * report.rooms_with_key / rooms_tried);
+    j["measure"] = tell::Json::array();
     for (const RecceStep& step : report.steps) {
-        file::Json s = file::json_of(step.effect, report.room);
+        tell::Json s = tell::json_of(step.effect, report.room);
         s["measured"] = !step.is_range;
         note(s, step.note);
         j["measure"].push_back(std::move(s));
     }
-    j["missing"] = file::Json::array();
+    j["missing"] = tell::Json::array();
     for (const SheetLine& line : report.missing) {
         note(j["missing"].emplace_back(), line);
     }

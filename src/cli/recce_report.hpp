@@ -7,8 +7,8 @@
 
 #include "date_options.hpp"
 #include "failure.hpp"
-#include "keyhour/file/document.hpp"
 #include "keyhour/study/key_doubt.hpp"
+#include "tell/document.hpp"
 
 namespace keyhour::cli {
 
@@ -42,6 +42,6 @@ struct RecceReport {
                                                date::year year);
 
 void print(const RecceReport& report, std::ostream& out);
-[[nodiscard]] file::Json json_of(const RecceReport& report);
+[[nodiscard]] tell::Json json_of(const RecceReport& report);
 
 }  // namespace keyhour::cli

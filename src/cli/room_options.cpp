@@ -3,9 +3,9 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "read/location_file.hpp"
 
 namespace keyhour::cli {
 
@@ -47,8 +47,8 @@ Answer<site::Location> RoomOptions::read() const {
 }
 
 Answer<site::Location> RoomOptions::read_file() const {
-    auto read = file::read_location(location);
-    if (!read) return data_failure(file::text(read.error()));
+    auto read = read::read_location(location);
+    if (!read) return data_failure(read::text(read.error()));
     if (!read->room) return data_failure(location + ": has no [room]; this question needs one");
     if (read->room->windows.empty())
         return data_failure(location + ": the room has no [[window]]; this question needs one");
@@ -74,12 +74,12 @@ Answer<site::Location> RoomOptions::read_quick() const {
     if (north != "true" && north != "magnetic")
         return usage_failure("--north \"" + north +
                              "\": accepted: true, or magnetic for a compass's bearing");
-    file::QuickRoom room = quick;
+    read::QuickRoom room = quick;
     room.faces_deg = faces_deg;
     room.magnetic = north == "magnetic";
     if (within_deg != -1) room.within_deg = within_deg;
     if (!camera.empty()) room.camera = camera;
-    auto made = file::location_of(room);
+    auto made = read::location_of(room);
     if (!made) {
         std::string all;
         for (const std::string& complaint : made.error())

@@ -7,8 +7,8 @@
 
 #include "date_options.hpp"
 #include "failure.hpp"
-#include "keyhour/file/quick_room.hpp"
 #include "keyhour/study/seasonal_study.hpp"
+#include "read/quick_room.hpp"
 
 namespace CLI {
 class App;
@@ -19,7 +19,7 @@ namespace keyhour::cli {
 
 struct RoomOptions {
     std::string location;  // file
-    file::QuickRoom quick;
+    read::QuickRoom quick;
     double elevation_m = 0;
     double faces_deg = 0, within_deg = -1;  // not given
     std::string north, camera;

@@ -7,14 +7,14 @@
 #include <cmath>
 #include <set>
 
-#include "keyhour/file/location_file.hpp"
-#include "keyhour/file/plan_drawing.hpp"
-#include "keyhour/file/section_drawing.hpp"
-#include "keyhour/file/strip_drawing.hpp"
-#include "keyhour/file/year_drawing.hpp"
+#include "draw/plan_drawing.hpp"
+#include "draw/section_drawing.hpp"
+#include "draw/strip_drawing.hpp"
+#include "draw/year_drawing.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/study/year_key.hpp"
+#include "read/location_file.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -52,7 +52,7 @@ private:
     [[nodiscard]] std::optional<Failure> draw_date(site::LocalDate date);
     void draw_sections(const study::RoomStudy& study, const study::DayStrip& strip);
     [[nodiscard]] std::optional<Failure> draw_years();
-    [[nodiscard]] file::DrawingFrame frame(const std::string& name) const {
+    [[nodiscard]] draw::DrawingFrame frame(const std::string& name) const {
         return {wishes_.width_mm, name, false};
     }
     void add(std::string name, std::string svg);
@@ -78,9 +78,9 @@ std::optional<Failure> SheetMaker::read_wishes() {
         if (std::ranges::find(sheet_kinds, kind) == sheet_kinds.end())
             return Failure{wrong_usage, fmt::format("--only \"{}\": accepted: {}", kind,
                                                     fmt::join(sheet_kinds, ", "))};
-    if (!(wishes_.width_mm >= file::phone_width_mm && wishes_.width_mm <= 1000))
+    if (!(wishes_.width_mm >= draw::phone_width_mm && wishes_.width_mm <= 1000))
         return Failure{wrong_usage, fmt::format("--width {:g}: accepted: {:g} to 1000 mm",
-                                                wishes_.width_mm, file::phone_width_mm)};
+                                                wishes_.width_mm, draw::phone_width_mm)};
     for (std::size_t at = 0; at < wishes_.hours.size();) {
         const std::size_t end = std::min(wishes_.hours.find(',', at), wishes_.hours.size());
         const auto time = site::read_time_of_day(wishes_.hours.substr(at, end - at));
@@ -88,10 +88,10 @@ std::optional<Failure> SheetMaker::read_wishes() {
         hours_.push_back(*time);
         at = end + 1;
     }
-    if (hours_.size() > file::most_plan_hours)
+    if (hours_.size() > draw::most_plan_hours)
         return Failure{wrong_usage,
                        fmt::format("--hours: {} hatches can be told apart, {} times given",
-                                   file::most_plan_hours, hours_.size())};
+                                   draw::most_plan_hours, hours_.size())};
     if (!q_.seasons) {
         if (!wishes_.window.empty() || !wishes_.mark.empty())
             return Failure{wrong_usage, "--window and --mark: the location has no [room]"};
@@ -129,14 +129,14 @@ void SheetMaker::draw_sections(const study::RoomStudy& study, const study::DaySt
             if ((window_ && *window_ != w) || (mark_ && *mark_ != m)) continue;
             if (!window_ && !study::lets_sun_in(room.windows[w])) continue;
             if (!study.scene().faces(w, m)) continue;
-            file::SectionContent content{strip.date, w, m, {}, file::stands_of(q_.location)};
+            draw::SectionContent content{strip.date, w, m, {}, draw::stands_of(q_.location)};
             for (const study::KeyInterval& k : strip.keys)
                 if (k.window == w && k.mark == m && k.span && content.instants.empty())
                     content.instants = study::minutes_of_hold(*k.span);
             if (content.instants.empty())
                 content.instants = study::hours_of_sun(strip.windows[w], q_.location.site.zone);
-            std::string name = fmt::format("section-{}-{}", file::file_word(room.windows[w].name),
-                                           file::file_word(room.marks[m].name));
+            std::string name = fmt::format("section-{}-{}", draw::file_word(room.windows[w].name),
+                                           draw::file_word(room.marks[m].name));
             if (q_.dates.is_range) name += "-" + site::iso_date(strip.date);
             add(name, draw_section(study, content, frame("section")));
         }
@@ -152,7 +152,7 @@ std::optional<Failure> SheetMaker::draw_date(site::LocalDate date) {
         const auto hours = hours_on(strip);
         if (!hours) return hours.error();
         add("plan" + suffix,
-            file::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan")).svg);
+            draw::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan")).svg);
     }
     if (wants("section") && study != nullptr) draw_sections(*study, strip);
     if (wants("strip")) add("strip" + suffix, draw_strip(there, strip, frame("strip")).svg);
@@ -171,12 +171,12 @@ std::optional<Failure> SheetMaker::draw_years() {
         const study::KeyYear keys = key_year(seasons, m, year);
         const auto cameras = seasons.on(q_.dates.first).cameras_of(m);
         for (const auto& camera : cameras) {
-            file::YearContent content;
+            draw::YearContent content;
             if (!q_.dates.is_range) content.marked = q_.dates.first;
-            std::string name = "year-" + file::file_word(room.marks[m].name);
+            std::string name = "year-" + draw::file_word(room.marks[m].name);
             if (cameras.size() > 1 && camera) {
                 content.camera = camera;
-                name += "-" + file::file_word(room.cameras[*camera].name);
+                name += "-" + draw::file_word(room.cameras[*camera].name);
             }
             add(name, draw_year(q_.location, keys, content, frame("year")));
         }
@@ -204,8 +204,8 @@ Answer<std::vector<SheetFile>> SheetMaker::draw() {
 
 Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const std::string& location,
                                                           const DateOptions& dates) {
-    auto read = file::read_location(location);
-    if (!read) return data_failure(file::text(read.error()));
+    auto read = read::read_location(location);
+    if (!read) return data_failure(read::text(read.error()));
     const auto range = dates.read(read->site.zone, now());
     if (!range) return tl::unexpected{range.error()};
     auto q = std::make_unique<SheetQuestion>();

@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "date_options.hpp"
+#include "draw/drawing.hpp"
 #include "failure.hpp"
-#include "keyhour/file/drawing.hpp"
 #include "keyhour/study/day_strip.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "sheet_folder.hpp"
@@ -21,7 +21,7 @@ struct SheetWishes {
     DateOptions dates;
     std::vector<std::string> only;
     std::string hours, window, mark;
-    double width_mm = file::paper_width_mm;
+    double width_mm = draw::paper_width_mm;
 };
 
 /// A location and its dates, prepared; the room may be missing. It stays where it is.

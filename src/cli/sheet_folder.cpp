@@ -6,8 +6,8 @@
 #include <ostream>
 #include <system_error>
 
+#include "file/atomic_file.hpp"
 #include "held_stop.hpp"
-#include "keyhour/file/atomic_file.hpp"
 
 namespace keyhour::cli {
 namespace {

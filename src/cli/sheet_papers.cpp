@@ -8,13 +8,13 @@
 #include <nlohmann/json.hpp>
 
 #include "date_options.hpp"
-#include "keyhour/file/calendar.hpp"
-#include "keyhour/file/rigging_file.hpp"
-#include "keyhour/file/sheet_events.hpp"
-#include "keyhour/file/sheet_geojson.hpp"
-#include "keyhour/file/sheet_page.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "read/rigging_file.hpp"
+#include "tell/calendar.hpp"
+#include "tell/sheet_events.hpp"
+#include "tell/sheet_geojson.hpp"
+#include "tell/sheet_page.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -57,8 +57,8 @@ private:
     const PaperWishes& papers_;
     site::Rigging rigging_;
     std::vector<SheetFile> files_;
-    std::vector<file::SheetEvent> events_;
-    std::vector<file::Json> features_;
+    std::vector<tell::SheetEvent> events_;
+    std::vector<tell::Json> features_;
 };
 
 std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
@@ -67,26 +67,26 @@ std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
     const study::SheetDay day = study::sheet_day(q_.location, room, q_.shared, date);
     const auto hours = plan_hours(q_, wishes_, day.strip);
     if (!hours) return hours.error();
-    const file::SheetContent content{
+    const tell::SheetContent content{
         q_.location,   there, room, day, rigging_, *hours, site::read_back(q_.location, date, date),
         papers_.camera};
     if (wants(wishes_, "page"))
         files_.push_back({q_.dates.is_range ? "sheet-" + site::iso_date(date) + ".html"
                                             : std::string{"sheet.html"},
-                          file::sheet_page(content)});
+                          tell::sheet_page(content)});
     if (wants(wishes_, "calendar") || wants(wishes_, "spreadsheet"))
-        for (file::SheetEvent& e : file::sheet_events(content))
+        for (tell::SheetEvent& e : tell::sheet_events(content))
             events_.push_back(std::move(e));
-    if (wants(wishes_, "map")) features_.push_back(file::geojson_of_day(content, q_.shared));
+    if (wants(wishes_, "map")) features_.push_back(tell::geojson_of_day(content, q_.shared));
     return std::nullopt;
 }
 
 Answer<std::vector<SheetFile>> PaperMaker::make() {
     if (!wants_any()) return std::move(files_);
-    const auto rigging = file::read_rigging(wishes_.location);
-    if (!rigging) return data_failure(file::text(rigging.error()));
+    const auto rigging = read::read_rigging(wishes_.location);
+    if (!rigging) return data_failure(read::text(rigging.error()));
     rigging_ = *rigging;
-    if (wants(wishes_, "map")) features_.push_back(file::geojson_places(q_.location));
+    if (wants(wishes_, "map")) features_.push_back(tell::geojson_places(q_.location));
     int dates = 0;
     for (site::LocalDate d = q_.dates.first; d <= q_.dates.last; d = site::next_day(d)) {
         if (++dates > most_sheet_dates)
@@ -94,12 +94,12 @@ Answer<std::vector<SheetFile>> PaperMaker::make() {
         if (const auto failure = add_date(d)) return tl::unexpected{*failure};
     }
     if (wants(wishes_, "calendar"))
-        files_.push_back({calendar_name, file::calendar(events_, q_.location, made_at(),
+        files_.push_back({calendar_name, tell::calendar(events_, q_.location, made_at(),
                                                         earlier_calendar(papers_.calendar_path))});
     if (wants(wishes_, "spreadsheet"))
-        files_.push_back({"sheet.csv", file::sheet_csv(events_, q_.location)});
+        files_.push_back({"sheet.csv", tell::sheet_csv(events_, q_.location)});
     if (wants(wishes_, "map"))
-        files_.push_back({"sheet.geojson", file::geojson(q_.location, features_)});
+        files_.push_back({"sheet.geojson", tell::geojson(q_.location, features_)});
     return std::move(files_);
 }
 

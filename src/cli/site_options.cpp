@@ -5,10 +5,10 @@
 #include <CLI/CLI.hpp>
 #include <ostream>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "read/location_file.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -17,8 +17,8 @@ namespace {
 constexpr double lowest_m = -500, highest_m = 9000;
 
 Answer<site::Location> read_file(const std::string& path) {
-    auto location = file::read_location(path);
-    if (!location) return data_failure(file::text(location.error()));
+    auto location = read::read_location(path);
+    if (!location) return data_failure(read::text(location.error()));
     return *std::move(location);
 }
 

@@ -11,14 +11,14 @@
 #include <tl/expected.hpp>
 #include <vector>
 
-#include "keyhour/cli/app.hpp"
-#include "keyhour/file/csv.hpp"
-#include "keyhour/file/document.hpp"
+#include "app.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/site/quoted.hpp"
 #include "keyhour/sun/geocentric.hpp"
 #include "keyhour/sun/position.hpp"
+#include "tell/csv.hpp"
+#include "tell/document.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -66,9 +66,9 @@ public:
         Fields fields;
         while (out_) {
             const auto outcome = csv_.next(fields);
-            if (outcome == file::CsvReader::Outcome::end) break;
+            if (outcome == tell::CsvReader::Outcome::end) break;
             ++rows_;
-            if (outcome == file::CsvReader::Outcome::damaged) {
+            if (outcome == tell::CsvReader::Outcome::damaged) {
                 tell({"", csv_.fault(), "quotes by RFC 4180"});
             } else if (fields.size() != columns_.size()) {
                 tell({"", fmt::format("{} fields", fields.size()),
@@ -85,9 +85,9 @@ public:
 private:
     bool read_header() {
         const auto outcome = csv_.next(columns_);
-        if (outcome == file::CsvReader::Outcome::end)
+        if (outcome == tell::CsvReader::Outcome::end)
             return refuse_header("nothing", "a header with utc,latitude_deg,longitude_deg");
-        if (outcome == file::CsvReader::Outcome::damaged)
+        if (outcome == tell::CsvReader::Outcome::damaged)
             return refuse_header(csv_.fault(), "quotes by RFC 4180");
         if (columns_[0].starts_with("\xEF\xBB\xBF")) columns_[0].erase(0, 3);  // a byte order mark
         for (std::string& column : columns_)
@@ -178,21 +178,21 @@ private:
         const auto p = sun::Place{row->observer}.position(sun::geocentric_sun(row->at));
         write_record(fields);
         fmt::print(out_, ",{:.7f},{:.7f},{:.7f},{:.7f},{:.7f},{:.9f}",
-                   file::rounded_turn(p.azimuth.from_north),
+                   tell::rounded_turn(p.azimuth.from_north),
                    p.true_altitude.above_horizon.in_degrees(),
                    p.apparent_altitude.above_horizon.in_degrees(), p.declination.in_degrees(),
-                   file::rounded_turn(p.right_ascension), p.distance_au);
+                   tell::rounded_turn(p.right_ascension), p.distance_au);
         out_ << line_end_;
     }
 
     void write_record(const Fields& fields) {
         for (std::size_t i = 0; i < fields.size(); ++i) {
             if (i > 0) out_ << ',';
-            out_ << file::csv_field(fields[i]);
+            out_ << tell::csv_field(fields[i]);
         }
     }
 
-    file::CsvReader csv_;
+    tell::CsvReader csv_;
     const std::string& name_;
     std::ostream& out_;
     std::ostream& err_;

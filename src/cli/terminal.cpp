@@ -1,4 +1,4 @@
-#include "keyhour/cli/terminal.hpp"
+#include "terminal.hpp"
 
 #include <sys/ioctl.h>
 #include <unistd.h>

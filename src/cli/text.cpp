@@ -7,8 +7,8 @@
 #include <ostream>
 
 #include "display_width.hpp"
-#include "keyhour/cli/terminal.hpp"
 #include "keyhour/site/dates.hpp"
+#include "terminal.hpp"
 
 namespace keyhour::cli {
 namespace {

@@ -1,4 +1,4 @@
-#include "keyhour/file/atomic_file.hpp"
+#include "atomic_file.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>

@@ -10,11 +10,12 @@
 
 namespace keyhour::file {
 
-tl::expected<std::string, Problem> file_contents(const std::string& path, std::size_t most_bytes,
-                                                 const std::string& what,
-                                                 const std::string& accepted) {
+tl::expected<std::string, read::Problem> file_contents(const std::string& path,
+                                                       std::size_t most_bytes,
+                                                       const std::string& what,
+                                                       const std::string& accepted) {
     const auto refused = [&](std::string found, std::string wanted) {
-        return tl::unexpected{Problem{path, 0, 0, std::move(found), std::move(wanted), {}}};
+        return tl::unexpected{read::Problem{path, 0, 0, std::move(found), std::move(wanted), {}}};
     };
     std::error_code ignored;
     if (std::filesystem::is_directory(path, ignored)) return refused("this is a folder", accepted);

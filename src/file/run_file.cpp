@@ -1,4 +1,4 @@
-#include "keyhour/file/run_file.hpp"
+#include "run_file.hpp"
 
 #include <fcntl.h>
 #include <fmt/format.h>

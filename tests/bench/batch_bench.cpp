@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "keyhour/cli/app.hpp"
+#include "cli/app.hpp"
 
 namespace {
 

@@ -7,16 +7,16 @@
 #include <iostream>
 #include <string>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/sun/instant.hpp"
+#include "read/location_file.hpp"
 
 namespace keyhour::bench {
 
 /// A benchmark without its location has nothing to measure: it ends the program.
 inline site::Location location_of(const std::string& path) {
-    auto read = file::read_location(path);
+    auto read = read::read_location(path);
     if (!read) {
-        std::cerr << file::text(read.error());
+        std::cerr << read::text(read.error());
         std::exit(1);
     }
     return *std::move(read);

@@ -3,12 +3,12 @@
 #include <benchmark/benchmark.h>
 
 #include "bench_location.hpp"
-#include "keyhour/file/plan_drawing.hpp"
-#include "keyhour/file/section_drawing.hpp"
-#include "keyhour/file/sheet_page.hpp"
-#include "keyhour/file/strip_drawing.hpp"
-#include "keyhour/file/year_drawing.hpp"
+#include "draw/plan_drawing.hpp"
+#include "draw/section_drawing.hpp"
+#include "draw/strip_drawing.hpp"
+#include "draw/year_drawing.hpp"
 #include "keyhour/study/seasonal_study.hpp"
+#include "tell/sheet_page.hpp"
 
 using namespace keyhour;
 using namespace date::literals;
@@ -39,7 +39,7 @@ struct Day {
 /// 0: the largest of the examples; 1: a made room with 12 windows, 6 marks and 5 lamps.
 const Day& day_of(const benchmark::State& state) {
     static const Day example{std::string{KEYHOUR_LOCATIONS} + "/" + KEYHOUR_BENCH_LOCATION};
-    static const Day many{std::string{KEYHOUR_BENCH_FOLDER} + "/../file/rooms/many.toml"};
+    static const Day many{std::string{KEYHOUR_BENCH_FOLDER} + "/../draw/rooms/many.toml"};
     return state.range(0) == 0 ? example : many;
 }
 
@@ -47,22 +47,22 @@ void plan_drawing(benchmark::State& state) {
     const Day& d = day_of(state);
     for (auto _ : state)
         benchmark::DoNotOptimize(
-            file::draw_plan(d.room().location(), &d.room(), {kDate, d.hours, d.strip.covers}));
+            draw::draw_plan(d.room().location(), &d.room(), {kDate, d.hours, d.strip.covers}));
 }
 BENCHMARK(plan_drawing)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 void section_drawing(benchmark::State& state) {
     const Day& d = day_of(state);
-    const file::SectionContent content{kDate, 0, 0, d.hours, file::stands_of(d.location)};
+    const draw::SectionContent content{kDate, 0, 0, d.hours, draw::stands_of(d.location)};
     for (auto _ : state)
-        benchmark::DoNotOptimize(file::draw_section(d.room(), content));
+        benchmark::DoNotOptimize(draw::draw_section(d.room(), content));
 }
 BENCHMARK(section_drawing)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 void strip_drawing(benchmark::State& state) {
     const Day& d = day_of(state);
     for (auto _ : state)
-        benchmark::DoNotOptimize(file::draw_strip(d.room().location(), d.strip));
+        benchmark::DoNotOptimize(draw::draw_strip(d.room().location(), d.strip));
 }
 BENCHMARK(strip_drawing)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
@@ -73,7 +73,7 @@ void year_drawing(benchmark::State& state) {
     const study::SeasonalStudy year{d.location, track, 2026_y / 1 / 1, 2026_y / 12 / 31};
     const auto keys = study::key_year(year, 0, 2026_y);
     for (auto _ : state)
-        benchmark::DoNotOptimize(file::draw_year(d.location, keys));
+        benchmark::DoNotOptimize(draw::draw_year(d.location, keys));
 }
 BENCHMARK(year_drawing)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
@@ -84,7 +84,7 @@ void sheet_page(benchmark::State& state) {
     std::size_t bytes = 0;
     for (auto _ : state) {
         const auto day = study::sheet_day(d.location, &d.room(), d.shared, kDate);
-        bytes = file::sheet_page(
+        bytes = tell::sheet_page(
                     {d.location, d.room().location(), &d.room(), day, rigging, d.hours, {}, {}})
                     .size();
     }

@@ -2,9 +2,9 @@
 
 #include <benchmark/benchmark.h>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/spot_light.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 
@@ -12,7 +12,7 @@ namespace {
 
 const site::Location& location() {
     static const site::Location l =
-        *file::read_location(KEYHOUR_LOCATIONS "/" KEYHOUR_BENCH_LOCATION);
+        *read::read_location(KEYHOUR_LOCATIONS "/" KEYHOUR_BENCH_LOCATION);
     return l;
 }
 

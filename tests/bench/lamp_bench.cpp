@@ -5,8 +5,8 @@
 #include <cstdlib>
 #include <iostream>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/study/lamp_report.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 
@@ -29,7 +29,7 @@ struct Pottery {
 
 /// @param stand_max_m  low: the sun's direction is out of reach, and the nearest is searched for
 site::Location with_lamp(double stand_max_m) {
-    auto read = file::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+    auto read = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
     if (!read) {
         std::cerr << "kiln-road.toml does not read as a location\n";
         std::exit(1);

@@ -6,8 +6,8 @@
 #include <iostream>
 #include <vector>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/study/mark_light.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 
@@ -36,7 +36,7 @@ struct Day {
 
 const Day& day() {
     static const Day one{[] {
-        auto location = file::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+        auto location = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
         if (!location || !location->room) {
             std::cerr << "kiln-road.toml does not read as a location with a room\n";
             std::exit(1);

@@ -6,9 +6,9 @@
 #include <iostream>
 #include <vector>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/room/scene.hpp"
 #include "keyhour/sun/position.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 using room::Point3;
@@ -23,7 +23,7 @@ struct Day {
 };
 
 Day midsummer_at_the_pottery() {
-    const auto location = file::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+    const auto location = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
     if (!location || !location->room) {
         std::cerr << "kiln-road.toml does not read as a location with a room\n";
         std::exit(1);

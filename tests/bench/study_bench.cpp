@@ -24,7 +24,7 @@ void key_of_a_location_year(benchmark::State& state) {
     const auto shared = track(1);
     std::size_t found = 0;
     for (auto _ : state) {
-        const auto read = file::read_location(KEYHOUR_BENCH_FOLDER "/three-marks.toml");
+        const auto read = read::read_location(KEYHOUR_BENCH_FOLDER "/three-marks.toml");
         const study::RoomStudy study{*read, shared};
         const auto intervals = study::clean_key(study, new_year(2026), new_year(2027));
         found = intervals.size();
@@ -39,7 +39,7 @@ void key_of_a_location_date(benchmark::State& state) {
     const auto shared = track(1);
     const Instant from = new_year(2026) + 200 * day;
     for (auto _ : state) {
-        const auto read = file::read_location(KEYHOUR_BENCH_FOLDER "/three-marks.toml");
+        const auto read = read::read_location(KEYHOUR_BENCH_FOLDER "/three-marks.toml");
         const study::RoomStudy study{*read, shared};
         benchmark::DoNotOptimize(study::clean_key(study, from, from + day));
     }

@@ -248,7 +248,7 @@ test("a day prints to one page of A4 and of Letter", async () => {
     makeSheet("kiln-road-december", "kiln-road.toml", "2026-12-21", "--only", "page"),
     makeSheet("sundet", "sundet.toml", "2026-05-10", "--only", "page"),
     ...[["many", "2026-11-05"], ["midnight-sun", "2026-06-21"], ["hall", "2026-03-29"], ["four-windows", "2026-10-25"]].map(
-      ([room, on]) => makeSheet(room, `../tests/file/rooms/${room}.toml`, on, "--only", "page")),
+      ([room, on]) => makeSheet(room, `../tests/draw/rooms/${room}.toml`, on, "--only", "page")),
   ];
   const print = async (page, sheet) => {
     await visit(page, sheet);

@@ -12,12 +12,12 @@
 #include <vector>
 
 #include "json_places.hpp"
-#include "keyhour/file/exterior_documents.hpp"
 #include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 #include "scratch_file.hpp"
 #include "scratch_folder.hpp"
+#include "tell/exterior_documents.hpp"
 
 using namespace keyhour::cli;
 
@@ -59,7 +59,7 @@ std::string faults_of(const std::string& line) {
             wrapped[member] = document[member];
         faults += schema_faults("day", wrapped.dump());
     } else if (document["question"] == "exterior") {
-        wrapped["settings"] = keyhour::file::json_of(keyhour::study::SpotSettings{});
+        wrapped["settings"] = keyhour::tell::json_of(keyhour::study::SpotSettings{});
         wrapped["date"] = document["date"];
         wrapped["spots"] = {document["spot"]};
         wrapped["spots"][0]["lamps"] = {// batch leaves the street's lamps out

@@ -4,8 +4,8 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "keyhour/file/location_file.hpp"
 #include "page.hpp"
+#include "read/location_file.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 #include "scratch_file.hpp"

@@ -2,9 +2,9 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/sun/position.hpp"
+#include "read/location_file.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 
@@ -153,7 +153,7 @@ TEST_CASE("a date that the zone leaves out has no events", "[cli]") {
 
 TEST_CASE("first and last sun stand on the site's own horizon", "[cli]") {
     const std::string path = std::string{KEYHOUR_LOCATIONS} + "/tallow-lane.toml";
-    const auto location = keyhour::file::read_location(path);
+    const auto location = keyhour::read::read_location(path);
     REQUIRE(location);
     const auto& site = location->site;
     REQUIRE_FALSE(site.horizon.is_level());

@@ -6,8 +6,8 @@
 #include <fstream>
 #include <sstream>
 
-#include "keyhour/cli/app.hpp"
-#include "keyhour/cli/terminal.hpp"
+#include "cli/app.hpp"
+#include "cli/terminal.hpp"
 #include "page.hpp"
 #include "run_program.hpp"
 #include "scratch_file.hpp"

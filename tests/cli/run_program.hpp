@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "keyhour/cli/app.hpp"
+#include "cli/app.hpp"
 
 struct Outcome {
     int code = -1;

@@ -91,7 +91,7 @@ TEST_CASE("the page of a room of many panes stays below 400 kB by longer steps o
           "[cli]") {
     for (const char* room : {"hall", "many"}) {
         const std::string page =
-            paper(std::string{KEYHOUR_TEST_DATA "/file/rooms/"} + room + ".toml", "page",
+            paper(std::string{KEYHOUR_TEST_DATA "/draw/rooms/"} + room + ".toml", "page",
                   {"--date", "2026-05-10"});
         CAPTURE(room, page.size());
         CHECK(page.size() < 400'000);
@@ -213,7 +213,7 @@ TEST_CASE("calendar and page give the same minutes, and cloth has its event", "[
 }
 
 TEST_CASE("the page says which window the key comes through and what it needs covered", "[cli]") {
-    const std::string file = KEYHOUR_TEST_DATA "/file/rooms/four-windows.toml";
+    const std::string file = KEYHOUR_TEST_DATA "/draw/rooms/four-windows.toml";
     int for_another = 0;
     for (const char* date : {"2026-01-23", "2026-01-24", "2026-01-30"}) {
         CAPTURE(date);

@@ -1,4 +1,4 @@
-#include "keyhour/file/atomic_file.hpp"
+#include "file/atomic_file.hpp"
 
 #include <unistd.h>
 

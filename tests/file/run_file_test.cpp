@@ -1,6 +1,6 @@
 // A run's output survives a kill at any moment.
 
-#include "keyhour/file/run_file.hpp"
+#include "file/run_file.hpp"
 
 #include <unistd.h>
 

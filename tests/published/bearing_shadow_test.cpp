@@ -5,15 +5,15 @@
 #include <numbers>
 
 #include "erfa_sun.hpp"
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/study/bearing.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
 
 TEST_CASE("a wall's bearing from a shadow is what ERFA's azimuth makes it", "[study][published]") {
     constexpr double degree = std::numbers::pi / 180;
-    auto location = file::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
+    auto location = read::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
     REQUIRE(location);
     // 2026-02-10T13:20:00Z and four more moments of a year.
     for (const double unix_s :

@@ -6,9 +6,9 @@
 #include <memory>
 #include <numbers>
 
-#include "keyhour/file/photometric_file.hpp"
 #include "keyhour/room/lamp_throw.hpp"
 #include "keyhour/study/lamp_output.hpp"
+#include "read/photometric_file.hpp"
 
 using namespace keyhour;
 using room::Point3;
@@ -51,7 +51,7 @@ TEST_CASE("a photometric file of even intensity lights a plane by the laws of La
           "[lamp][published]") {
     // Inverse square (Kepler, Paralipomena, 1604) and cosine (Lambert 1760): E = I cos g / r2.
     // The file is written from the description of ANSI/IES LM-63-2002.
-    const auto read = file::read_photometric_text(
+    const auto read = read::read_photometric_text(
         "IESNA:LM-63-2002\n[TEST] even\nTILT=NONE\n1 -1 2 2 1 1 2 0 0 0\n0.5 1 0\n0 180\n0\n"
         "500 500\n",
         "even.ies");

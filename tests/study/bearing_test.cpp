@@ -4,10 +4,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/room/scene.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/next_observation.hpp"
+#include "read/location_file.hpp"
 #include "support/dice.hpp"
 
 using namespace keyhour;
@@ -18,7 +18,7 @@ namespace {
 constexpr double degree = std::numbers::pi / 180;
 
 site::Location press(double faces_deg) {
-    auto read = file::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
+    auto read = read::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
     REQUIRE(read);
     read->room->bearing.faces = Angle::degrees(faces_deg);
     read->room->bearing.magnetic = false;

@@ -4,9 +4,9 @@
 
 #include <catch2/catch.hpp>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/mark_light.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 using namespace date::literals;
@@ -14,7 +14,7 @@ using namespace date::literals;
 namespace {
 
 struct Press {
-    site::Location location = *file::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
+    site::Location location = *read::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
     std::shared_ptr<const study::SharedTrack> track =
         study::SharedTrack::make(Instant::from_unix_s(1767225600),   // 2026-01-01
                                  Instant::from_unix_s(1798761600));  // 2027-01-01

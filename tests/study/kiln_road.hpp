@@ -9,13 +9,13 @@
 #include <stdexcept>
 #include <vector>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/study/room_study.hpp"
+#include "read/location_file.hpp"
 
 namespace keyhour::study {
 
 inline site::Location kiln_road() {
-    auto read = file::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+    auto read = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
     if (!read) throw std::runtime_error{"kiln-road.toml is not sound"};
     return *std::move(read);
 }

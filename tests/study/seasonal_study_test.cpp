@@ -2,10 +2,10 @@
 
 #include <catch2/catch.hpp>
 
-#include "keyhour/file/location_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/sun_in_room.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -15,7 +15,7 @@ namespace {
 
 /// The press with a lime before the street windows: closed from May to October.
 site::Location press_with_a_lime() {
-    auto place = file::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
+    auto place = read::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
     REQUIRE(place.has_value());
     site::Tree lime;
     lime.name = "lime";

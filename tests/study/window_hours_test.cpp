@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "keyhour/file/quick_room.hpp"
+#include "read/quick_room.hpp"
 
 using namespace keyhour;
 
@@ -10,7 +10,7 @@ namespace {
 
 site::Location room_facing(double faces_deg, const std::string& position = "52N 0E",
                            const std::string& zone = "UTC0") {
-    file::QuickRoom quick;
+    read::QuickRoom quick;
     quick.position = position;
     quick.zone = zone;
     quick.faces_deg = faces_deg;
@@ -19,7 +19,7 @@ site::Location room_facing(double faces_deg, const std::string& position = "52N 
     quick.reveal = "0.3 m";
     quick.room = "5 x 4 m";
     quick.mark = "2.5 m";
-    auto read = file::location_of(quick);
+    auto read = read::location_of(quick);
     REQUIRE(read.has_value());
     return *std::move(read);
 }

@@ -92,7 +92,7 @@ using Skyline = std::function<double(Point2)>;
 
 class Scene {
 public:
-    /// @pre `room` is sound as file::read_location leaves it: simple floor, windows in their walls
+    /// @pre `room` is sound as read::read_location leaves it: simple floor, windows in their walls
     explicit Scene(Room room);
 
     [[nodiscard]] const Room& room() const noexcept { return room_; }

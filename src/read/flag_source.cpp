@@ -1,0 +1,119 @@
+#include "flag_source.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include "nearest.hpp"
+
+namespace keyhour::read {
+namespace {
+
+constexpr const char* blanks = " \t";
+
+std::string_view trimmed(std::string_view text) {
+    const std::size_t begin = text.find_first_not_of(blanks);
+    if (begin == std::string_view::npos) return {};
+    return text.substr(begin, text.find_last_not_of(blanks) + 1 - begin);
+}
+
+bool is_name(char c) {
+    return (c >= 'a' && c <= 'z') || c == '_';
+}
+
+/// Where the next NAME= begins at or after `from`; npos if there is none.
+std::size_t next_name(std::string_view text, std::size_t from) {
+    for (std::size_t at = text.find('=', from); at != std::string_view::npos;
+         at = text.find('=', at + 1)) {
+        std::size_t begin = at;
+        while (begin > from && is_name(text[begin - 1]))
+            --begin;
+        const bool after_blank = begin == 0 || text[begin - 1] == ' ' || text[begin - 1] == '\t';
+        if (begin < at && after_blank) return begin;
+    }
+    return std::string_view::npos;
+}
+
+std::optional<double> as_number(std::string_view text) {
+    double value = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
+    return value;
+}
+
+/// Text is always text: a wall may be called "2".
+bool is_text(std::string_view name) {
+    constexpr std::string_view names[] = {"name",      "wall",  "window",   "corner", "north",
+                                          "at",        "sun",   "measured", "left",   "right",
+                                          "seen_from", "order", "hand",     "turn",   "other"};
+    return std::ranges::find(names, name) != std::end(names);
+}
+
+void put(toml::array& list, std::string_view text) {
+    if (const auto number = as_number(text))
+        list.push_back(*number);
+    else
+        list.push_back(std::string{text});
+}
+
+void put(toml::table& tree, std::string_view name, std::string_view value) {
+    const std::size_t comma = value.find(',');
+    if (is_text(name)) {
+        tree.insert_or_assign(name, std::string{value});
+    } else if (const auto number = as_number(value)) {
+        tree.insert_or_assign(name, *number);
+    } else if (comma != std::string_view::npos) {
+        toml::array pair;
+        put(pair, trimmed(value.substr(0, comma)));
+        put(pair, trimmed(value.substr(comma + 1)));
+        tree.insert_or_assign(name, std::move(pair));
+    } else {
+        tree.insert_or_assign(name, std::string{value});
+    }
+}
+
+}  // namespace
+
+std::optional<Problem> FlagSource::parse(std::string_view text,
+                                         const std::vector<std::string>& names) {
+    const std::string accepted =
+        fmt::format("accepted: NAME=VALUE, blanks between, with the names {}", quoted_list(names));
+    std::size_t at = next_name(text, 0);
+    if (at == std::string_view::npos || !trimmed(text.substr(0, at)).empty())
+        return problem(
+            {},
+            fmt::format("\"{}\" has no NAME=", trimmed(text.substr(0, std::min(at, text.size())))),
+            accepted);
+    while (at != std::string_view::npos) {
+        const std::size_t equals = text.find('=', at);
+        const std::string_view name = text.substr(at, equals - at);
+        at = next_name(text, equals + 1);
+        const std::string_view value = trimmed(text.substr(
+            equals + 1, (at == std::string_view::npos ? text.size() : at) - equals - 1));
+        if (value.empty())
+            return problem({}, fmt::format("{}= has no value", name), "accepted: NAME=VALUE");
+        if (tree_.contains(name))
+            return problem({}, fmt::format("{}= stands twice", name), "each once");
+        put(tree_, name, value);
+    }
+    return std::nullopt;
+}
+
+std::string FlagSource::written(const toml::node& node) const {
+    if (const auto* text = node.as_string()) return '"' + text->get() + '"';
+    if (const auto number = node.value<double>()) return fmt::format("{}", *number);
+    std::string out = "[";
+    if (const auto* list = node.as_array())
+        for (const toml::node& entry : *list)
+            out += (out.size() > 1 ? ", " : "") + written(entry);
+    return out + ']';
+}
+
+Problem FlagSource::problem(TextPlace at, std::string found, std::string accepted) const {
+    return {name_, at.line, 0, std::move(found), std::move(accepted), {}};
+}
+
+}  // namespace keyhour::read

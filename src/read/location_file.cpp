@@ -1,0 +1,110 @@
+#include "location_file.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+
+#include "file/file_contents.hpp"
+#include "json_source.hpp"
+#include "parse_toml.hpp"
+#include "parts.hpp"
+#include "read_rigging.hpp"
+#include "rigging_file.hpp"
+#include "source_text.hpp"
+
+namespace keyhour::read {
+
+namespace {
+
+Problem whole_file(const std::string& name, std::string found, std::string accepted) {
+    return {name, 0, 0, std::move(found), std::move(accepted), {}};
+}
+
+Problem too_large(const std::string& name) {
+    return whole_file(
+        name, "the file is too large",
+        fmt::format("a location file holds up to {} MiB", largest_location_bytes >> 20U));
+}
+
+/// All that a location file holds.
+struct Contents {
+    site::Location location;
+    site::Rigging rigging;
+};
+
+/// The same for every form: what the tables say, checked.
+Read<Contents> contents_of(const toml::table& table, Findings& findings) {
+    Fields root{table, "", findings};
+    site::Location location;
+    (void)root.whole("format", Need::required, 1, 1);
+    SurroundingFiles files;
+    read_site(root, location, findings, files);
+    read_room(root, location, findings);
+    location.spots = read_spots(root, findings);
+    read_lamps(root, location, findings);
+    site::Rigging rigging = read_rigging_tables(root, findings);
+    root.refuse_unknown();
+    if (findings.count() == 0) read_files(files, location, findings);
+    std::vector<Problem> problems = findings.sorted();
+    if (!problems.empty()) return tl::unexpected{std::move(problems)};
+    return Contents{std::move(location), std::move(rigging)};
+}
+
+Read<Contents> contents_of_text(std::string_view text, const std::string& name) {
+    if (text.size() > largest_location_bytes) {
+        return tl::unexpected{std::vector{too_large(name)}};
+    }
+    SourceText source{text, name};
+    if (auto problem = source.not_utf8()) return tl::unexpected{std::vector{*std::move(problem)}};
+    if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
+        return tl::unexpected{std::vector{
+            whole_file(name, "the file is empty", "\"keyhour new\" writes one to start from")}};
+    }
+    Findings findings{source, std::filesystem::path{name}.parent_path().string()};
+    const toml::table table = parse_toml(source, findings);
+    return contents_of(table, findings);
+}
+
+/// One part of what was read, or its problems.
+template <class Part>
+Read<Part> part_of(Read<Contents> contents, Part Contents::*part) {
+    if (!contents) return tl::unexpected{std::move(contents.error())};
+    return std::move((*contents).*part);
+}
+
+}  // namespace
+
+tl::expected<std::string, Problem> location_text(const std::string& path) {
+    return file::file_contents(path, largest_location_bytes, "a location file",
+                               "accepted: a location file, as written by \"keyhour new\"");
+}
+
+Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
+    return part_of(contents_of_text(text, name), &Contents::location);
+}
+
+Read<site::Rigging> read_rigging_text(std::string_view text, const std::string& name) {
+    return part_of(contents_of_text(text, name), &Contents::rigging);
+}
+
+Read<site::Location> read_location_json(std::string_view line, const std::string& name) {
+    if (line.size() > largest_location_bytes) return tl::unexpected{std::vector{too_large(name)}};
+    JsonSource source{name};
+    if (auto problem = source.parse(line)) return tl::unexpected{std::vector{*std::move(problem)}};
+    Findings findings{source};
+    return part_of(contents_of(source.tree(), findings), &Contents::location);
+}
+
+Read<site::Location> read_location(const std::string& path) {
+    auto text = location_text(path);
+    if (!text) return tl::unexpected{std::vector{text.error()}};
+    return read_location_text(*text, path);
+}
+
+Read<site::Rigging> read_rigging(const std::string& path) {
+    auto text = location_text(path);
+    if (!text) return tl::unexpected{std::vector{text.error()}};
+    return read_rigging_text(*text, path);
+}
+
+}  // namespace keyhour::read

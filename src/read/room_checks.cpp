@@ -1,0 +1,280 @@
+#include "room_checks.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "outlines.hpp"
+
+namespace keyhour::read {
+
+namespace {
+
+using room::Ring;
+using Kind = RoomPart::Kind;
+
+constexpr double slack_m = 1e-6;      // below what a tape can tell
+constexpr double touching_m2 = 1e-4;  // outlines that share less area only touch
+constexpr double camera_off_mark_m = 0.05;
+
+std::string metres(double value) {
+    return fmt::format("{:.5g} m", std::abs(value) < slack_m ? 0.0 : value);
+}
+
+std::string point(room::Point2 p) {
+    return fmt::format("[{:.5g}, {:.5g}]", p.x, p.y);
+}
+
+std::string extent(const Ring& floor) {
+    const auto [left, right] = std::ranges::minmax(floor, {}, &room::Point2::x);
+    const auto [low, high] = std::ranges::minmax(floor, {}, &room::Point2::y);
+    return fmt::format("the floor spans x {:.5g} to {:.5g} and y {:.5g} to {:.5g}", left.x, right.x,
+                       low.y, high.y);
+}
+
+class RoomCheck {
+public:
+    RoomCheck(const room::Room& room, const SoundParts& sound, const Complain& complain)
+        : room_{room}, sound_{sound}, complain_{complain} {}
+
+    void run() {
+        check_floor();
+        for (std::size_t i = 0; i < room_.windows.size(); ++i) {
+            if (sound_.windows[i]) check_window(i);
+        }
+        check_objects();
+        for (std::size_t i = 0; i < room_.marks.size(); ++i) {
+            if (sound_.marks[i]) check_mark(i);
+        }
+        for (std::size_t i = 0; i < room_.cameras.size(); ++i) {
+            if (sound_.cameras[i]) check_camera(i);
+        }
+        check_buildings();
+    }
+
+private:
+    void check_floor() {
+        if (!floor_) return;
+        if (room::crosses_itself(room_.floor)) {
+            complain_({Kind::room, 0, "floor"}, "the floor's outline crosses or touches itself",
+                      "list each corner once, in order around the room");
+            floor_ = false;
+        }
+    }
+
+    void check_window(std::size_t i) {
+        const room::Window& w = room_.windows[i];
+        const double right = w.left_m + w.width_m, head = w.sill_m + w.height_m;
+        bool inside = true;
+        if (floor_) {
+            const double wall = room::wall_frame(room_.floor, w.wall).width_m;
+            if (right > wall + slack_m) {
+                complain_({Kind::window, i, "left_m"},
+                          fmt::format("window \"{}\" ends {} along wall \"{}\", which is {} long",
+                                      w.name, metres(right), room_.walls[w.wall], metres(wall)),
+                          fmt::format("accepted: left_m + width_m up to {}", metres(wall)));
+                inside = false;
+            }
+        }
+        if (sound_.height && head > room_.height_m + slack_m) {
+            complain_(
+                {Kind::window, i, "sill_m"},
+                fmt::format("the head of window \"{}\" is {} above the floor, in a room {} high",
+                            w.name, metres(head), metres(room_.height_m)),
+                fmt::format("accepted: sill_m + height_m up to {}", metres(room_.height_m)));
+        }
+        if (inside) check_neighbours(i);
+        check_bars(i);
+    }
+
+    void check_neighbours(std::size_t i) {
+        const room::Window& w = room_.windows[i];
+        for (std::size_t j = 0; j < i; ++j) {
+            const room::Window& v = room_.windows[j];
+            if (!sound_.windows[j] || v.wall != w.wall) continue;
+            const bool beside = w.left_m + w.width_m <= v.left_m + slack_m ||
+                                v.left_m + v.width_m <= w.left_m + slack_m;
+            const bool above = w.sill_m + w.height_m <= v.sill_m + slack_m ||
+                               v.sill_m + v.height_m <= w.sill_m + slack_m;
+            if (beside || above) continue;
+            const auto spans = [](const room::Window& x) {
+                return fmt::format("\"{}\" spans {:.5g} to {:.5g} m", x.name, x.left_m,
+                                   x.left_m + x.width_m);
+            };
+            complain_({Kind::window, i, "left_m"},
+                      fmt::format("windows \"{}\" and \"{}\" overlap on wall \"{}\"", v.name,
+                                  w.name, room_.walls[w.wall]),
+                      fmt::format("{}, {}", spans(v), spans(w)));
+        }
+    }
+
+    void check_bars(std::size_t i) {
+        const room::Window& w = room_.windows[i];
+        const auto fits = [&](int count, double across, const char* way) {
+            if (count == 0 || count * w.bars.width_m < across - slack_m) return;
+            complain_({Kind::window, i, "bars"},
+                      fmt::format("{} {} bars of {} leave no pane in window \"{}\", {} {}", count,
+                                  way, metres(w.bars.width_m), w.name, metres(across),
+                                  way[0] == 'u' ? "wide" : "high"),
+                      "accepted: bars that leave glass between them");
+        };
+        fits(w.bars.upright, w.width_m, "upright");
+        fits(w.bars.level, w.height_m, "level");
+        if (w.bars.set_back_m > w.reveal_m + slack_m) {
+            complain_({Kind::window, i, "bars"},
+                      fmt::format("the bars of window \"{}\" are set back {} in a reveal of {}",
+                                  w.name, metres(w.bars.set_back_m), metres(w.reveal_m)),
+                      fmt::format("accepted: set_back_m up to {}", metres(w.reveal_m)));
+        }
+    }
+
+    void check_objects() {
+        for (std::size_t i = 0; i < room_.objects.size(); ++i) {
+            object_simple_.push_back(sound_.objects[i]);
+            if (!sound_.objects[i]) continue;
+            const room::Object& o = room_.objects[i];
+            if (room::crosses_itself(o.footprint)) {
+                complain_footprint(Kind::object, i, fmt::format("object \"{}\"", o.name));
+                object_simple_[i] = false;
+                continue;
+            }
+            const bool outside = floor_ && area_outside_m2(o.footprint, room_.floor) > touching_m2;
+            if (outside) {
+                complain_({Kind::object, i, "footprint"},
+                          fmt::format("object \"{}\" stands partly outside the floor", o.name),
+                          extent(room_.floor));
+            }
+            if (sound_.height && o.height_m > room_.height_m + slack_m) {
+                complain_({Kind::object, i, "height_m"},
+                          fmt::format("object \"{}\" is {} high, the room {}", o.name,
+                                      metres(o.height_m), metres(room_.height_m)),
+                          fmt::format("accepted: up to {}", metres(room_.height_m)));
+            }
+        }
+    }
+
+    void complain_footprint(Kind kind, std::size_t i, const std::string& what) {
+        complain_({kind, i, "footprint"},
+                  fmt::format("the footprint of {} crosses or touches itself", what),
+                  "list each corner once, in order around it");
+    }
+
+    /// A mark or camera: inside the floor, below the ceiling, in no object.
+    bool check_inside(const RoomPart& part, const std::string& what, room::Point2 at,
+                      double height_m) {
+        bool good = true;
+        if (floor_ && !room::contains(room_.floor, at)) {
+            complain_({part.kind, part.index, "at"},
+                      fmt::format("{} at {} is outside the floor", what, point(at)),
+                      extent(room_.floor));
+            good = false;
+        }
+        if (sound_.height && height_m >= room_.height_m) {
+            complain_({part.kind, part.index, "height_m"},
+                      fmt::format("{} is {} above the floor, the ceiling {}", what,
+                                  metres(height_m), metres(room_.height_m)),
+                      fmt::format("accepted: below {}", metres(room_.height_m)));
+            good = false;
+        }
+        for (std::size_t j = 0; j < room_.objects.size(); ++j) {
+            const room::Object& o = room_.objects[j];
+            if (!object_simple_[j] || height_m >= o.height_m) continue;
+            if (!room::contains(o.footprint, at)) continue;
+            complain_(
+                {part.kind, part.index, "at"},
+                fmt::format("{} at {}, {} high, is inside object \"{}\"", what, point(at),
+                            metres(height_m), o.name),
+                fmt::format("accepted: beside it, or above its top at {}", metres(o.height_m)));
+            good = false;
+        }
+        return good;
+    }
+
+    void check_mark(std::size_t i) {
+        const room::Mark& m = room_.marks[i];
+        check_inside({Kind::mark, i, ""}, fmt::format("mark \"{}\"", m.name), m.at, m.height_m);
+    }
+
+    void check_camera(std::size_t i) {
+        const room::Camera& c = room_.cameras[i];
+        const std::string what = fmt::format("camera \"{}\"", c.name);
+        check_inside({Kind::camera, i, ""}, what, c.at, c.height_m);
+        if (!sound_.marks[c.aims_at]) return;
+        const room::Mark& m = room_.marks[c.aims_at];
+        const double apart = std::hypot(room::length(c.at - m.at), c.height_m - m.height_m);
+        if (apart < camera_off_mark_m) {
+            complain_({Kind::camera, i, "at"},
+                      fmt::format("{} stands at the mark \"{}\" that it aims at", what, m.name),
+                      "accepted: a place from which it can see the mark");
+        }
+    }
+
+    void check_buildings() {
+        for (std::size_t i = 0; i < room_.buildings.size(); ++i) {
+            if (!sound_.buildings[i]) continue;
+            const room::Building& b = room_.buildings[i];
+            if (room::crosses_itself(b.footprint)) {
+                complain_footprint(Kind::building, i, fmt::format("building \"{}\"", b.name));
+                continue;
+            }
+            if (floor_ && shared_area_m2(b.footprint, room_.floor) > touching_m2) {
+                complain_({Kind::building, i, "footprint"},
+                          fmt::format("building \"{}\" overlaps the room's floor", b.name),
+                          "accepted: a footprint outside the room; " + extent(room_.floor));
+            }
+        }
+    }
+
+    const room::Room& room_;
+    const SoundParts& sound_;
+    const Complain& complain_;
+    bool floor_ = sound_.floor;
+    std::vector<bool> object_simple_;
+};
+
+}  // namespace
+
+SoundParts SoundParts::all(const room::Room& room) {
+    SoundParts sound;
+    sound.windows.assign(room.windows.size(), true);
+    sound.marks.assign(room.marks.size(), true);
+    sound.cameras.assign(room.cameras.size(), true);
+    sound.objects.assign(room.objects.size(), true);
+    sound.buildings.assign(room.buildings.size(), true);
+    return sound;
+}
+
+void check_room(const room::Room& room, const SoundParts& sound, const Complain& complain) {
+    RoomCheck{room, sound, complain}.run();
+}
+
+std::vector<std::string> room_questions(const room::Room& room) {
+    std::vector<std::string> questions;
+    for (const room::Window& w : room.windows) {
+        if (w.reveal_m == 0) {
+            questions.push_back(
+                fmt::format("window \"{}\": reveal 0: is the glass flush with both faces of the "
+                            "wall? A forgotten "
+                            "reveal makes every hold too long.",
+                            w.name));
+        }
+        const double wall = room::wall_frame(room.floor, w.wall).width_m;
+        const bool whole_wall = w.left_m < slack_m && w.width_m > wall - slack_m;
+        const bool whole_height = w.sill_m < slack_m && w.height_m > room.height_m - slack_m;
+        if (whole_wall || whole_height) {
+            questions.push_back(fmt::format(
+                "window \"{}\" fills its wall from {}: are these the sizes of the clear opening, "
+                "without its frame?",
+                w.name, whole_wall ? "corner to corner" : "floor to ceiling"));
+        }
+    }
+    if (room.bearing.within == Angle{}) {
+        questions.emplace_back(
+            "bearing: within_deg = 0: is the wall's bearing known without any doubt? "
+            "Three degrees change a hold by half.");
+    }
+    return questions;
+}
+
+}  // namespace keyhour::read

@@ -1,0 +1,312 @@
+#include "batch_documents.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <nlohmann/json.hpp>
+
+#include "csv.hpp"
+#include "day_document.hpp"
+#include "exterior_documents.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/version.hpp"
+#include "room_documents.hpp"
+
+namespace keyhour::tell {
+namespace {
+
+Json start_line(const BatchSubject& subject, const std::string& name, const char* question) {
+    Json line;
+    line["keyhour"] = version();
+    line["location"] = name;
+    line["source"] = subject.source;
+    line["questions"] = subject.questions;
+    line["question"] = question;
+    if (subject.is_range) {
+        line["from"] = site::iso_date(subject.first);
+        line["to"] = site::iso_date(subject.last);
+    } else {
+        line["date"] = site::iso_date(subject.first);
+    }
+    return line;
+}
+
+std::string line_of(const Json& document) {
+    return document.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+/// One record; text and numbers keep apart what a spreadsheet may run.
+class Record {
+public:
+    Record& text(std::string_view value) { return add(csv_text(value)); }
+    Record& none() { return add(""); }
+    Record& number(double value, int decimals) {
+        return add(fmt::format("{}", rounded(value, decimals)));
+    }
+    Record& minutes(Seconds length) { return number(length.count() / 60, 2); }
+    Record& utc(Instant t) { return add(site::iso_utc(t)); }
+    Record& local(Instant t, const site::Zone& zone) { return add(site::iso_local(t, zone)); }
+    Record& date(site::LocalDate d) { return add(site::iso_date(d)); }
+    [[nodiscard]] std::string line() const { return line_ + "\r\n"; }
+
+private:
+    Record& add(const std::string& field) {
+        if (!first_) line_ += ',';
+        first_ = false;
+        line_ += field;
+        return *this;
+    }
+
+    std::string line_;
+    bool first_ = true;
+};
+
+template <std::size_t n>
+std::string head_of(const std::array<const char*, n>& names) {
+    Record record;
+    for (const char* name : names)
+        record.text(name);
+    return record.line();
+}
+
+constexpr std::array key_columns{"location",
+                                 "source",
+                                 "from",
+                                 "to",
+                                 "fits",
+                                 "why_not",
+                                 "mark",
+                                 "camera",
+                                 "window",
+                                 "start_local",
+                                 "end_local",
+                                 "start_utc",
+                                 "end_utc",
+                                 "hold_min",
+                                 "sure_start_utc",
+                                 "sure_end_utc",
+                                 "sure_min",
+                                 "possible_start_utc",
+                                 "possible_end_utc",
+                                 "begins_by",
+                                 "ends_by",
+                                 "key_angle_start_deg",
+                                 "key_angle_end_deg",
+                                 "altitude_start_deg",
+                                 "altitude_end_deg",
+                                 "to_cover",
+                                 "questions"};
+
+Record start_record(const BatchSubject& subject, const std::string& name) {
+    Record record;
+    record.text(name).text(subject.source).date(subject.first).date(subject.last);
+    return record;
+}
+
+std::string questions_of(const BatchSubject& subject) {
+    return fmt::format("{}", fmt::join(subject.questions, " "));
+}
+
+std::string edge_words(const room::LimitingEdge& edge, const room::Room& room) {
+    return edge.kind == room::Edge::none ? std::string{} : room::words(edge, room);
+}
+
+std::string windows_to_cover(const study::KeyInterval& interval, const room::Room& room) {
+    std::string out;
+    std::vector<std::size_t> told;
+    for (const study::CoverSpan& cover : interval.to_cover) {
+        if (std::find(told.begin(), told.end(), cover.window) != told.end()) continue;
+        told.push_back(cover.window);
+        if (!out.empty()) out += "; ";
+        out += room.windows[cover.window].name;
+    }
+    return out;
+}
+
+std::string key_record(const BatchSubject& subject, const study::KeyInterval* interval,
+                       const std::string& why_not, const study::RoomStudy& study) {
+    const site::Site& site = study.location().site;
+    const room::Room& room = study.room();
+    Record r = start_record(subject, site.name);
+    r.text(why_not.empty() ? "yes" : "no").text(why_not);
+    if (interval == nullptr) {
+        for (std::size_t i = 6; i + 1 < key_columns.size(); ++i)
+            r.none();
+        return r.text(questions_of(subject)).line();
+    }
+    const study::KeyInterval& k = *interval;
+    r.text(room.marks[k.mark].name);
+    r.text(k.camera ? room.cameras[*k.camera].name : "").text(room.windows[k.window].name);
+    if (k.span)
+        r.local(k.span->from, site.zone)
+            .local(k.span->to, site.zone)
+            .utc(k.span->from)
+            .utc(k.span->to);
+    else
+        r.none().none().none().none();
+    r.minutes(k.hold());
+    if (k.sure)
+        r.utc(k.sure->from).utc(k.sure->to);
+    else
+        r.none().none();
+    r.minutes(k.sure_hold()).utc(k.possible.from).utc(k.possible.to);
+    r.text(edge_words(k.begins_by, room)).text(edge_words(k.ends_by, room));
+    if (k.span && k.camera)
+        r.number(k.key_angle_deg[0], 2).number(k.key_angle_deg[1], 2);
+    else
+        r.none().none();
+    if (k.span)
+        r.number(k.altitude_deg[0], 2).number(k.altitude_deg[1], 2);
+    else
+        r.none().none();
+    return r.text(windows_to_cover(k, room)).text(questions_of(subject)).line();
+}
+
+constexpr std::array exterior_columns{"location",
+                                      "source",
+                                      "from",
+                                      "to",
+                                      "spot",
+                                      "wants",
+                                      "fits",
+                                      "why_not",
+                                      "direct_start_local",
+                                      "direct_end_local",
+                                      "direct_begins_by",
+                                      "direct_ends_by",
+                                      "direct_min",
+                                      "wanted_start_local",
+                                      "wanted_end_local",
+                                      "wanted_min",
+                                      "set_up_latest_local",
+                                      "late_light_start_local",
+                                      "late_light_end_local",
+                                      "set_local",
+                                      "questions"};
+
+constexpr std::array day_events{study::DayEventKind::civil_dawn, study::DayEventKind::rise,
+                                study::DayEventKind::first_sun,  study::DayEventKind::transit,
+                                study::DayEventKind::last_sun,   study::DayEventKind::set,
+                                study::DayEventKind::civil_dusk};
+
+}  // namespace
+
+std::string key_json_line(const BatchSubject& subject, const study::KeyChoice& choice,
+                          const study::RoomStudy& study) {
+    Json line = start_line(subject, study.location().site.name, "key");
+    line["fits"] = choice.fits();
+    line["why_not"] = choice.fits() ? Json() : Json(choice.why_not);
+    line["intervals"] = Json::array();
+    for (const study::KeyInterval& interval : choice.fitting)
+        line["intervals"].push_back(json_of(interval, study));
+    line["nearest"] = choice.nearest ? json_of(*choice.nearest, study) : Json();
+    return line_of(line);
+}
+
+std::string day_json_line(const BatchSubject& subject, const study::Day& day,
+                          const site::Site& site, const study::LateLightBand& band) {
+    Json line = start_line(subject, site.name, "day");
+    line.update(json_of(day, site.zone, band));
+    return line_of(line);
+}
+
+std::string exterior_json_line(const BatchSubject& subject, const study::SpotDay& day,
+                               const study::SpotLight& spot, const std::string& why_not) {
+    Json line = start_line(subject, spot.location().site.name, "exterior");
+    line["fits"] = why_not.empty();
+    line["why_not"] = why_not.empty() ? Json() : Json(why_not);
+    line["spot"] = json_of(day, {}, spot);
+    return line_of(line);
+}
+
+std::string key_csv_head() {
+    return head_of(key_columns);
+}
+
+std::string key_csv_records(const BatchSubject& subject, const study::KeyChoice& choice,
+                            const study::RoomStudy& study) {
+    if (!choice.fits())
+        return key_record(subject, choice.nearest ? &*choice.nearest : nullptr, choice.why_not,
+                          study);
+    std::string out;
+    for (const study::KeyInterval& interval : choice.fitting)
+        out += key_record(subject, &interval, {}, study);
+    return out;
+}
+
+std::string day_csv_head() {
+    Record record;
+    for (const char* name : {"location", "source", "from", "to", "state", "day_length_min"})
+        record.text(name);
+    for (const study::DayEventKind kind : day_events)
+        record.text(std::string{study::name(kind)} + "_local");
+    for (const char* name :
+         {"morning_late_light_start_local", "morning_late_light_end_local",
+          "evening_late_light_start_local", "evening_late_light_end_local", "questions"})
+        record.text(name);
+    return record.line();
+}
+
+std::string day_csv_record(const BatchSubject& subject, const study::Day& day,
+                           const site::Site& site) {
+    Record record = start_record(subject, site.name);
+    record.text(day.state == study::DayState::sun_rises_or_sets ? ""
+                : day.state == study::DayState::sun_always_up   ? "sun_always_up"
+                                                                : "sun_always_down");
+    record.minutes(day.length);
+    for (const study::DayEventKind kind : day_events) {
+        const auto at = std::find_if(day.events.begin(), day.events.end(),
+                                     [&](const study::DayEvent& e) { return e.kind == kind; });
+        at == day.events.end() ? record.none() : record.local(at->at, site.zone);
+    }
+    for (const bool evening : {false, true}) {
+        const auto at =
+            std::find_if(day.late_light.begin(), day.late_light.end(),
+                         [&](const study::LateLight& l) { return l.evening == evening; });
+        if (at == day.late_light.end())
+            record.none().none();
+        else
+            record.local(at->start, site.zone).local(at->end, site.zone);
+    }
+    return record.text(questions_of(subject)).line();
+}
+
+std::string exterior_csv_head() {
+    return head_of(exterior_columns);
+}
+
+std::string exterior_csv_record(const BatchSubject& subject, const study::SpotDay& day,
+                                const study::SpotLight& spot, const std::string& why_not) {
+    const site::Zone& zone = spot.location().site.zone;
+    Record r = start_record(subject, spot.location().site.name);
+    r.text(spot.spot().name).text(name(spot.spot().wants));
+    r.text(why_not.empty() ? "yes" : "no").text(why_not);
+    if (day.direct.empty()) {
+        r.none().none().none().none();
+    } else {
+        const study::DirectSpan &first = day.direct.front(), &last = day.direct.back();
+        r.local(first.span.from, zone).local(last.span.to, zone);
+        r.text(first.begins_by).text(last.ends_by);
+    }
+    Seconds direct{0};
+    for (const study::DirectSpan& span : day.direct)
+        direct += span.span.length();
+    r.minutes(direct);
+    if (const study::SafeStart* best = study::longest(day.for_wanted)) {
+        r.local(best->light.from, zone).local(best->light.to, zone).minutes(best->light.length());
+        best->latest ? r.local(*best->latest, zone) : r.none();
+    } else {
+        r.none().none().minutes(Seconds{0}).none();
+    }
+    const auto evening = std::find_if(day.late_light.begin(), day.late_light.end(),
+                                      [](const study::LateLight& l) { return l.evening; });
+    if (evening == day.late_light.end())
+        r.none().none();
+    else
+        r.local(evening->start, zone).local(evening->end, zone);
+    day.set ? r.local(*day.set, zone) : r.none();
+    return r.text(questions_of(subject)).line();
+}
+
+}  // namespace keyhour::tell

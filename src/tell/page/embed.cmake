@@ -1,0 +1,27 @@
+# The style and the script of the light sheet's page, as they go into the program, and their
+# SHA-256 in base 64, by which the page's content security policy names them.
+function(keyhour_base64_sha256 file result)
+    file(SHA256 ${file} hex)
+    string(APPEND hex "00")  # 32 bytes end in the middle of a group of three
+    set(alphabet "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/")
+    set(text "")
+    foreach(i RANGE 0 63 6)
+        string(SUBSTRING ${hex} ${i} 6 group)
+        math(EXPR bits "0x${group}")
+        foreach(shift 18 12 6 0)
+            math(EXPR digit "(${bits} >> ${shift}) & 63")
+            string(SUBSTRING ${alphabet} ${digit} 1 letter)
+            string(APPEND text ${letter})
+        endforeach()
+    endforeach()
+    string(SUBSTRING ${text} 0 43 text)
+    set(${result} "${text}=" PARENT_SCOPE)
+endfunction()
+
+set(page ${CMAKE_CURRENT_SOURCE_DIR}/tell/page)
+set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${page}/sheet.css ${page}/sheet.js)
+file(READ ${page}/sheet.css KEYHOUR_PAGE_STYLE)
+file(READ ${page}/sheet.js KEYHOUR_PAGE_SCRIPT)
+keyhour_base64_sha256(${page}/sheet.css KEYHOUR_PAGE_STYLE_HASH)
+keyhour_base64_sha256(${page}/sheet.js KEYHOUR_PAGE_SCRIPT_HASH)
+configure_file(${page}/page_parts.cpp.in ${CMAKE_CURRENT_BINARY_DIR}/page_parts.cpp @ONLY)

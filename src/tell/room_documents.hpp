@@ -1,0 +1,34 @@
+#pragma once
+/// @file
+/// The answers about a room as JSON: one object per local date, to stand in a document.
+/// Schemas: tests/schema/patch.schema.json, key.schema.json, lock.schema.json.
+
+#include <nlohmann/json_fwd.hpp>
+#include <optional>
+#include <vector>
+
+#include "document.hpp"
+#include "keyhour/study/clean_key.hpp"
+#include "keyhour/study/lock.hpp"
+#include "keyhour/study/patch_day.hpp"
+#include "keyhour/study/patch_light.hpp"
+#include "keyhour/study/sun_free.hpp"
+
+namespace keyhour::tell {
+
+/// One instant of `patch`.
+/// @param light         of the same instant; without it the figures of the light are left out
+/// @param edge_bands_m  of each patch, as study::PatchEnsemble tells them; null: left out
+[[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
+                           const study::PatchLight* light = nullptr,
+                           const std::vector<std::optional<double>>* edge_bands_m = nullptr);
+
+/// Its light is added by file/light_documents.hpp.
+[[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);
+[[nodiscard]] Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study);
+[[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
+
+/// lock, leaks and covers.
+[[nodiscard]] Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study);
+
+}  // namespace keyhour::tell

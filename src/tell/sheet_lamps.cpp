@@ -1,0 +1,99 @@
+#include <fmt/format.h>
+
+#include <cmath>
+#include <variant>
+
+#include "draw/svg.hpp"
+#include "keyhour/site/compass.hpp"
+#include "keyhour/study/lamp_report.hpp"
+#include "sheet_sections.hpp"
+#include "sheet_text.hpp"
+
+namespace keyhour::tell {
+namespace {
+
+/// Where a lamp outside must stand to do what the sun does in the middle of the best key; nothing
+/// without a key, or for a lamp that can't be aimed.
+std::optional<study::LampReport> in_place_of_sun(const SheetContent& c, std::size_t lamp) {
+    const study::KeyInterval* key = study::best_key(c.day.strip);
+    const site::Lamp& l = c.location.lamps[lamp];
+    if (!c.room || !key || l.place != site::Lamp::Place::outside ||
+        std::holds_alternative<site::Lumens>(l.photometry))
+        return std::nullopt;
+    study::LampQuestion question;
+    question.lamp = lamp;
+    question.mark = key->mark;
+    question.window = key->window;
+    question.like = key->span->from + 0.5 * key->span->length();
+    return study::report_lamp(*c.room, nullptr, question);
+}
+
+std::string set_up(const SheetContent& c, const study::LampReport& r) {
+    const std::string like =
+        fmt::format("as the sun at {} through {}", by_text(r.sun->at, c.location.site.zone),
+                    c.room->room().windows[r.wish.window].name);
+    const study::StandPlace* p = r.stand.place();
+    if (!p || !r.light) return like + ": no place from which it reaches the mark";
+    std::string text =
+        fmt::format("{}: stand at x {:.2f} y {:.2f}, {}, lamp {:.2f} m above the ground", like,
+                    p->at.x, p->at.y, study::beside_window_in_words(*p), p->height_above_ground_m);
+    if (!r.stand.wanted.is_reachable())
+        text += fmt::format(" (the nearest that is possible, {:.0f} degrees off the sun's ray)",
+                            r.stand.nearest_off_deg);
+    const double tilt = r.light->tilt.in_degrees();
+    return text + fmt::format("; towards {:.0f} {} true, tilt {:.0f} {}; {} at the mark, {}",
+                              r.light->bearing.from_north.in_degrees(),
+                              site::compass_letters(r.light->bearing), std::abs(tilt),
+                              tilt < 0 ? "down" : "up", level_text(r.light->level_lx),
+                              stop_text(r.light->level_lx, c.camera.exposure));
+}
+
+/// What is told of a lamp by its sheet: "outside, stand up to 3.6 m, 800 W, 5600 K".
+std::string as_owned(const site::Lamp& lamp) {
+    std::string text = lamp.place == site::Lamp::Place::outside ? "outside" : "inside";
+    if (lamp.at) text += fmt::format(", at x {:.2f} y {:.2f}", lamp.at->x, lamp.at->y);
+    if (lamp.height_m)
+        text += fmt::format(", {:g} m high", *lamp.height_m);
+    else if (lamp.stand_max_m)
+        text += fmt::format(", stand up to {:g} m", *lamp.stand_max_m);
+    if (lamp.watts) text += fmt::format(", {:g} W", *lamp.watts);
+    if (lamp.battery_h) text += fmt::format(", battery for {:g} h", *lamp.battery_h);
+    return text + fmt::format(", {:g} K", lamp.kelvin);
+}
+
+}  // namespace
+
+namespace {
+
+/// What x and y are, by a place that anybody finds in the room.
+std::string axes_note(const SheetContent& c) {
+    if (!c.location.room || c.location.room->floor.empty()) return {};
+    const room::Point2& corner = c.location.room->floor.front();
+    return fmt::format(
+        "<p class=\"note\">Metres. x runs to the right of the plan, y up it; the floor's first "
+        "corner in the file, where the {} wall begins, lies at x {:.2f} y {:.2f}.</p>\n",
+        draw::escaped(c.location.room->walls.front()), corner.x, corner.y);
+}
+
+}  // namespace
+
+std::string lamps_section(const SheetContent& c) {
+    std::string rows;
+    for (std::size_t i = 0; i < c.location.lamps.size(); ++i) {
+        const auto report = in_place_of_sun(c, i);
+        rows += fmt::format(
+            "<tr><th scope=\"row\">{}</th><td>{}{}</td></tr>\n",
+            draw::escaped(c.location.lamps[i].name), draw::escaped(as_owned(c.location.lamps[i])),
+            report
+                ? fmt::format("<span class=\"below\">{}</span>", draw::escaped(set_up(c, *report)))
+                : std::string{});
+    }
+    if (rows.empty()) return {};
+    return page_section("lamps", "Lamps",
+                        "<table>\n<thead><tr><th scope=\"col\">Lamp</th><th "
+                        "scope=\"col\">Set-up</th></tr></thead>\n"
+                        "<tbody>\n" +
+                            rows + "</tbody>\n</table>\n" + axes_note(c));
+}
+
+}  // namespace keyhour::tell
