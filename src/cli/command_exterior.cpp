@@ -328,8 +328,8 @@ void offer_exterior(CLI::App& app, Session& session) {
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
-        "  keyhour exterior locations/kiln-road.toml --date 2026-03-10\n"
-        "  keyhour exterior locations/kiln-road.toml --spot \"yard gate\" \\\n"
+        "  keyhour exterior locations/flax-road.toml --date 2026-03-10\n"
+        "  keyhour exterior locations/flax-road.toml --spot \"yard gate\" \\\n"
         "    --from 2026-03-01 --to 2026-03-31");
     command->callback([request, &session] {
         session.exit_code = answer_exterior(*request, session.out, session.err);

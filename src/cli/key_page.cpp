@@ -40,7 +40,7 @@ std::string whole_minutes_held(Seconds hold) {
     return minutes < 1 ? "-" : fmt::format("{:.0f}", minutes);
 }
 
-/// For a table's row: "bench window on glazing bench (B)".
+/// For a table's row: "bench window on curling bench (B)".
 std::string who_in_short(const study::RoomStudy& study, const study::KeyInterval& k) {
     const room::Room& room = study.room();
     std::string text =

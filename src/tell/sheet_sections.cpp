@@ -512,7 +512,7 @@ std::string cautions_section(const SheetContent& c) {
     if (outside)
         lines.emplace_back(
             "Lamps outside: stands weighted, wind and rain, cables clear of feet and "
-            "wheels, power by people licensed for it.");
+            "vehicles, power by people licensed for it.");
     if (c.location.room || !c.location.lamps.empty())
         lines.push_back(haze_caution + std::string{"."});
     if (!c.location.spots.empty())

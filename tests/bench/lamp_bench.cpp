@@ -12,26 +12,26 @@ using namespace keyhour;
 
 namespace {
 
-// 2026-05-01T23:10Z, twelve past eleven of the pottery's morning of 2 May
+// 2026-05-01T23:10Z, twelve past eleven of the hat works' morning of 2 May
 constexpr Instant morning = Instant::from_unix_s(1777677000);
 
-struct Pottery {
+struct HatWorks {
     site::Location location;
     study::RoomStudy study;
 
-    explicit Pottery(site::Location l)
+    explicit HatWorks(site::Location l)
         : location{std::move(l)},
           study{location,
                 study::SharedTrack::make(morning - Seconds{86400}, morning + Seconds{86400})} {}
-    Pottery(const Pottery&) = delete;
-    Pottery& operator=(const Pottery&) = delete;
+    HatWorks(const HatWorks&) = delete;
+    HatWorks& operator=(const HatWorks&) = delete;
 };
 
 /// @param stand_max_m  low: the sun's direction is out of reach, and the nearest is searched for
 site::Location with_lamp(double stand_max_m) {
-    auto read = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+    auto read = read::read_location(KEYHOUR_LOCATIONS "/flax-road.toml");
     if (!read) {
-        std::cerr << "kiln-road.toml does not read as a location\n";
+        std::cerr << "flax-road.toml does not read as a location\n";
         std::exit(1);
     }
     site::Lamp lamp;
@@ -48,13 +48,13 @@ site::Location with_lamp(double stand_max_m) {
 }
 
 void answer(benchmark::State& state, double stand_max_m) {
-    const Pottery pottery{with_lamp(stand_max_m)};
+    const HatWorks hat_works{with_lamp(stand_max_m)};
     study::LampQuestion question;
     question.mark = 1;
     question.window = 1;
     question.like = morning;
     for (auto _ : state)
-        benchmark::DoNotOptimize(study::report_lamp(pottery.study, nullptr, question));
+        benchmark::DoNotOptimize(study::report_lamp(hat_works.study, nullptr, question));
 }
 
 void BM_LampLikeTheSun(benchmark::State& state) {
@@ -68,8 +68,8 @@ void BM_LampNotFromThere(benchmark::State& state) {
 BENCHMARK(BM_LampNotFromThere)->Unit(benchmark::kMillisecond);
 
 void BM_LampCoverage(benchmark::State& state) {
-    const Pottery pottery{with_lamp(3)};
-    const room::Scene& scene = pottery.study.scene();
+    const HatWorks hat_works{with_lamp(3)};
+    const room::Scene& scene = hat_works.study.scene();
     const room::Point3 out = scene.middle(1);
     for (auto _ : state)
         benchmark::DoNotOptimize(

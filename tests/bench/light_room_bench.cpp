@@ -13,7 +13,7 @@ using namespace keyhour;
 
 namespace {
 
-/// The pottery, and its suns above the horizon, every five minutes of a midsummer's day.
+/// The hat works, and its suns above the horizon, every five minutes of a midsummer's day.
 struct Day {
     site::Location location;
     study::RoomStudy study;
@@ -36,9 +36,9 @@ struct Day {
 
 const Day& day() {
     static const Day one{[] {
-        auto location = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+        auto location = read::read_location(KEYHOUR_LOCATIONS "/flax-road.toml");
         if (!location || !location->room) {
-            std::cerr << "kiln-road.toml does not read as a location with a room\n";
+            std::cerr << "flax-road.toml does not read as a location with a room\n";
             std::exit(1);
         }
         return *std::move(location);

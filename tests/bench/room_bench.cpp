@@ -16,16 +16,16 @@ using room::Scene;
 
 namespace {
 
-/// The pottery and its suns above the horizon, every five minutes of a midsummer's day.
+/// The hat works and its suns above the horizon, every five minutes of a midsummer's day.
 struct Day {
     Scene scene;
     std::vector<Point3> suns;
 };
 
-Day midsummer_at_the_pottery() {
-    const auto location = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
+Day midsummer_at_the_hat_works() {
+    const auto location = read::read_location(KEYHOUR_LOCATIONS "/flax-road.toml");
     if (!location || !location->room) {
-        std::cerr << "kiln-road.toml does not read as a location with a room\n";
+        std::cerr << "flax-road.toml does not read as a location with a room\n";
         std::exit(1);
     }
     Day day{Scene{*location->room}, {}};
@@ -40,7 +40,7 @@ Day midsummer_at_the_pottery() {
 }
 
 const Day& day() {
-    static const Day one = midsummer_at_the_pottery();
+    static const Day one = midsummer_at_the_hat_works();
     return one;
 }
 

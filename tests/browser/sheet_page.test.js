@@ -244,8 +244,8 @@ test("axe-core finds nothing against WCAG 2.2 AA, on a phone and on a desk", asy
 test("a day prints to one page of A4 and of Letter", async () => {
   const sheets = [
     folder,
-    makeSheet("kiln-road", "kiln-road.toml", "2026-06-21", "--only", "page"),
-    makeSheet("kiln-road-december", "kiln-road.toml", "2026-12-21", "--only", "page"),
+    makeSheet("flax-road", "flax-road.toml", "2026-06-21", "--only", "page"),
+    makeSheet("flax-road-december", "flax-road.toml", "2026-12-21", "--only", "page"),
     makeSheet("sundet", "sundet.toml", "2026-05-10", "--only", "page"),
     ...[["many", "2026-11-05"], ["midnight-sun", "2026-06-21"], ["hall", "2026-03-29"], ["four-windows", "2026-10-25"]].map(
       ([room, on]) => makeSheet(room, `../tests/draw/rooms/${room}.toml`, on, "--only", "page")),
@@ -285,9 +285,9 @@ test("--pdf prints the page to one sheet of paper", () => {
 
 test("names of 90 letters without a blank push nothing aside on a phone", async () => {
   const long = "W".repeat(90);
-  const toml = fs.readFileSync(path.join(locations, "kiln-road.toml"), "utf8")
-    .replace("Kiln Road Pottery", long)
-    .replace(/"(bench window|glazing bench|yard gate|cloth in the bench and lane windows)"/g, `"${long}$1"`);
+  const toml = fs.readFileSync(path.join(locations, "flax-road.toml"), "utf8")
+    .replace("Flax Road Hatters", long)
+    .replace(/"(bench window|curling bench|yard gate|cloth in the bench and lane windows)"/g, `"${long}$1"`);
   fs.mkdirSync(pages, { recursive: true });
   const file = path.join(pages, "long.toml");
   fs.writeFileSync(file, toml);

@@ -166,14 +166,14 @@ TEST_CASE("a reader that closes the pipe ends the program quietly", "[cli]") {
                           "| head -n 1");
     CHECK(s.out == "52.95N 1.15W\ncode 0\n");
     const Shell days = shell("exec 3>&1; { " KEYHOUR_PROGRAM " key " KEYHOUR_LOCATIONS
-                             "/kiln-road.toml --by lamp --from 2026-01-01 --to 2026-12-31; "
+                             "/flax-road.toml --by lamp --from 2026-01-01 --to 2026-12-31; "
                              "echo \"code $?\" >&3; } | head -n 1");
-    CHECK(days.out == "Kiln Road Pottery\ncode 0\n");
+    CHECK(days.out == "Flax Road Hatters\ncode 0\n");
 }
 
 TEST_CASE("an output that cannot be written is an error", "[cli]") {
     const std::string room =
-        std::string{KEYHOUR_PROGRAM} + " key " KEYHOUR_LOCATIONS "/kiln-road.toml";
+        std::string{KEYHOUR_PROGRAM} + " key " KEYHOUR_LOCATIONS "/flax-road.toml";
     for (const std::string& command : {kSun, room, room + " --by lamp", room + " --json"}) {
         const Shell s = shell(command + " --date 2026-03-10 > /dev/full");
         CHECK(s.code == 1);

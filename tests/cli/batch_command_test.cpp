@@ -86,7 +86,7 @@ TEST_CASE("batch answers the files of a folder by name, date by date", "[cli]") 
         sources.push_back(nlohmann::json::parse(line)["source"]);
     }
     CHECK(std::is_sorted(sources.begin(), sources.end()));
-    CHECK(sources.front() == example("kiln-road"));
+    CHECK(sources.front() == example("flax-road"));
     const auto press = nlohmann::json::parse(lines[4]);
     CHECK(press["date"] == "2026-02-17");
     CHECK(press["fits"] == true);
@@ -213,10 +213,10 @@ TEST_CASE("twelve rooms and five dates are one grid within 80 columns", "[cli]")
 TEST_CASE("a comparison over a change of the clocks tells each date's offset", "[cli]") {
     // Summer time in New Zealand (tz database): to 5 April 2026, from 27 September.
     const Outcome run =
-        batch({example("kiln-road"), "--compare", "--dates", "2026-02-17,2026-06-21,2026-12-21"});
+        batch({example("flax-road"), "--compare", "--dates", "2026-02-17,2026-06-21,2026-12-21"});
     CHECK(run.code == answered);
     CHECK(holds(run.out, "clocks: UTC             +13:00     +12:00     +13:00\n"));
-    const Outcome one = batch({example("kiln-road"), "--compare", "--date", "2026-06-21"});
+    const Outcome one = batch({example("flax-road"), "--compare", "--date", "2026-06-21"});
     CHECK(holds(one.out, "  UTC+12:00"));
     CHECK(!holds(one.out, "clocks:"));
 }

@@ -45,7 +45,7 @@ const std::string before_glass =
 }  // namespace
 
 TEST_CASE("exterior answers every example on the date asked for", "[cli]") {
-    for (const char* name : {"kiln-road", "sundet", "tallow-lane"})
+    for (const char* name : {"flax-road", "sundet", "tallow-lane"})
         for (const char* date : {"2026-01-10", "2026-06-21", "2026-10-25"}) {
             INFO(name << " " << date);
             const auto json = answer({example(name), "--date", date});
@@ -61,7 +61,7 @@ TEST_CASE("exterior answers every example on the date asked for", "[cli]") {
 }
 
 TEST_CASE("exterior's parts agree with one another", "[cli]") {
-    const auto json = answer({example("kiln-road"), "--date", "2026-04-10", "--floor-lx", "20"});
+    const auto json = answer({example("flax-road"), "--date", "2026-04-10", "--floor-lx", "20"});
     const auto& spot = json["spots"][0];
     CHECK(spot["direct"].size() >= 1);
     for (const auto& now : spot["instants"]) {
@@ -83,14 +83,14 @@ TEST_CASE("exterior's parts agree with one another", "[cli]") {
 }
 
 TEST_CASE("exterior gives a range as days, and as a table of a line a date", "[cli]") {
-    const auto json = answer({example("kiln-road"), "--from", "2026-03-01", "--to", "2026-03-04"});
+    const auto json = answer({example("flax-road"), "--from", "2026-03-01", "--to", "2026-03-04"});
     REQUIRE(json["days"].size() == 4);
     CHECK(json["days"][3]["date"] == "2026-03-04");
     CHECK(json["days"][0]["spots"][0]["instants"].empty());
-    const auto timed = answer({example("kiln-road"), "--from", "2026-03-01", "--to", "2026-03-04",
+    const auto timed = answer({example("flax-road"), "--from", "2026-03-01", "--to", "2026-03-04",
                                "--time", "08:00,12:00"});
     CHECK(timed["days"][0]["spots"][0]["instants"].size() == 2);
-    const Outcome o = page({example("kiln-road"), "--from", "2026-03-01", "--to", "2026-03-04"});
+    const Outcome o = page({example("flax-road"), "--from", "2026-03-01", "--to", "2026-03-04"});
     CHECK(o.code == answered);
     CHECK(too_long(o.out) == Words{});
     CHECK(holds(o.out, "We 2026-03-04"));
@@ -129,7 +129,7 @@ TEST_CASE("exterior rakes the wall that a spot names", "[cli]") {
 }
 
 TEST_CASE("exterior says what a file without spots needs", "[cli]") {
-    const ScratchFile none{"exterior-none.toml", without_tables(example_text("kiln-road"), "spot")};
+    const ScratchFile none{"exterior-none.toml", without_tables(example_text("flax-road"), "spot")};
     const Outcome o = page({none.path, "--date", "2026-05-01"});
     CHECK(o.code == bad_data);
     CHECK(holds(o.err, "no [[spot]]"));
@@ -147,11 +147,11 @@ TEST_CASE("exterior refuses a spot without a camera's bearing", "[cli]") {
 
 TEST_CASE("exterior asks about a spot inside a building", "[cli]") {
     const ScratchFile inside{"exterior-inside.toml",
-                             changed(example_text("kiln-road"), "at = [10.5, -6]", "at = [15, 2]")};
+                             changed(example_text("flax-road"), "at = [10.5, -6]", "at = [15, 2]")};
     const auto json = answer({inside.path, "--date", "2026-05-01"});
     bool asked = false;
     for (const auto& line : json["read_back"])
-        asked = asked || holds(line, "spot \"yard gate\" stands in building kiln house");
+        asked = asked || holds(line, "spot \"yard gate\" stands in building dye house");
     CHECK(asked);
     CHECK(json["spots"][0]["no_direct"] == "stays_in_shade");
 }
@@ -173,7 +173,7 @@ TEST_CASE("exterior answers in polar day and night", "[cli]") {
 }
 
 TEST_CASE("exterior takes settings and refuses what is none", "[cli]") {
-    const auto json = answer({example("kiln-road"), "--date", "2026-04-10", "--setup", "45",
+    const auto json = answer({example("flax-road"), "--date", "2026-04-10", "--setup", "45",
                               "--shot", "5", "--late-light", "-6,4", "--sides", "45,135",
                               "--raking", "70,85", "--stand", "4.2"});
     CHECK(json["settings"]["set_up_min"] == 45);
@@ -184,7 +184,7 @@ TEST_CASE("exterior takes settings and refuses what is none", "[cli]") {
           Words{"--sides", "120,60"}, Words{"--raking", "60"}, Words{"--stand", "0"},
           Words{"--floor-lx", "-5"}, Words{"--time", "25:00"}, Words{"--spot", "nowhere"},
           Words{"--date", "2026-13-01"}}) {
-        Words arguments{example("kiln-road"), "--date", "2026-04-10"};
+        Words arguments{example("flax-road"), "--date", "2026-04-10"};
         if (wrong[0] == "--date") arguments.resize(1);
         arguments.insert(arguments.end(), wrong.begin(), wrong.end());
         const Outcome o = page(arguments);
@@ -231,10 +231,10 @@ TEST_CASE("a tree in leaf stands before the glass opposite, a bare one does not"
 }
 
 TEST_CASE("exterior tells of the moon at a time of night", "[cli]") {
-    const auto json = answer({example("kiln-road"), "--date", "2026-03-31", "--time", "22:30"});
+    const auto json = answer({example("flax-road"), "--date", "2026-03-31", "--time", "22:30"});
     const auto& now = json["spots"][0]["instants"][0];
     CHECK(now["moon"]["utc"] == now["utc"]);
     CHECK(now["moon"]["illuminated_fraction"] > 0.9);  // full on 2 April 2026
-    const Outcome o = page({example("kiln-road"), "--date", "2026-03-31", "--time", "22:30"});
+    const Outcome o = page({example("flax-road"), "--date", "2026-03-31", "--time", "22:30"});
     CHECK(holds(o.out, "22:30: moon"));
 }

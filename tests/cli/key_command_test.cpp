@@ -47,7 +47,7 @@ Arguments worked_room(const char* faces = "225", const char* date = "2026-03-10"
 /// Half of the sphere lit is its centre lit: nearly.
 const Arguments as_a_point{"--coverage", "50", "--altitude", "0,90"};
 
-const std::string press = example("tallow-lane"), kiln = example("kiln-road");
+const std::string press = example("tallow-lane"), hatters = example("flax-road");
 
 /// Longest sure hold, longest hold, earliest.
 void check_best_first(const nlohmann::json& intervals) {
@@ -69,7 +69,7 @@ TEST_CASE("key fits 80 columns and keeps to the schema for every example", "[cli
         {"--from", "2026-03-26", "--to", "2026-04-02"},
         {"--date", "2026-06-21", "--by", "lamp"},
         {"--from", "2026-10-24", "--to", "2026-10-26", "--by", "lamp", "--hours", "08:00,20:00"}};
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet"})
+    for (const char* name : {"tallow-lane", "flax-road", "sundet"})
         for (const Arguments& question : questions) {
             const Outcome o = key({example(name)}, question);
             CAPTURE(name, question, o.err);
@@ -133,7 +133,7 @@ TEST_CASE("the table of one date tells the interval in whole minutes with its ba
 
 TEST_CASE("hold and sure part are the lengths of the spans given", "[cli]") {
     for (const auto& k :
-         member(key_json({kiln, "--date", "2026-06-10"}, {"--near", "3"}), "intervals")) {
+         member(key_json({hatters, "--date", "2026-06-10"}, {"--near", "3"}), "intervals")) {
         if (k["start_utc"].is_null()) continue;
         CHECK(k["hold_min"].get<double>() ==
               Approx(minutes_between(k["start_utc"], k["end_utc"])).margin(1e-4));
@@ -218,13 +218,13 @@ TEST_CASE("a date without a key says why and names the nearest miss", "[cli]") {
 
 TEST_CASE("names choose marks, cameras and windows", "[cli]") {
     for (const auto& miss :
-         member(key_json({kiln, "--date", "2026-06-10"}, {"--mark", "wheel"}), "without"))
-        CHECK(miss["mark"] == "wheel");
-    const auto bench = key_json({kiln, "--date", "2026-06-10"}, {"--window", "bench window"});
+         member(key_json({hatters, "--date", "2026-06-10"}, {"--mark", "block"}), "without"))
+        CHECK(miss["mark"] == "block");
+    const auto bench = key_json({hatters, "--date", "2026-06-10"}, {"--window", "bench window"});
     for (const auto& k : bench["intervals"])
         CHECK(k["window"] == "bench window");
     REQUIRE_FALSE(bench["intervals"].empty());
-    const auto camera = key_json({kiln, "--date", "2026-06-10"}, {"--camera", "B"});
+    const auto camera = key_json({hatters, "--date", "2026-06-10"}, {"--camera", "B"});
     REQUIRE_FALSE(camera["intervals"].empty());
     for (const auto& k : camera["intervals"])
         CHECK(k["camera"] == "B");
@@ -233,8 +233,8 @@ TEST_CASE("names choose marks, cameras and windows", "[cli]") {
 TEST_CASE("settings widen and narrow what is clean", "[cli]") {
     const auto hold = [](const Arguments& more) {
         double longest = 0;
-        for (const auto& k : member(key_json({kiln, "--date", "2026-06-10", "--mark",
-                                              "glazing bench", "--window", "bench window"},
+        for (const auto& k : member(key_json({hatters, "--date", "2026-06-10", "--mark",
+                                              "curling bench", "--window", "bench window"},
                                              more),
                                     "intervals"))
             longest = std::max(longest, k["hold_min"].get<double>());

@@ -11,7 +11,7 @@ namespace {
 
 using Arguments = std::vector<std::string>;
 
-const std::string press = example("tallow-lane"), kiln = example("kiln-road");
+const std::string press = example("tallow-lane"), hatters = example("flax-road");
 
 Outcome lock(Arguments arguments, const Arguments& more = {}) {
     arguments.insert(arguments.begin(), "lock");
@@ -35,7 +35,7 @@ TEST_CASE("lock fits 80 columns and keeps to the schema for every example", "[cl
         {"--date", "2026-06-10", "--start", "10:00", "--end", "15:00"},
         {"--date", "2026-12-21", "--minutes", "120"},
         {"--from", "2026-03-28", "--to", "2026-03-30", "--start", "20:00", "--minutes", "600"}};
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet"})
+    for (const char* name : {"tallow-lane", "flax-road", "sundet"})
         for (const Arguments& question : questions) {
             const Outcome o = lock({example(name)}, question);
             CAPTURE(name, question, o.err);
@@ -47,7 +47,7 @@ TEST_CASE("lock fits 80 columns and keeps to the schema for every example", "[cl
 
 TEST_CASE("every leak of a lock has its cover, with size and time", "[cli]") {
     const auto json =
-        lock_json({kiln, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00"});
+        lock_json({hatters, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00"});
     CHECK(json["lock"]["start_local"] == "2026-06-10T10:00:00.000+12:00");
     CHECK(json["lock"]["end_utc"] == "2026-06-10T03:00:00.000Z");
     REQUIRE(json["leaks"].size() == 4);
@@ -67,19 +67,19 @@ TEST_CASE("every leak of a lock has its cover, with size and time", "[cli]") {
         CHECK(leak["in_frame"] == !leak["cameras"].empty());
         CHECK_FALSE(leak["surfaces"].empty());
         if (leak["window"] == "bench window") {
-            CHECK(leak["marks"] == nlohmann::json{"glazing bench"});
+            CHECK(leak["marks"] == nlohmann::json{"curling bench"});
             CHECK(leak["begins_by"].is_null());
         }
         if (leak["window"] == "lane window") CHECK(leak["begins_by"] == "right jamb");
     }
     const std::string table =
-        lock({kiln, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00"}).out;
+        lock({hatters, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00"}).out;
     for (const char* line :
          {"\nlock 10:00 to 15:00 (UTC+12:00), 5 h 00 min\nleaks\n",
-          "  bench window: all through the lock\n", "      REACHES THE MARK glazing bench\n",
+          "  bench window: all through the lock\n", "      REACHES THE MARK curling bench\n",
           "      in the frames of cameras A, B\n",
           "\ncovers, 9.00 m2 of clear opening, to hang before the lock begins\n",
-          "  wheel window: 1.40 x 1.60 m; sun first comes at 10:00\n",
+          "  block window: 1.40 x 1.60 m; sun first comes at 10:00\n",
           "11:58 to be safe, 12:14 at the\n"}) {
         CAPTURE(line, table);
         CHECK(holds(table, line));
@@ -87,15 +87,16 @@ TEST_CASE("every leak of a lock has its cover, with size and time", "[cli]") {
 }
 
 TEST_CASE("a lock without length is refused, and a key window has no cover", "[cli]") {
-    const Outcome same = lock({kiln, "--date", "2026-06-10", "--start", "13:00", "--end", "13:00"});
+    const Outcome same =
+        lock({hatters, "--date", "2026-06-10", "--start", "13:00", "--end", "13:00"});
     CHECK(same.code == 2);
     CHECK(holds(same.err, "name the same time"));
-    const auto json = lock_json({kiln, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00",
-                                 "--key-window", "bench window"});
+    const auto json = lock_json({hatters, "--date", "2026-06-10", "--start", "10:00", "--end",
+                                 "15:00", "--key-window", "bench window"});
     CHECK(json["key_window"] == "bench window");
     for (const auto& cover : json["covers"])
         CHECK(cover["window"] != "bench window");
-    CHECK(holds(lock({kiln, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00",
+    CHECK(holds(lock({hatters, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00",
                       "--key-window", "bench windo"})
                     .err,
                 "did you mean \"bench window\"?"));

@@ -41,7 +41,7 @@ bool has_local_clock(const nlohmann::json& instant, const char* clock) {
 }  // namespace
 
 TEST_CASE("patch fits 80 columns and keeps to the schema for every example", "[cli]") {
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet"})
+    for (const char* name : {"tallow-lane", "flax-road", "sundet"})
         for (const char* date : {"2026-03-29", "2026-06-21", "2026-12-21"}) {
             const Outcome o = run_program({"patch", example(name), "--date", date});
             CAPTURE(name, date, o.err);
@@ -73,7 +73,7 @@ TEST_CASE("instants step from local midnight while the sun is up", "[cli]") {
 
 TEST_CASE("patches turn towards the light, and their rings enclose their area", "[cli]") {
     std::set<std::string> surfaces;
-    for (const char* name : {"tallow-lane", "kiln-road"})
+    for (const char* name : {"tallow-lane", "flax-road"})
         for (const auto& instant :
              member(patch({example(name), "--date", "2026-02-10"}), "instants")) {
             for (const auto& p : instant["patches"]) {
@@ -127,11 +127,11 @@ TEST_CASE("numbers carry at least five decimals", "[cli]") {
 
 TEST_CASE("a range of dates stands in days", "[cli]") {
     const auto json = patch(
-        {example("kiln-road"), "--from", "2026-06-30", "--to", "2026-07-02", "--step", "120"});
+        {example("flax-road"), "--from", "2026-06-30", "--to", "2026-07-02", "--step", "120"});
     REQUIRE(json["days"].size() == 3);
     CHECK(json["days"][0]["date"] == "2026-06-30");
     CHECK(json["days"][2]["date"] == "2026-07-02");
-    CHECK(patch({example("kiln-road"), "--from", "2026-06-30", "--to", "2026-06-30"})["days"]
+    CHECK(patch({example("flax-road"), "--from", "2026-06-30", "--to", "2026-06-30"})["days"]
               .size() == 1);
 }
 

@@ -148,7 +148,7 @@ TEST_CASE("sheet says what it cannot do", "[cli]") {
 }
 
 TEST_CASE("plan and strip are drawn in 80 columns of ASCII", "[cli]") {
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet"})
+    for (const char* name : {"tallow-lane", "flax-road", "sundet"})
         for (const char* command : {"patch", "key"}) {
             const Outcome o =
                 run_program({command, example(name), "--date", "2026-03-10", "--draw", "--ascii"});

@@ -79,7 +79,7 @@ TEST_CASE("the page opens with its mark and a policy that names its own style an
 }
 
 TEST_CASE("the same input gives the same page, below 400 kB", "[cli]") {
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet"}) {
+    for (const char* name : {"tallow-lane", "flax-road", "sundet"}) {
         CAPTURE(name);
         const std::string page = paper(example(name), "page", {"--date", "2026-06-21"});
         CHECK(page.size() < 400'000);
@@ -244,13 +244,13 @@ TEST_CASE("the page says which window the key comes through and what it needs co
 }
 
 TEST_CASE("each cloth says what it is for, as lock has it", "[cli]") {
-    const std::string page = paper(example("kiln-road"), "page", {"--date", "2026-06-21"});
+    const std::string page = paper(example("flax-road"), "page", {"--date", "2026-06-21"});
     const json key =
-        json::parse(run_program({"key", example("kiln-road"), "--date", "2026-06-21", "--json"})
+        json::parse(run_program({"key", example("flax-road"), "--date", "2026-06-21", "--json"})
                         .out)["intervals"][0];
     CHECK(key["window"] == "bench window");
     const json lock = json::parse(
-        run_program({"lock", example("kiln-road"), "--date", "2026-06-21", "--start", "10:57",
+        run_program({"lock", example("flax-road"), "--date", "2026-06-21", "--start", "10:57",
                      "--end", "12:51", "--key-window", "bench window", "--json"})
             .out);
     std::set<std::string> in_frame;
@@ -259,21 +259,21 @@ TEST_CASE("each cloth says what it is for, as lock has it", "[cli]") {
     CHECK(in_frame.contains("lane window"));
     CHECK_FALSE(in_frame.contains("court window"));
     CHECK(holds(page, "lane window<span class=\"below\">sun in frame of camera A, B</span>"));
-    CHECK(holds(page, "wheel window<span class=\"below\">sun on wheel; in frame of camera A, B<"));
+    CHECK(holds(page, "block window<span class=\"below\">sun on block; in frame of camera A, B<"));
     CHECK(holds(page,
                 "court window<span class=\"below\">sun in the room, in no camera&#39;s frame<"));
     CHECK_FALSE(holds(page, "needs nothing covered"));
 }
 
 TEST_CASE("without a key there is nothing that rigging is counted back from", "[cli]") {
-    const std::string page = paper(example("kiln-road"), "page");  // 14 February: too high a sun
+    const std::string page = paper(example("flax-road"), "page");  // 14 February: too high a sun
     CHECK(holds(page, "No clean key on this date."));
     CHECK(holds(page,
                 "There is no clean key on this date to count back to. Each spot outside has "
                 "its own &quot;start by&quot;."));
     CHECK_FALSE(holds(page, "rigging begins at"));
-    CHECK_FALSE(holds(paper(example("kiln-road"), "calendar"), "Rigging"));
-    const std::string with_key = paper(example("kiln-road"), "page", {"--date", "2026-06-21"});
+    CHECK_FALSE(holds(paper(example("flax-road"), "calendar"), "Rigging"));
+    const std::string with_key = paper(example("flax-road"), "page", {"--date", "2026-06-21"});
     CHECK(holds(with_key, "ready: the best key begins"));
     CHECK(
         holds(with_key, "The key comes through bench window: leave it open. That goes before any"));
@@ -284,7 +284,7 @@ TEST_CASE("the cautions for covers and smoke alarms stand wherever they may be n
         "Never look at the sun, least of all through a finder, lens or sight: "
         "use shadows only.";
     // No key, no cloth, but a task that hangs some.
-    const std::string page = paper(example("kiln-road"), "page");
+    const std::string page = paper(example("flax-road"), "page");
     CHECK(holds(page, sun));
     CHECK(holds(page, "Covers: ladders by people fit for it"));
     CHECK(holds(page, "Haze: agree the smoke alarms with whoever runs the building"));

@@ -34,7 +34,7 @@ const std::string locations = KEYHOUR_LOCATIONS "/", rooms = KEYHOUR_TEST_DATA "
 const std::vector<Place>& places() {
     static const std::vector<Place> all{
         {locations + "tallow-lane.toml", 2026_y / 3 / 29},
-        {locations + "kiln-road.toml", 2026_y / 6 / 21},
+        {locations + "flax-road.toml", 2026_y / 6 / 21},
         {locations + "sundet.toml", 2026_y / 2 / 5},
         {locations + "mill-green/mill-green.toml", 2026_y / 9 / 23},
         {rooms + "four-windows.toml", 2026_y / 10 / 25},
@@ -202,7 +202,7 @@ TEST_CASE("no text of a section, strip or year lies over another or is cut", "[d
 }
 
 TEST_CASE("no text of a year's chart lies over another or is cut", "[draw]") {
-    for (const char* name : {"tallow-lane.toml", "kiln-road.toml", "four-windows.toml"}) {
+    for (const char* name : {"tallow-lane.toml", "flax-road.toml", "four-windows.toml"}) {
         const bool made = std::string{name}.starts_with("four");
         auto read = read::read_location((made ? rooms : locations) + name);
         REQUIRE(read);

@@ -100,7 +100,7 @@ void check_well_formed(const std::string& svg, const test::ScratchFolder& folder
 TEST_CASE("every example is drawn, small, self-contained, and the same each time", "[draw]") {
     const bool xmllint = has_tool("xmllint");
     const test::ScratchFolder folder;
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet", "mill-green/mill-green"})
+    for (const char* name : {"tallow-lane", "flax-road", "sundet", "mill-green/mill-green"})
         for (const auto& [date, width] :
              {std::pair{site::LocalDate{2026_y / 3 / 29}, 180.0}, {2026_y / 12 / 21, 92.0}}) {
             const Prepared p = example(name, date);
@@ -151,7 +151,7 @@ TEST_CASE("the plan's patches are the outlines of the answer", "[draw]") {
 
 TEST_CASE("a rendered patch is black inside its outline and white outside", "[draw]") {
     if (!has_tool("rsvg-convert")) return;
-    const Prepared p = example("kiln-road", 2026_y / 3 / 10);
+    const Prepared p = example("flax-road", 2026_y / 3 / 10);
     const Instant t = clock(p, 15);
     const auto plan = p.plan({t});
     // The same drawing with its patches filled and everything else, hatches too, taken away.
@@ -256,7 +256,7 @@ TEST_CASE("a hatch is lines within its shape, as dense as its step says", "[draw
 }
 
 TEST_CASE("no drawing has a pattern or a grey, which a photocopy loses", "[draw]") {
-    const Prepared p = example("kiln-road", 2026_y / 3 / 10);
+    const Prepared p = example("flax-road", 2026_y / 3 / 10);
     std::vector<Instant> hours;
     for (const int hour : {12, 13, 14, 15, 16, 17})
         hours.push_back(clock(p, hour));
@@ -363,7 +363,7 @@ TEST_CASE("a year's keys are those of its days", "[draw]") {
 }
 
 TEST_CASE("what is sure lies within what is stated, and that within what is possible", "[draw]") {
-    const Prepared p = example("kiln-road", 2026_y / 5 / 15);
+    const Prepared p = example("flax-road", 2026_y / 5 / 15);
     const auto strip = study::day_strip(p.location, p.room(), p.shared, p.date);
     REQUIRE(strip.windows.size() == 4);
     const auto within = [](const std::vector<study::Span>& inner,
@@ -393,7 +393,7 @@ TEST_CASE("the strip's minutes promise no light that isn't there and no cover to
     const auto down = [](double x) { return std::floor(x); };
     const auto up = [](double x) { return std::ceil(x); };
     std::size_t spans = 0;
-    for (const char* name : {"tallow-lane", "kiln-road"}) {
+    for (const char* name : {"tallow-lane", "flax-road"}) {
         const Prepared p = example(name, 2026_y / 2 / 17);
         const site::Zone& zone = p.location.site.zone;
         const auto strip = study::day_strip(p.location, p.room(), p.shared, p.date);
@@ -474,7 +474,7 @@ TEST_CASE("under a mark stand the drawn hours that light it at its height", "[dr
 TEST_CASE("a section says whether the mark is lit and where a building stands", "[draw]") {
     std::size_t dark = 0, lit = 0, beside = 0;
     for (const auto& [name, date] : {std::pair{"tallow-lane", site::LocalDate{2026_y / 2 / 14}},
-                                     {"kiln-road", 2026_y / 3 / 10}}) {
+                                     {"flax-road", 2026_y / 3 / 10}}) {
         const Prepared p = example(name, date);
         const study::RoomStudy& study = *p.room();
         for (std::size_t w = 0; w < study.room().windows.size(); ++w)

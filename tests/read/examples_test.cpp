@@ -44,8 +44,8 @@ TEST_CASE("the weaver's yard has no room, but houses, a tree and a surveyed skyl
     CHECK(site::buildings(place)[1].footprint[0].y == Approx(-22.3).margin(0.2));
 }
 
-TEST_CASE("the pottery lies in the south, in an L, with four windows", "[read]") {
-    const site::Location place = example("kiln-road.toml");
+TEST_CASE("the hat works lies in the south, in an L, with four windows", "[read]") {
+    const site::Location place = example("flax-road.toml");
     CHECK(place.site.observer.latitude < Angle{});
     CHECK(place.site.observer.latitude.in_degrees() == Approx(-(45 + 5 / 60.0 + 50 / 3600.0)));
     CHECK(place.room->floor.size() == 6);

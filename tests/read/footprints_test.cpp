@@ -154,15 +154,15 @@ TEST_CASE("heights are numbers or text, and a missing one is asked about", "[rea
     CHECK(height("\"9.5\"") == 9.5);
     CHECK(height("\"30 ft\"") == Approx(9.144));
     const Answer named =
-        ask(feature(polygon(near_square()), R"({"levels": 3, "tall": 7, "name": "kiln"})"),
+        ask(feature(polygon(near_square()), R"({"levels": 3, "tall": 7, "name": "mill"})"),
             rfc_site(", height = \"tall\""));
     CHECK(named.buildings().at(0).height_m == 7);
-    CHECK(named.buildings().at(0).name == "kiln");
-    const Answer missing = ask(feature(polygon(near_square()), R"({"name": "kiln"})"));
+    CHECK(named.buildings().at(0).name == "mill");
+    const Answer missing = ask(feature(polygon(near_square()), R"({"name": "mill"})"));
     CHECK(missing.buildings().empty());
     REQUIRE(missing.questions().size() == 1);
     CHECK(missing.questions()[0].ends_with(
-        "f.json: no \"height\" for \"kiln\": how high? Left out until it is known."));
+        "f.json: no \"height\" for \"mill\": how high? Left out until it is known."));
     for (const char* wrong : {"\"high\"", "-3", "0", "true", "[3]", "\"-3\"", "12000"}) {
         const Answer answer =
             ask(feature(polygon(near_square()), std::string{R"({"height": )"} + wrong + "}"));

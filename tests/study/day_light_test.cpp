@@ -3,9 +3,9 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "flax_road.hpp"
 #include "keyhour/light/overcast.hpp"
 #include "keyhour/light/twilight.hpp"
-#include "kiln_road.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -29,7 +29,7 @@ struct Lit {
 const site::LocalDate june{date::year{2026} / 6 / 21};
 
 TEST_CASE("the day's light is told at its events and whole hours", "[study][light]") {
-    const Lit lit{kiln_road(), june};
+    const Lit lit{flax_road(), june};
     std::size_t events = 0;
     for (const DayLight& l : lit.light) {
         if (l.event) {
@@ -48,7 +48,7 @@ TEST_CASE("the day's light is told at its events and whole hours", "[study][ligh
 TEST_CASE("at noon the open ground has the published levels", "[study][light]") {
     // Krochmann & Seidl 1974: 300 + 21 000 sin h; Kasten & Czeplak 1980: half a sky of cloud leaves
     // 0.929 (from memory). Twilight: USNO Circular 171.
-    const Lit lit{kiln_road(), june};
+    const Lit lit{flax_road(), june};
     for (const DayLight& l : lit.light) {
         const double h = l.true_altitude_deg * 3.14159265358979 / 180;
         if (l.event == DayEventKind::transit) {
@@ -68,7 +68,7 @@ TEST_CASE("at noon the open ground has the published levels", "[study][light]") 
 }
 
 TEST_CASE("a skyline takes the sun from the ground, and no sky", "[study][light]") {
-    site::Location open = kiln_road();
+    site::Location open = flax_road();
     open.site.horizon = {};
     site::Location valley = open;
     valley.site.horizon = site::Horizon{

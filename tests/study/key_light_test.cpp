@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "kiln_road.hpp"
+#include "flax_road.hpp"
 #include "workshop.hpp"
 
 namespace keyhour::study {
@@ -58,18 +58,19 @@ TEST_CASE("a cover asked about gives what the same cover hung there gives", "[st
     CHECK(asked[4].fill_lx.high == 0);  // it is the room's only window
 }
 
-TEST_CASE("the light of a hold at the pottery is told from start to end", "[study][light]") {
+TEST_CASE("the light of a hold at the hat works is told from start to end", "[study][light]") {
     const site::LocalDate date{date::year{2026} / 6 / 21};
-    const OnDates pottery{kiln_road(), date, date};
-    const RoomLight light{pottery.study};
-    const auto found = clean_key(pottery.study, pottery.start_of(date), pottery.start_of(date, 1));
+    const OnDates hat_works{flax_road(), date, date};
+    const RoomLight light{hat_works.study};
+    const auto found =
+        clean_key(hat_works.study, hat_works.start_of(date), hat_works.start_of(date, 1));
     REQUIRE(!found.empty());
     REQUIRE(found.front().span);
     const KeyInterval& k = found.front();
-    const KeyLight told = key_light(pottery.study, light, k);
+    const KeyLight told = key_light(hat_works.study, light, k);
 
     const LightDrift alone =
-        drift(light, pottery.study.path(), k.mark, k.window, k.span->from, k.span->to);
+        drift(light, hat_works.study.path(), k.mark, k.window, k.span->from, k.span->to);
     CHECK(told.clear.at_start.key_lx.likely == Approx(alone.at_start.key_lx.likely));
     CHECK(told.clear.at_end.fill_lx.likely == Approx(alone.at_end.fill_lx.likely));
     CHECK(told.overcast.at_start.key_lx.likely < told.mean_cloud.at_start.key_lx.likely);
@@ -78,7 +79,7 @@ TEST_CASE("the light of a hold at the pottery is told from start to end", "[stud
     CHECK(told.with_blackout.at_start.fill_lx.likely < told.clear.at_start.fill_lx.likely);
     REQUIRE(told.patch_at_start);
     CHECK(told.patch_at_start->stops() > 0);
-    CHECK(told.beams.size() == pottery.study.room().cameras.size());
+    CHECK(told.beams.size() == hat_works.study.room().cameras.size());
     for (const BeamInHaze& beam : told.beams)
         CHECK(beam.window == k.window);
 }

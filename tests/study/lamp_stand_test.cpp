@@ -6,9 +6,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "flax_road.hpp"
 #include "keyhour/light/glass.hpp"
 #include "keyhour/study/lamp_report.hpp"
-#include "kiln_road.hpp"
 #include "worked_room.hpp"
 
 using namespace keyhour;
@@ -321,13 +321,13 @@ TEST_CASE("a fill lamp's distance is where it gives the ratio, and its place say
 
 TEST_CASE("the whole answer: like the sun of a minute, against the room's own light",
           "[study][lamp]") {
-    site::Location location = kiln_road();
+    site::Location location = flax_road();
     location.lamps = {spot_lamp()};
     location.lamps[0].stand_max_m = 4.5;
     const OnDates on{location, 2026_y / 5 / 1, 2026_y / 5 / 1};
     const RoomLight room_light{on.study};
     LampQuestion q;
-    q.mark = 1;  // the glazing bench, whose clean key is at 11:30 or so
+    q.mark = 1;  // the curling bench, whose clean key is at 11:30 or so
     q.like = *on.location.site.zone.instant(date::local_days{on.first} + std::chrono::hours{11} +
                                             std::chrono::minutes{10});
     const LampReport dark = report_lamp(on.study, nullptr, q);

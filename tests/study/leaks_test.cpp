@@ -1,8 +1,8 @@
 #include <catch2/catch.hpp>
 #include <map>
 
+#include "flax_road.hpp"
 #include "keyhour/study/lock.hpp"
-#include "kiln_road.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -51,18 +51,19 @@ void compare(const std::vector<Key>& told, const std::map<Key, int>& seen) {
 TEST_CASE("a lock's leaks are those that stepping by ten seconds finds", "[study]") {
     std::size_t leaks = 0;
     for (const auto& day : {date::year{2026} / 1 / 20, date::year{2026} / 6 / 10}) {
-        const OnDates kiln{kiln_road(), day, day};
-        const Instant from = kiln.start_of(day) + Seconds{9 * 3600.0};
+        const OnDates hatters{flax_road(), day, day};
+        const Instant from = hatters.start_of(day) + Seconds{9 * 3600.0};
         const Instant to = from + Seconds{7 * 3600.0};
-        const LockAnswer told = leaks_of_lock(kiln.study, from, to);
-        for (std::size_t w = 0; w < kiln.study.room().windows.size(); ++w) {
+        const LockAnswer told = leaks_of_lock(hatters.study, from, to);
+        for (std::size_t w = 0; w < hatters.study.room().windows.size(); ++w) {
             std::vector<Leak> mine;
             for (const Leak& leak : told.leaks)
                 if (leak.window == w && leak.span) mine.push_back(leak);
             const auto stepped = runs(from, to, step, [&](Instant t) {
-                const Moment m = kiln.study.path().at(t);
+                const Moment m = hatters.study.path().at(t);
                 return m.above_skyline_deg > 0 &&
-                       kiln.study.scene().open_area(w, kiln.study.sun(m)) > room::smallest_patch_m2;
+                       hatters.study.scene().open_area(w, hatters.study.sun(m)) >
+                           room::smallest_patch_m2;
             });
             CAPTURE(w, site::LocalDate{day});
             REQUIRE(mine.size() == stepped.size());
@@ -70,10 +71,11 @@ TEST_CASE("a lock's leaks are those that stepping by ten seconds finds", "[study
             for (std::size_t i = 0; i < mine.size(); ++i) {
                 CHECK((mine[i].span->from - stepped[i].from).count() == Approx(0).margin(margin_s));
                 CHECK((mine[i].span->to - stepped[i].to).count() == Approx(0).margin(margin_s));
-                const Landing seen = landing(kiln.study, w, mine[i].span->from, mine[i].span->to);
+                const Landing seen =
+                    landing(hatters.study, w, mine[i].span->from, mine[i].span->to);
                 std::vector<std::string> surfaces;
                 for (const room::Surface& surface : mine[i].surfaces)
-                    surfaces.push_back(room::words(surface, kiln.study.room()));
+                    surfaces.push_back(room::words(surface, hatters.study.room()));
                 compare(surfaces, seen.surfaces);
                 compare(mine[i].marks, seen.marks);
                 compare(mine[i].cameras, seen.cameras);
@@ -90,15 +92,15 @@ TEST_CASE("a lock's leaks are those that stepping by ten seconds finds", "[study
 
 TEST_CASE("a leak only at another bearing still asks for its cover", "[study]") {
     const date::year_month_day day = date::year{2026} / 6 / 10;
-    const OnDates kiln{kiln_road(), day, day};
-    const Instant from = kiln.start_of(day) + Seconds{9 * 3600.0};
-    const LockAnswer whole = leaks_of_lock(kiln.study, from, from + Seconds{7 * 3600.0});
+    const OnDates hatters{flax_road(), day, day};
+    const Instant from = hatters.start_of(day) + Seconds{9 * 3600.0};
+    const LockAnswer whole = leaks_of_lock(hatters.study, from, from + Seconds{7 * 3600.0});
     const auto late = std::find_if(whole.leaks.begin(), whole.leaks.end(), [](const Leak& l) {
         return l.span && l.span->from - l.possible.from > Seconds{300};
     });
     REQUIRE(late != whole.leaks.end());
     // A lock that ends before the leak begins at the stated bearing, but not at every other.
-    const LockAnswer cut = leaks_of_lock(kiln.study, from, late->possible.from + Seconds{200});
+    const LockAnswer cut = leaks_of_lock(hatters.study, from, late->possible.from + Seconds{200});
     const auto leak = std::find_if(cut.leaks.begin(), cut.leaks.end(),
                                    [&](const Leak& l) { return l.window == late->window; });
     REQUIRE(leak != cut.leaks.end());
@@ -114,17 +116,17 @@ TEST_CASE("a leak only at another bearing still asks for its cover", "[study]") 
 TEST_CASE("no other placement of a lock needs less cover, and no earlier one as little",
           "[study]") {
     const date::year_month_day day = date::year{2026} / 6 / 10;
-    const OnDates kiln{kiln_road(), day, day};
-    const Instant from = kiln.start_of(day) + Seconds{8 * 3600.0};
-    const Instant to = kiln.start_of(day) + Seconds{18 * 3600.0};
+    const OnDates hatters{flax_road(), day, day};
+    const Instant from = hatters.start_of(day) + Seconds{8 * 3600.0};
+    const Instant to = hatters.start_of(day) + Seconds{18 * 3600.0};
     for (const double hours : {1.0, 3.0, 6.0}) {
         const Seconds length{hours * 3600};
-        const auto best = best_lock(kiln.study, from, to, length);
+        const auto best = best_lock(hatters.study, from, to, length);
         REQUIRE(best);
         double least = 1e300;
         Instant earliest = from;
         for (Instant start = from; start + length <= to; start = start + Seconds{600}) {
-            const double area = leaks_of_lock(kiln.study, start, start + length).cover_area_m2();
+            const double area = leaks_of_lock(hatters.study, start, start + length).cover_area_m2();
             if (area < least - 1e-9) {
                 least = area;
                 earliest = start;

@@ -4,12 +4,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "flax_road.hpp"
 #include "keyhour/light/configuration_factor.hpp"
 #include "keyhour/light/glass.hpp"
 #include "keyhour/light/inter_reflection.hpp"
 #include "keyhour/light/overcast.hpp"
 #include "keyhour/study/light_drift.hpp"
-#include "kiln_road.hpp"
 #include "workshop.hpp"
 
 namespace keyhour::study {
@@ -242,12 +242,12 @@ TEST_CASE("the light goes down smoothly with the sun", "[study][light]") {
     CHECK_FALSE(lit.at(sun_at(-3, 0)).key_kelvin);
 }
 
-TEST_CASE("a year's key at the pottery has a light for its start and end", "[study][light]") {
-    const OnDates pottery{kiln_road(), site::LocalDate{date::year{2026} / 3 / 10},
-                          site::LocalDate{date::year{2026} / 3 / 10}};
-    const RoomLight light{pottery.study};
-    const Instant noon = pottery.start_of(pottery.first) + Seconds{13 * 3600};
-    const LightDrift d = drift(light, pottery.study.path(), 0, 0, noon, noon + Seconds{3600});
+TEST_CASE("a year's key at the hat works has a light for its start and end", "[study][light]") {
+    const OnDates hat_works{flax_road(), site::LocalDate{date::year{2026} / 3 / 10},
+                            site::LocalDate{date::year{2026} / 3 / 10}};
+    const RoomLight light{hat_works.study};
+    const Instant noon = hat_works.start_of(hat_works.first) + Seconds{13 * 3600};
+    const LightDrift d = drift(light, hat_works.study.path(), 0, 0, noon, noon + Seconds{3600});
     CHECK(d.at_start.windows.size() == 4);
     CHECK(d.air_alone().low <= d.at_end.key_lx.likely);
     CHECK(d.air_alone().high >= d.at_start.key_lx.likely);

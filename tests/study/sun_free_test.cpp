@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "kiln_road.hpp"
+#include "flax_road.hpp"
 #include "worked_room.hpp"
 
 using namespace keyhour;
@@ -87,8 +87,8 @@ Seconds clock(int hours, int minutes = 0) {
 TEST_CASE("spans free of sun are those found by the minute, each under its date", "[study]") {
     LampSettings s;
     std::size_t spans = 0, over_midnight = 0, whole_days = 0;
-    const OnDates kiln{kiln_road(), date::year{2026} / 6 / 10, date::year{2026} / 6 / 13};
-    compare(kiln, s, spans, over_midnight, whole_days);
+    const OnDates hatters{flax_road(), date::year{2026} / 6 / 10, date::year{2026} / 6 / 13};
+    compare(hatters, s, spans, over_midnight, whole_days);
     CHECK(spans > 10);
     CHECK(over_midnight > 4);
     // Over the weeks in which the sun first reaches a north wall, days without any sun end.
@@ -167,14 +167,14 @@ TEST_CASE("a span long enough at another bearing only is told as possible", "[st
 
 TEST_CASE("as it is, a lamp's span ends where another window's sun comes near", "[study]") {
     const date::year_month_day day = date::year{2026} / 6 / 10;
-    const OnDates kiln{kiln_road(), day, day};
+    const OnDates hatters{flax_road(), day, day};
     LampSettings s;
     s.lock = Seconds{600};
     s.earliest = clock(7);
     s.latest = clock(18);
-    const auto covered = sun_free_spans(kiln.study, day, true, s);
+    const auto covered = sun_free_spans(hatters.study, day, true, s);
     s.as_is = true;
-    const auto told = sun_free_spans(kiln.study, day, true, s);
+    const auto told = sun_free_spans(hatters.study, day, true, s);
     std::size_t stepped = 0, shortened = 0;
     for (const SunFreeSpan& whole : covered) {
         if (!whole.span) continue;

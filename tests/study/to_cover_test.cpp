@@ -1,7 +1,7 @@
 #include <catch2/catch.hpp>
 
+#include "flax_road.hpp"
 #include "keyhour/study/clean_key.hpp"
-#include "kiln_road.hpp"
 #include "support/described_key.hpp"
 
 using namespace keyhour;
@@ -47,18 +47,18 @@ const date::year_month_day days[] = {date::year{2026} / 5 / 2, date::year{2026} 
 TEST_CASE("to_cover lists what stepping by ten seconds finds near the mark", "[study]") {
     std::size_t listed = 0;
     for (const auto& day : days) {
-        const OnDates kiln{kiln_road(), day, day};
+        const OnDates hatters{flax_road(), day, day};
         KeySettings s;
         s.near_m = 3;
         s.key_angle_deg[1] = 140;
-        for (const KeyInterval& k :
-             test::described_key(kiln.study, kiln.start_of(day), kiln.start_of(day, 1), s)) {
+        for (const KeyInterval& k : test::described_key(hatters.study, hatters.start_of(day),
+                                                        hatters.start_of(day, 1), s)) {
             if (!k.span) continue;
             std::vector<CoverSpan> stepped;
-            for (std::size_t w = 0; w < kiln.study.room().windows.size(); ++w) {
+            for (std::size_t w = 0; w < hatters.study.room().windows.size(); ++w) {
                 if (w == k.window) continue;
                 for (const Run& run : runs(k.span->from, k.span->to, step, [&](Instant t) {
-                         return is_near(kiln.study, w, k.mark, s.near_m, t);
+                         return is_near(hatters.study, w, k.mark, s.near_m, t);
                      }))
                     stepped.push_back({w, run.from, run.to});
             }
@@ -78,21 +78,21 @@ TEST_CASE("to_cover lists what stepping by ten seconds finds near the mark", "[s
 TEST_CASE("as it is, only what needs no cover remains", "[study]") {
     std::size_t found = 0, shortened = 0;
     for (const auto& day : days) {
-        const OnDates kiln{kiln_road(), day, day};
+        const OnDates hatters{flax_road(), day, day};
         KeySettings s;
         s.near_m = 3;
         s.key_angle_deg[1] = 140;
         s.as_is = true;
-        const Instant from = kiln.start_of(day), to = kiln.start_of(day, 1);
-        const auto told = test::described_key(kiln.study, from, to, s);
+        const Instant from = hatters.start_of(day), to = hatters.start_of(day, 1);
+        const auto told = test::described_key(hatters.study, from, to, s);
         KeySettings covered = s;
         covered.as_is = false;
-        for (const KeyInterval& who : clean_key(kiln.study, from, to, covered)) {
+        for (const KeyInterval& who : clean_key(hatters.study, from, to, covered)) {
             if (!who.span) continue;
             const auto stepped = runs(who.span->from, who.span->to, step, [&](Instant t) {
-                if (!is_clean(kiln.study, who, s, t)) return false;
-                for (std::size_t w = 0; w < kiln.study.room().windows.size(); ++w)
-                    if (w != who.window && is_near(kiln.study, w, who.mark, s.near_m, t))
+                if (!is_clean(hatters.study, who, s, t)) return false;
+                for (std::size_t w = 0; w < hatters.study.room().windows.size(); ++w)
+                    if (w != who.window && is_near(hatters.study, w, who.mark, s.near_m, t))
                         return false;
                 return true;
             });
@@ -116,7 +116,7 @@ TEST_CASE("as it is, only what needs no cover remains", "[study]") {
         }
         for (const KeyInterval& k : told)
             if (k.span) {
-                CHECK(is_clean(kiln.study, k, s, k.span->from + 0.5 * k.hold()));
+                CHECK(is_clean(hatters.study, k, s, k.span->from + 0.5 * k.hold()));
             }
     }
     CHECK(found >= 1);

@@ -80,7 +80,7 @@ TEST_CASE("a bearing on the last line, without a line end, is changed too", "[te
 }
 
 TEST_CASE("every example's bearing can be changed and changed back", "[tell]") {
-    for (const char* name : {"tallow-lane", "kiln-road", "sundet"}) {
+    for (const char* name : {"tallow-lane", "flax-road", "sundet"}) {
         const auto text = read::location_text(KEYHOUR_LOCATIONS "/" + std::string{name} + ".toml");
         REQUIRE(text);
         const auto location = read::read_location_text(*text, name);

@@ -14,9 +14,9 @@
 
 namespace keyhour::study {
 
-inline site::Location kiln_road() {
-    auto read = read::read_location(KEYHOUR_LOCATIONS "/kiln-road.toml");
-    if (!read) throw std::runtime_error{"kiln-road.toml is not sound"};
+inline site::Location flax_road() {
+    auto read = read::read_location(KEYHOUR_LOCATIONS "/flax-road.toml");
+    if (!read) throw std::runtime_error{"flax-road.toml is not sound"};
     return *std::move(read);
 }
 
