@@ -5,8 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "keyhour/site/zone.hpp"
-#include "keyhour/study/spans.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::cli {
 
@@ -21,40 +20,20 @@ inline constexpr std::size_t text_width = 80;
 void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
                    std::size_t indent_after);
 
-/// "52 min", "3 h 05 min".
-[[nodiscard]] std::string in_minutes(Seconds length);
-
-/// "13:05 to 13:57", and where the second lies on another date: "16:03 to 07:45 on Wed 11 March".
-[[nodiscard]] std::string clock_span(Instant from, Instant to, const site::Zone& zone);
-
-/// The whole minute at, before or after an instant.
-[[nodiscard]] Instant nearest_minute(Instant t);
-[[nodiscard]] Instant minute_before(Instant t);
-[[nodiscard]] Instant minute_after(Instant t);
-
-/// "15:03", rounded down: for what must be ready by then.
-[[nodiscard]] std::string minute_down(Instant t, const site::Zone& zone);
-
-/// "13:05 to 13:57 (52 min)": length and clock agree.
-[[nodiscard]] std::string span_in_words(const study::Span& span, const site::Zone& zone);
-
-/// The same with the ends rounded away from each other (trouble), or towards each other (promises).
-[[nodiscard]] std::string span_outward(const study::Span& span, const site::Zone& zone);
-[[nodiscard]] std::string span_inward(const study::Span& span, const site::Zone& zone);
-
-/// "UTC+01:00" at that hour.
-[[nodiscard]] std::string offset_at(Instant t, const site::Zone& zone);
-
-/// "UTC+00:00", and over a change of clocks "UTC+00:00, then UTC+01:00".
-[[nodiscard]] std::string offsets_over(Instant from, Instant to, const site::Zone& zone);
-
-/// "Tue 10 March 2026".
-[[nodiscard]] std::string short_date(site::LocalDate date);
-
-/// "Tu 2026-03-10", for the rows of a table.
-[[nodiscard]] std::string row_date(site::LocalDate date);
-
-/// "1 degree", "2.5 degrees".
-[[nodiscard]] std::string in_degrees(double degrees);
+// Minutes and spans are worded in words/clock.hpp.
+using words::clock_span;
+using words::in_degrees;
+using words::in_minutes;
+using words::minute_after;
+using words::minute_before;
+using words::minute_down;
+using words::nearest_minute;
+using words::offset_at;
+using words::offsets_over;
+using words::row_date;
+using words::short_date;
+using words::span_in_words;
+using words::span_inward;
+using words::span_outward;
 
 }  // namespace keyhour::cli
