@@ -30,18 +30,8 @@ std::optional<AltitudeGap> altitude_gap(const ObservationModel& model, const Obs
     Inputs inputs{owner_of(0)};
     const auto seen = model.see(o, inputs).altitude;
     if (!seen) return std::nullopt;
-    const auto gap = [](const SeenAltitude& a) { return a.measured_deg - a.sun_deg; };
-    double variance = 0;
-    for (const auto& [name, sigma] : inputs.sigmas()) {
-        const auto at = [&](double by) {
-            Inputs other{owner_of(0)};
-            other.move(name, by);
-            return gap(*model.see(o, other).altitude);
-        };
-        const double half = (at(sigma) - at(-sigma)) / 2;
-        variance += half * half;
-    }
-    return AltitudeGap{*seen, gap(*seen), std::sqrt(variance)};
+    const Sighting gap = *model.height(o, owner_of(0));
+    return AltitudeGap{*seen, gap.readings_deg.front(), gap.sigma_deg()};
 }
 
 /// The shift of the time, the smallest one up to two hours, at which the sun stands at an altitude.
@@ -157,6 +147,35 @@ std::string list_of_all(const BearingQuestion& question, const BearingAnswer& an
                                                      : "\ncheck times, walls and which way is out");
 }
 
+/// What a clock that makes all possible would be, beside what is impossible without.
+std::string clock_hint(const ClockTrial& trial, const BearingQuestion& question) {
+    const auto n = question.observations.size();
+    return fmt::format(
+        "{} if the clock was {}: compare it with another, then say so (clock = "
+        "\"{}\", --clock \"{}\")",
+        n == 1 ? "this could be" : "these agree", clock_in_words(trial.fast_s),
+        clock_in_words(trial.fast_s), clock_in_words(trial.fast_s));
+}
+
+/// Makes the answer the range that holds the bearing whether the clock was right or not.
+void doubt_the_clock(BearingAnswer& answer, const ClockTrial& trial, double wall_from_y_deg) {
+    const double right_deg = answer.fit.value_deg, right_half = normal_95 * answer.fit.sigma_deg;
+    const double half = normal_95 * trial.sigma_deg;
+    const double apart = half_turn_deg(trial.plan_deg - right_deg);
+    const double low = std::min(-right_half, apart - half);
+    const double high = std::max(right_half, apart + half);
+    const auto facing = [&](double plan_deg) {
+        return Azimuth{Angle::degrees(turn_deg(plan_deg + wall_from_y_deg))};
+    };
+    answer.clock = ClockDoubt{trial, facing(trial.plan_deg), Angle::degrees(half),
+                              facing(right_deg), Angle::degrees(right_half)};
+    const double middle = turn_deg(right_deg + (low + high) / 2);
+    answer.plan = {Angle::degrees(middle)};
+    answer.faces = facing(middle);
+    answer.within_95 = Angle::degrees((high - low) / 2);
+    answer.sigma = (1 / normal_95) * answer.within_95;
+}
+
 }  // namespace
 
 std::shared_ptr<const SharedTrack> track_over(const std::vector<Observation>& observations) {
@@ -166,9 +185,9 @@ std::shared_ptr<const SharedTrack> track_over(const std::vector<Observation>& ob
             first = std::min(first.value_or(time->at), time->at);
             last = std::max(last.value_or(time->at), time->at);
         }
-    // Without any time any day will do.
+    // Without any time any day will do. Half a day is the most that a clock is thought to be off.
     const Instant from = first.value_or(Instant::from_unix_s(1767225600));  // 2026-01-01
-    return SharedTrack::make(from - Seconds{day_s}, last.value_or(from) + Seconds{day_s});
+    return SharedTrack::make(from - Seconds{2 * day_s}, last.value_or(from) + Seconds{2 * day_s});
 }
 
 tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
@@ -180,7 +199,14 @@ tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
         if (const auto fault = model.fault(o))
             faults.push_back((o.place.empty() ? "" : o.place + ": ") + o.name + ": " + *fault);
     if (question.observations.empty()) faults.emplace_back("there is no observation");
-    if (!faults.empty()) return tl::unexpected{std::move(faults)};
+    const ClockVerdict clock =
+        question.clock_is_checked
+            ? ClockVerdict{}
+            : try_clock(location, path, question.observations, question.clock_within_s);
+    if (!faults.empty()) {
+        if (clock.suspected) faults.push_back(clock_hint(*clock.suspected, question));
+        return tl::unexpected{std::move(faults)};
+    }
 
     BearingAnswer answer;
     answer.wall = question.wall;
@@ -196,6 +222,10 @@ tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
     answer.sigma = Angle::degrees(answer.fit.sigma_deg);
     answer.within_95 = normal_95 * answer.sigma;
     if (answer.fit.other_deg) answer.other = facing(*answer.fit.other_deg);
+    answer.clock_trials = clock.trials;
+    if (clock.suspected) doubt_the_clock(answer, *clock.suspected, from_y);
+    const auto moved =
+        with_clock_fast(question.observations, clock.suspected ? clock.suspected->fast_s : 0);
     const Weighing weighing{model, question, answer};
     for (std::size_t i = 0; i < question.observations.size(); ++i) {
         ObservationResult r;
@@ -204,6 +234,9 @@ tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
         for (const double reading : answer.sightings[i].readings_deg)
             if (std::abs(half_turn_deg(reading - r.residual.reading_deg)) > 1e-6)
                 r.or_faces = facing(reading);
+        if (answer.clock && time_of(moved[i]))
+            r.if_clock = facing(nearest_reading(model.sighting(moved[i], owner_of(i)),
+                                                answer.clock->trial.plan_deg));
         r.altitude = weighing.check(i);
         r.sun_behind_deg = weighing.sun_behind(i, answer.plan);
         r.sun_behind_in_file_deg = weighing.sun_behind(i, room::plan_bearing(room));
@@ -214,7 +247,7 @@ tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
             r.behind_skyline = path.at(time->at).above_skyline_deg < -0.3;
         answer.results.push_back(std::move(r));
     }
-    if (answer.fit.contradicts())
+    if (answer.fit.contradicts() && !answer.clock)
         return tl::unexpected{std::vector<std::string>{list_of_all(question, answer)}};
     return answer;
 }

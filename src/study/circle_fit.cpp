@@ -5,25 +5,16 @@
 #include <numbers>
 #include <numeric>
 
+#include "least_squares.hpp"
+
 namespace keyhour::study {
 namespace {
 
 using Indices = std::vector<std::size_t>;
-using Matrix = std::vector<std::vector<double>>;
-
-/// Numbers alone must never make two observations exactly one: a hundredth of a degree.
-constexpr double least_own_variance = 1e-4;
 /// A residual beyond so many standard deviations counts no further while a start is looked for.
 constexpr double robust_limit = 3;
 /// Costs (squares of normalised residuals) closer than this fit equally well.
 constexpr double equal_cost = 2;
-
-double shared_variance(const Contributions& a, const Contributions& b) {
-    double sum = 0;
-    for (const auto& [input, degrees] : a)
-        if (const auto it = b.find(input); it != b.end()) sum += degrees * it->second;
-    return sum;
-}
 
 Matrix covariance(const std::vector<Sighting>& sightings, const Indices& which) {
     Matrix c(which.size(), std::vector<double>(which.size()));
@@ -33,32 +24,6 @@ Matrix covariance(const std::vector<Sighting>& sightings, const Indices& which) 
                                       sightings[which[j]].contributions) +
                       (i == j ? least_own_variance : 0);
     return c;
-}
-
-/// Inverse of a symmetric positive definite matrix, by Gauss and Jordan without pivoting.
-Matrix inverse(Matrix a) {
-    const std::size_t n = a.size();
-    for (std::size_t k = 0; k < n; ++k) {
-        const double pivot = 1 / a[k][k];
-        a[k][k] = 1;
-        for (double& x : a[k])
-            x *= pivot;
-        for (std::size_t i = 0; i < n; ++i) {
-            if (i == k) continue;
-            const double factor = a[i][k];
-            a[i][k] = 0;
-            for (std::size_t j = 0; j < n; ++j)
-                a[i][j] -= factor * a[k][j];
-        }
-    }
-    return a;
-}
-
-/// The reading nearest to a direction.
-double nearest_reading(const Sighting& sighting, double to_deg) {
-    return *std::ranges::min_element(sighting.readings_deg, {}, [&](double reading) {
-        return std::abs(half_turn_deg(reading - to_deg));
-    });
 }
 
 /// Generalised least squares of one direction: x = (1'M p) / (1'M 1), M the inverse covariance.
@@ -200,6 +165,12 @@ Indices likely_wrong(const Indices& used, const std::vector<double>& normalised)
 }
 
 }  // namespace
+
+double nearest_reading(const Sighting& sighting, double to_deg) {
+    return *std::ranges::min_element(sighting.readings_deg, {}, [&](double reading) {
+        return std::abs(half_turn_deg(reading - to_deg));
+    });
+}
 
 double Sighting::sigma_deg() const noexcept {
     return std::sqrt(shared_variance(contributions, contributions) + least_own_variance);

@@ -203,6 +203,29 @@ Sighting ObservationModel::sighting(const Observation& observation,
     return sighting;
 }
 
+std::optional<Sighting> ObservationModel::height(const Observation& observation,
+                                                 const std::string& owner) const {
+    const auto gap = [&](Inputs& inputs) -> std::optional<double> {
+        const auto seen = see(observation, inputs).altitude;
+        if (!seen) return std::nullopt;
+        return seen->measured_deg - seen->sun_deg;
+    };
+    Inputs inputs{owner};
+    const auto stated = gap(inputs);
+    if (!stated) return std::nullopt;
+    Sighting sighting{{*stated}, {}};
+    for (const auto& [name, sigma] : inputs.sigmas()) {
+        const auto at = [&](double by) {
+            Inputs other{owner};
+            other.move(name, by);
+            return *gap(other);
+        };
+        const double degrees = (at(sigma) - at(-sigma)) / 2;
+        if (degrees != 0) sighting.contributions[name] = degrees;
+    }
+    return sighting;
+}
+
 namespace {
 
 std::string metres(double m) {

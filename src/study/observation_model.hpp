@@ -75,6 +75,10 @@ public:
     /// The same as a sighting, every input moved both ways by its standard uncertainty.
     [[nodiscard]] Sighting sighting(const Observation& observation, const std::string& owner) const;
 
+    /// The same of a corner's height: how far above the computed sun the sun that it shows stands.
+    [[nodiscard]] std::optional<Sighting> height(const Observation& observation,
+                                                 const std::string& owner) const;
+
     /// What is wrong with it before anything is computed: sun down, points too close, corner
     /// outside the room.
     [[nodiscard]] std::optional<std::string> fault(const Observation& observation) const;

@@ -10,6 +10,7 @@
 
 #include "keyhour/site/location.hpp"
 #include "keyhour/study/circle_fit.hpp"
+#include "keyhour/study/clock_shift.hpp"
 #include "keyhour/study/observation.hpp"
 #include "keyhour/study/sun_path.hpp"
 
@@ -20,6 +21,8 @@ struct BearingQuestion {
     std::vector<Observation> observations;  ///< one or more
     /// How far the clock behind all times may be off: it moves them together.
     double clock_within_s = usual_clock_within_s;
+    /// Somebody has compared it: no error of it is looked for.
+    bool clock_is_checked = false;
 };
 
 /// What must be wrong where a corner of a patch does not lie where it should.
@@ -47,6 +50,8 @@ struct AltitudeCheck {
 struct ObservationResult {
     Azimuth faces;                    ///< of the wall asked about, from this observation alone
     std::optional<Azimuth> or_faces;  ///< its other reading
+    /// Of a timed one, where an error of the clock is suspected: with its time put right.
+    std::optional<Azimuth> if_clock;
     Residual residual;
     std::optional<AltitudeCheck> altitude;
     /// At the answer's bearing the sun was this far behind the wall it is about, degrees.
@@ -56,6 +61,17 @@ struct ObservationResult {
     bool behind_skyline = false;  ///< the site's own horizon hid the sun then, as the file has it
 };
 
+/// What an error of the clock that is suspected would mean.
+struct ClockDoubt {
+    ClockTrial trial;
+    Azimuth faces;     ///< the wall, if the clock was so much off
+    Angle within_95;   ///< of it
+    Azimuth if_right;  ///< if the clock was right, as the observations then have it
+    Angle if_right_within_95;
+};
+
+/// Where an error of the clock is suspected the answer is the range that holds both cases: its
+/// middle, its half, and as standard uncertainty what would give that half.
 struct BearingAnswer {
     std::size_t wall = 0;
     Azimuth faces;    ///< the wall looks out, from true north
@@ -66,6 +82,10 @@ struct BearingAnswer {
     std::vector<Sighting> sightings;
     std::vector<ObservationResult> results;  ///< one an observation
     std::optional<Azimuth> other;            ///< as likely, told apart by the file's bearing alone
+    std::vector<ClockTrial> clock_trials;    ///< the likeliest first; none without a timed one
+    std::optional<ClockDoubt> clock;         ///< the clock may have been wrong: nothing is decided
+    /// Whether the bearing may go into the file: one wall, one way out, one clock.
+    [[nodiscard]] bool is_settled() const noexcept { return !other && !clock; }
 };
 
 /// The sun over all observations and a day around them. @return null if a year is not served
@@ -74,7 +94,8 @@ struct BearingAnswer {
 
 /// @param path  over the site, from track_over
 /// @return the answer, or one message for each observation that can't be: "shadow 2: ...". Where
-///         all are sound but contradict each other, one message that lists what each says.
+///         all are sound but contradict each other, and no error of the clock mends it, one message
+///         that lists what each says.
 [[nodiscard]] tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
     const site::Location& location, const SunPath& path, const BearingQuestion& question);
 

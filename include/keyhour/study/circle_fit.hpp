@@ -21,6 +21,9 @@ struct Sighting {
     [[nodiscard]] double sigma_deg() const noexcept;
 };
 
+/// Of a sighting's readings the one nearest to a direction.
+[[nodiscard]] double nearest_reading(const Sighting& sighting, double to_deg);
+
 /// One observation beside the fit.
 struct Residual {
     double reading_deg = 0;   ///< the reading that was taken, 0..360

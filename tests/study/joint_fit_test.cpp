@@ -1,0 +1,54 @@
+#include "study/joint_fit.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+using namespace keyhour::study;
+
+namespace {
+
+JointElement direction(std::size_t i, double deg, Contributions contributions) {
+    return {i, false, {deg}, std::move(contributions)};
+}
+
+}  // namespace
+
+// Gauss and Markov: two directions of unequal doubt, an error that both share stays whole.
+TEST_CASE("an error that all share is not averaged away", "[study]") {
+    const JointFit fit = joint_fit(
+        {direction(0, 100, {{"a", 1}, {"clock", 3}}), direction(1, 101, {{"b", 2}, {"clock", 3}})});
+    CHECK(fit.value_deg == Approx(100 + 1.0 / 5).margin(1e-3));
+    CHECK(fit.sigma_deg == Approx(std::sqrt(9 + 4.0 / 5)).epsilon(1e-3));
+    CHECK(fit.chi_square == Approx(1.0 / 5).epsilon(1e-3));
+    CHECK(fit.freedom == 1);
+}
+
+// Conditional mean of a normal pair: b - cov / var of the height, and what remains of the variance.
+TEST_CASE("a height tells of the clock that it shares with a direction", "[study]") {
+    const double rate = 4, climb = 3, own = 0.5;
+    const JointElement height{0, true, {2}, {{"h", own}, {"clock", climb}}};
+    const JointFit fit = joint_fit({direction(0, 359, {{"a", 1}, {"clock", rate}}), height});
+    const double slope = rate * climb / (climb * climb + own * own);
+    CHECK(half_turn_deg(fit.value_deg - (359 - 2 * slope)) == Approx(0).margin(1e-3));
+    CHECK(fit.sigma_deg == Approx(std::sqrt(1 + rate * rate - slope * rate * climb)).epsilon(1e-3));
+}
+
+TEST_CASE("what does not fit costs its price once and is named", "[study]") {
+    const JointFit fit = joint_fit(
+        {direction(0, 10, {{"a", 1}}), direction(1, 11, {{"b", 1}}), direction(2, 50, {{"c", 1}})});
+    CHECK(fit.value_deg == Approx(10.5).margin(1e-3));
+    CHECK(fit.set_aside == std::vector<std::size_t>{2});
+    CHECK(fit.cost == Approx(price_of_one + 0.5).epsilon(1e-3));
+    // One direction stays, whatever the height says.
+    const JointElement height{0, true, {30}, {{"h", 1}}};
+    const JointFit alone = joint_fit({direction(0, 10, {{"a", 1}}), height});
+    CHECK(alone.value_deg == Approx(10).margin(1e-3));
+    CHECK(alone.cost == Approx(price_of_one).epsilon(1e-3));
+}
+
+TEST_CASE("of two readings the one that fits the others is taken", "[study]") {
+    const JointFit fit =
+        joint_fit({JointElement{0, false, {20, 200}, {{"a", 1}}}, direction(1, 199, {{"b", 1}})});
+    CHECK(fit.value_deg == Approx(199.5).margin(1e-3));
+    CHECK(fit.set_aside.empty());
+}
