@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "clock_error.hpp"
 #include "compass_reading.hpp"
 #include "file/file_contents.hpp"
 #include "flag_source.hpp"
@@ -333,6 +334,13 @@ Read<ObservationFile> read_observations_text(std::string_view text, const std::s
     ObservationFile out;
     (void)root.whole("format", Need::required, 1, 1);
     out.clock_within_s = root.number("clock_within_s", Need::optional, clock_rule);
+    if (const auto clock = root.text("clock", Need::optional, "1 h fast")) {
+        const auto error = read_clock_error(*clock);
+        if (error)
+            out.clock_fast_s = *error;
+        else
+            root.complain("clock", error.error());
+    }
     const auto tables = root.tables("observation");
     if (tables.empty() && findings.count() == 0)
         root.complain_missing("observation", "there is no observation",

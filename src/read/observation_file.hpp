@@ -14,6 +14,9 @@ namespace keyhour::read {
 struct ObservationFile {
     std::vector<study::Observation> observations;
     std::optional<double> clock_within_s;
+    /// What the clock behind all times was found to be, seconds fast; 0: right. The times of the
+    /// observations are as noted.
+    std::optional<double> clock_fast_s;
     /// What looks wrong but may be right, and warnings, as questions to the crew.
     std::vector<std::string> questions;
 };

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "keyhour/site/dates.hpp"
+#include "read/clock_error.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -118,6 +119,36 @@ TEST_CASE("an offset behind a time says which clock it was", "[read]") {
     CHECK(at("\"2026-06-10T13:20-03:30\"") == "2026-06-10T16:50:00Z");
     CHECK(at("\"2026-06-10T13:20Z\"") == "2026-06-10T13:20:00Z");
     CHECK(at("\"2026-10-25T01:30+01:00\"") == "2026-10-25T00:30:00Z");
+}
+
+TEST_CASE("what the clock was is read as people say it", "[file]") {
+    const auto clock = [](const std::string& text) {
+        const auto r = read::read_observations_text(
+            "format = 1\nclock = \"" + text +
+                "\"\n[[observation]]\nkind = \"shadow\"\nfrom = [1, 2]\nto = [1, 3]\n"
+                "at = \"2026-02-10T13:20\"\n",
+            "seen.toml", press());
+        if (!r) FAIL(read::text(r.error()));
+        CHECK(site::iso_utc(time_of(r->observations[0])->at) == "2026-02-10T13:20:00Z");
+        return r->clock_fast_s.value();
+    };
+    CHECK(clock("right") == 0);
+    CHECK(clock("1 h fast") == 3600);
+    CHECK(clock("1h fast") == 3600);
+    CHECK(clock("30 min slow") == -1800);
+    CHECK(clock("5 hours 45 minutes slow") == -20700);
+    CHECK(clock("90 s fast") == 90);
+    CHECK(clock("0.5 h slow") == -1800);
+    for (const char* wrong : {"fast", "an hour fast", "1 h", "1 fast", "1 h late", "25 h fast", "",
+                              "right now", "1 h fast and"}) {
+        CAPTURE(wrong);
+        CHECK_FALSE(read::read_clock_error(wrong));
+    }
+    CHECK(holds(refusal(read::read_observations_text(
+                    "format = 1\nclock = \"1 h\"\n[[observation]]\nkind = \"shadow\"\nfrom = [1, "
+                    "2]\nto = [1, 3]\nat = \"2026-02-10T13:20\"\n",
+                    "seen.toml", press())),
+                "seen.toml:2:9: "));
 }
 
 TEST_CASE("what is wrong with an observation is told with its place", "[read]") {
