@@ -7,107 +7,56 @@
 #include <cmath>
 #include <ostream>
 
+#include "display_width.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/position.hpp"
+#include "observation_text.hpp"
 #include "tell/cautions.hpp"
+#include "terminal.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
 namespace {
 
 using namespace study;
+using tell::Detail;
 
 constexpr std::size_t most_proposals = 4;
-
-std::string metres(double m) {
-    return m < 0.1 ? fmt::format("{:.3g} mm", 1000 * m) : fmt::format("{:.4g} m", m);
-}
-
-std::string point(room::Point2 p) {
-    return fmt::format("[{:.3g},{:.3g}]", p.x, p.y);
-}
-
-/// With a digit more than a wall's ends need: 0.000001 degree is 0.1 m.
-std::string place(const site::Coordinates& c) {
-    const double latitude = c.latitude.in_degrees(), longitude = c.longitude.in_degrees();
-    return fmt::format("{:.6f} {} {:.6f} {}", std::abs(latitude), latitude < 0 ? "SOUTH" : "NORTH",
-                       std::abs(longitude), longitude < 0 ? "WEST" : "EAST");
-}
-
-std::string wall_name(const std::string& name) {
-    return name + (name.ends_with("wall") ? "" : " wall");
-}
-
-/// Of a bearing that was read: "193 magnetic (1.1 degrees WEST), give or take 5".
-std::string bearing_text(Angle faces, const std::optional<Needle>& needle, Angle within) {
-    std::string text = fmt::format("{:.4g} ", faces.in_degrees());
-    if (!needle) return text + fmt::format("true, give or take {:.3g}", within.in_degrees());
-    const double declination = needle->declination.in_degrees();
-    return text + fmt::format("magnetic (declination {:.1f} degrees {}), give or take {:.3g}",
-                              std::abs(declination), declination < 0 ? "WEST" : "EAST",
-                              within.in_degrees());
-}
-
-/// What an observation says, without its time.
-struct Telling {
-    const room::Room& room;
-
-    std::string operator()(const WallBearing& b) const {
-        return fmt::format("{} faces {}", wall_name(room.walls[b.wall]),
-                           bearing_text(b.faces, b.needle, b.within));
-    }
-    std::string operator()(const MapLine& m) const {
-        return fmt::format("{} from {} to {}, {}; each within {}", wall_name(room.walls[m.wall]),
-                           place(m.left), place(m.right),
-                           m.sides_known ? "left to right seen from inside"
-                                         : "which is left and which right is not known",
-                           metres(m.within_m));
-    }
-    std::string operator()(const Graze& g) const {
-        const char* what = g.sun == Graze::Sun::begins ? "sun begins to graze"
-                           : g.sun == Graze::Sun::ends ? "sun ceases to graze"
-                                                       : "sun grazes, beginning or ending,";
-        return fmt::format("{} {}, within {:.2g} min", what, wall_name(room.walls[g.wall]),
-                           g.time.within_s / 60);
-    }
-    std::string operator()(const ShadowLine& s) const {
-        return fmt::format("shadow from {} to {}{}; each within {}", point(s.from), point(s.to),
-                           s.from_edge ? ", away from its edge" : ", sense not known",
-                           metres(s.within_m));
-    }
-    std::string operator()(const ShadowAngle& s) const {
-        return fmt::format(
-            "shadow into the room, {:.4g} degrees from the {} part of {}, within "
-            "{:.2g} degrees",
-            s.angle.in_degrees(), s.from_right ? "right-hand" : "left-hand",
-            wall_name(room.walls[s.wall]), s.within.in_degrees());
-    }
-    std::string operator()(const PatchCorner& c) const {
-        const std::string where = c.on_wall ? fmt::format("{} at {}, {:.3g} m above the floor",
-                                                          wall_name(room.walls[*c.on_wall]),
-                                                          point({c.at.x, c.at.y}), c.at.z)
-                                            : "the floor at " + point({c.at.x, c.at.y});
-        return fmt::format("patch corner of {} and {} jamb of {} on {}, within {}",
-                           c.by_head ? "head" : "sill", c.by_left ? "left" : "right",
-                           room.windows[c.window].name, where, metres(c.within_m));
-    }
-    std::string operator()(const OtherWall& o) const {
-        return fmt::format("{} faces {}; {} stands {:.4g} degrees {} from it, within {:.2g}",
-                           o.other, bearing_text(o.faces, o.needle, o.within),
-                           wall_name(room.walls[o.wall]), std::abs(o.turn.in_degrees()),
-                           !o.turn_known      ? "to one side"
-                           : o.turn < Angle{} ? "anticlockwise"
-                                              : "clockwise",
-                           o.turn_within.in_degrees());
-    }
-};
+/// Columns from which on a row of the table has a word for all that it tells.
+constexpr std::size_t roomy = 80;
+/// The doubt that people are told holds in 95 of 100 cases.
+constexpr double normal_95 = 1.959964;
 
 double degrees(Azimuth a) {
     return wrapped_turn(a.from_north).in_degrees();
 }
 
-void print_altitude(const Observation& o, const AltitudeCheck& check, std::ostream& out) {
+double degrees_95(double sigma_deg) {
+    return normal_95 * sigma_deg;
+}
+
+/// What people may have done to a clock that is so wrong; empty: nothing common.
+const char* slip_in_words(const ClockTrial& trial) {
+    switch (trial.kind) {
+        case ClockTrial::Kind::other_offset:
+            return trial.fast_s > 0 ? "summer time left on" : "summer time forgotten";
+        case ClockTrial::Kind::hour:
+            return "the next zone's time, or summer time";
+        case ClockTrial::Kind::half_day:
+            return "morning taken for afternoon";
+        case ClockTrial::Kind::utc_for_local:
+            return "a clock on UTC read as local time";
+        case ClockTrial::Kind::local_for_utc:
+            return "local time taken for UTC";
+        case ClockTrial::Kind::right:
+        case ClockTrial::Kind::half_hour:
+        case ClockTrial::Kind::found:
+            break;
+    }
+    return "";
+}
+
+std::string altitude_in_words(const Observation& o, const AltitudeCheck& check) {
     const auto& corner = std::get<PatchCorner>(o.what);
     const char* edge = corner.by_head ? "head" : "sill";
     std::string text = fmt::format(
@@ -145,184 +94,340 @@ void print_altitude(const Observation& o, const AltitudeCheck& check, std::ostre
                 clock, would_be);
             break;
     }
-    print_wrapped(out, text, 6, 6);
+    return text;
 }
 
-void print_observation(const Observation& o, const ObservationResult& r, const room::Room& room,
-                       std::ostream& out) {
-    fmt::print(out, "  {:<28} {:>7.1f}  {:>5.1f}  {:>+7.1f}  {:>+6.1f}{}\n", o.name.substr(0, 28),
-               degrees(r.faces), r.residual.sigma_deg, r.residual.residual_deg,
-               r.residual.normalised, r.residual.used ? "" : "  LEFT OUT");
-    if (r.or_faces)
-        fmt::print(out, "      or {:.1f}: it does not say which way is out\n",
-                   degrees(*r.or_faces));
-    if (r.sun_behind_deg)
-        print_wrapped(out,
-                      fmt::format("the sun was {:.0f} degrees BEHIND {} then, at this bearing: is "
-                                  "the time right?",
-                                  *r.sun_behind_deg, wall_name(room.walls[*wall_of(o, room)])),
-                      6, 6);
-    else if (r.sun_behind_in_file_deg)
-        print_wrapped(
-            out,
-            fmt::format("at the file's bearing the sun was {:.0f} degrees BEHIND {} then: "
-                        "the time, the wall or the file is wrong",
-                        *r.sun_behind_in_file_deg, wall_name(room.walls[*wall_of(o, room)])),
-            6, 6);
-    if (r.behind_skyline)
-        print_wrapped(out, "the file's horizon hid the sun then: is the time right?", 6, 6);
-    if (r.altitude) print_altitude(o, *r.altitude, out);
-}
-
-std::string named(const std::vector<std::size_t>& which, const BearingQuestion& question) {
+std::string named(const std::vector<std::size_t>& which, const BearingQuestion& question,
+                  const char* last) {
     std::string text;
     for (std::size_t i = 0; i < which.size(); ++i)
         text += (i == 0                  ? ""
-                 : i + 1 == which.size() ? " or "
+                 : i + 1 == which.size() ? last
                                          : ", ") +
                 question.observations[which[i]].name;
     return text;
 }
 
-/// How well they agree, honestly.
-void print_agreement(const tell::BearingReport& report, std::ostream& out) {
-    const CircleFit& fit = report.answer.fit;
-    for (const std::size_t i : fit.left_out)
-        print_wrapped(out,
-                      fmt::format("{} DOES NOT FIT the others: {:.1f} of its standard deviations "
-                                  "off; it was left out",
-                                  report.question.observations[i].name,
-                                  std::abs(fit.residuals[i].normalised)),
-                      0, 4);
-    if (!fit.suspects.empty())
-        print_wrapped(out,
-                      fmt::format("{} DOES NOT FIT; which one can't be told from these: all were "
-                                  "used",
-                                  named(fit.suspects, report.question)),
-                      0, 4);
-    if (fit.freedom == 0) {
-        print_wrapped(out,
-                      fit.left_out.empty() ? "one observation: nothing checks it"
-                                           : "one observation is left: nothing checks it",
-                      0, 4);
-        return;
-    }
-    std::string text = fmt::format(
-        "chi-square {:.1f} with {} degree{} of freedom: sound observations differ as much or more "
-        "in {:.2g} % of cases",
-        fit.chi_square, fit.freedom, fit.freedom == 1 ? "" : "s", 100 * fit.chance);
-    if (fit.widened > 1)
-        text += fmt::format(
-            "; they differ more than their doubts allow, so the doubt was widened "
-            "by {:.1f}",
-            fit.widened);
-    print_wrapped(out, text, 0, 4);
+/// "81 of 100", "fewer than 1 of 100".
+std::string of_100(double chance) {
+    const double n = 100 * chance;
+    return n < 1 ? "fewer than 1 of 100" : fmt::format("{:.0f} of 100", n);
 }
 
-void print_answer(const tell::BearingReport& report, const room::Room& room, std::ostream& out) {
-    const BearingAnswer& a = report.answer;
-    print_wrapped(out,
-                  fmt::format("{} faces {} ({:.1f} true): looking out you look {}",
-                              wall_name(room.walls[a.wall]), site::compass_words(a.faces),
-                              degrees(a.faces), site::compass_letters(a.faces)),
-                  0, 4);
-    fmt::print(out, "  standard uncertainty {:.2f} degrees; 95 % within {:.1f}\n",
-               a.sigma.in_degrees(), a.within_95.in_degrees());
-    if (a.other)
-        print_wrapped(out,
-                      fmt::format("OR {:.1f}: nothing observed says which way is out; the file's "
-                                  "own bearing decided. Look: {} or {}?",
-                                  degrees(*a.other), site::compass_words(a.faces),
-                                  site::compass_words(*a.other)),
-                      2, 4);
-    const Azimuth in_file = room::wall_faces(room, a.wall);
-    const double off = wrapped_half_turn(a.faces.from_north - in_file.from_north).in_degrees();
-    std::string text = fmt::format("the file says {:.1f}, give or take {:.3g}: {:+.1f} from it",
-                                   degrees(in_file), room.bearing.within.in_degrees(), off);
-    if (std::abs(off) > 90)
-        text += ". THE FILE'S BEARING POINTS INTO THE ROOM, or these observations do";
-    else if (std::abs(off) > room.bearing.within.in_degrees() + a.within_95.in_degrees())
-        text += ", MORE THAN ITS DOUBT";
-    print_wrapped(out, text, 2, 4);
-    out << '\n';
-}
+class Writer {
+public:
+    Writer(const BearingPage& page, std::ostream& out)
+        : page_{page},
+          report_{page.report},
+          answer_{page.report.answer},
+          room_{*page.location.room},
+          out_{out} {}
 
-void print_next(const tell::BearingReport& report, const site::Location& location,
-                const std::string& day, std::ostream& out) {
-    print_wrapped(out, "what would help most, " + day, 0, 4);
-    if (report.next.empty()) {
-        out << "  no sun that could be used\n\n";
-        return;
+    void write() {
+        if (page_.shown.has(Detail::readback)) {
+            for (const std::string& line : page_.read_back)
+                say(line, 0, 4);
+            out_ << '\n';
+        } else {
+            say(place_line(), 0, 4);
+        }
+        if (report_.clock_fast_s.value_or(0) != 0)
+            say(fmt::format("the clock was {}: times are put right",
+                            clock_in_words(*report_.clock_fast_s)),
+                0, 4);
+        for (const std::string& question : page_.questions)
+            if (!page_.shown.has(Detail::readback) || !is_read_back(question))
+                say("please check: " + question, 0, 4);
+        if (answer_.clock)
+            print_undecided();
+        else
+            print_answer();
+        out_ << '\n';
+        print_table();
+        if (!answer_.clock) print_agreement();
+        if (page_.shown.has(Detail::shifts)) print_trials();
+        print_next();
+        if (page_.shown.has(Detail::observations)) print_words();
+        say(fmt::format("{} On a street or ladder local rules decide.", tell::sun_caution), 0, 0);
+        if (page_.shown.none()) say("more: --show " + page_.show_words, 0, 4);
     }
-    using Kind = NextObservation::Kind;
-    for (std::size_t i = 0; i < std::min(report.next.size(), most_proposals); ++i) {
-        const NextObservation& n = report.next[i];
+
+private:
+    void say(const std::string& text, std::size_t indent, std::size_t after) {
+        print_wrapped(out_, text, indent, after);
+    }
+
+    [[nodiscard]] bool is_read_back(const std::string& question) const {
+        return std::ranges::any_of(page_.read_back, [&](const std::string& line) {
+            return line.find(question) != std::string::npos;
+        });
+    }
+
+    [[nodiscard]] std::string place_line() const {
+        const Observer& at = page_.location.site.observer;
+        const double latitude = at.latitude.in_degrees(), longitude = at.longitude.in_degrees();
+        std::string text = fmt::format("{}, {:.4f} {} {:.4f} {}", page_.location.site.name,
+                                       std::abs(latitude), latitude < 0 ? "SOUTH" : "NORTH",
+                                       std::abs(longitude), longitude < 0 ? "WEST" : "EAST");
+        for (const Observation& o : report_.question.observations)
+            if (const auto time = time_of(o))
+                return text + ", clocks " + offset_at(time->at, page_.location.site.zone);
+        return text;
+    }
+
+    [[nodiscard]] std::string in_file() const {
+        const Azimuth stated = room::wall_faces(room_, answer_.wall);
+        const double off =
+            wrapped_half_turn(answer_.faces.from_north - stated.from_north).in_degrees();
+        std::string text = fmt::format("{:.4g}, give or take {:.3g}", degrees(stated),
+                                       room_.bearing.within.in_degrees());
+        if (std::abs(off) > 90)
+            text += ": THE FILE'S BEARING POINTS INTO THE ROOM, or these observations do";
+        else if (std::abs(off) > room_.bearing.within.in_degrees() + answer_.within_95.in_degrees())
+            text += ": MORE THAN ITS DOUBT AWAY";
+        return text;
+    }
+
+    void print_answer() {
+        say(fmt::format("{} faces {:.1f} true, give or take {:.1f}: looking out you look {}",
+                        wall_name(room_.walls[answer_.wall]), degrees(answer_.faces),
+                        answer_.within_95.in_degrees(), site::compass_letters(answer_.faces)),
+            0, 4);
+        if (answer_.other)
+            say(fmt::format("OR {:.1f}: nothing observed says which way is out; the file's own "
+                            "bearing decided. Look: {} or {}?",
+                            degrees(*answer_.other), site::compass_words(answer_.faces),
+                            site::compass_words(*answer_.other)),
+                0, 4);
+        say((report_.is_written ? "written into the file's [room] (was " : "for [room] (now ") +
+                in_file() + ')',
+            0, 4);
+        out_ << report_.line << '\n';
+    }
+
+    /// The clock is one witness, and it may have been wrong.
+    void print_undecided() {
+        const ClockDoubt& c = *answer_.clock;
+        const std::string off = clock_in_words(c.trial.fast_s);
+        std::size_t timed = 0;
+        for (const Observation& o : report_.question.observations)
+            timed += time_of(o).has_value();
+        say(fmt::format(
+                "{} faces {:.1f} or {:.1f} true: NOT DECIDED. One clock timed {} of {}, and "
+                "it may have been {}",
+                wall_name(room_.walls[answer_.wall]), degrees(c.faces), degrees(c.if_right), timed,
+                report_.question.observations.size(), off),
+            0, 4);
+        const char* slip = slip_in_words(c.trial);
+        say(fmt::format("these agree if the clock was {}{}: {:.1f}, give or take {:.1f}{}", off,
+                        *slip != '\0' ? fmt::format(" ({}?)", slip) : "", degrees(c.faces),
+                        c.within_95.in_degrees(), set_aside(c.trial.set_aside)),
+            0, 4);
+        const ClockTrial* right = trial_of_right();
+        say(fmt::format("if it was right: {:.1f}, give or take {:.1f}{}", degrees(c.if_right),
+                        c.if_right_within_95.in_degrees(),
+                        right != nullptr && !right->set_aside.empty()
+                            ? set_aside(right->set_aside)
+                            : std::string{", and they differ more than their doubts allow"}),
+            0, 4);
+        say("the file says " + in_file(), 0, 4);
+        say(fmt::format(
+                "to do: compare that clock with another, then say which: {}. Until then there is "
+                "no "
+                "line for the file",
+                page_.observations_file.empty()
+                    ? fmt::format("--clock \"{}\" or --clock right", off)
+                    : fmt::format("clock = \"{}\" or \"right\" at the head of {} (or --clock)", off,
+                                  page_.observations_file)),
+            0, 4);
+    }
+
+    [[nodiscard]] const ClockTrial* trial_of_right() const {
+        const auto at =
+            std::ranges::find(answer_.clock_trials, ClockTrial::Kind::right, &ClockTrial::kind);
+        return at == answer_.clock_trials.end() ? nullptr : &*at;
+    }
+
+    [[nodiscard]] std::string set_aside(const std::vector<std::size_t>& which) const {
+        if (which.empty()) return "";
+        return fmt::format("; {} {} not fit", named(which, report_.question, " and "),
+                           which.size() == 1 ? "does" : "do");
+    }
+
+    /// A name in so many columns: cut, or filled with blanks.
+    static std::string cell(const std::string& name, std::size_t width) {
+        std::string text{first_columns(name, width)};
+        const std::size_t taken = columns(text);
+        return text + std::string(width - std::min(width, taken), ' ');
+    }
+
+    void print_table() {
+        const bool wide = line_columns(out_) >= roomy;
+        const std::string if_off =
+            answer_.clock ? "if " + clock_in_words(answer_.clock->trial.fast_s) : "";
+        if (wide && answer_.clock)
+            fmt::print(out_, "each alone              faces  {:>18}  give or take\n", if_off);
+        else if (wide)
+            out_ << "each alone              faces  give or take differs by times its doubt\n";
+        else if (answer_.clock)
+            fmt::print(out_, "each alone       faces doubt if off\n");
+        else
+            out_ << "each alone       faces  doubt differs\n";
+        for (std::size_t i = 0; i < answer_.results.size(); ++i)
+            print_row(report_.question.observations[i], answer_.results[i], wide);
+    }
+
+    void print_row(const Observation& o, const ObservationResult& r, bool wide) {
+        const double doubt = degrees_95(r.residual.sigma_deg);
+        const std::string name = cell(o.name, wide ? 22 : 15);
+        if (answer_.clock) {
+            const std::string moved =
+                r.if_clock ? fmt::format("{:.1f}", degrees(*r.if_clock)) : std::string{"same"};
+            if (wide)
+                fmt::print(out_, "{} {:>6.1f}  {:>18}  {:>12.1f}\n", name, degrees(r.faces), moved,
+                           doubt);
+            else
+                fmt::print(out_, "{} {:>6.1f} {:>5.1f} {:>6}\n", name, degrees(r.faces), doubt,
+                           moved);
+        } else if (wide) {
+            fmt::print(out_, "{} {:>6.1f}  {:>12.1f} {:>+10.1f} {:>15.1f}{}\n", name,
+                       degrees(r.faces), doubt, r.residual.residual_deg,
+                       std::abs(r.residual.normalised) / normal_95,
+                       r.residual.used ? "" : " set aside");
+        } else {
+            fmt::print(out_, "{} {:>6.1f} {:>5.1f} {:>+6.1f}{}\n", name, degrees(r.faces), doubt,
+                       r.residual.residual_deg, r.residual.used ? "" : " out");
+        }
+        print_notes(o, r);
+    }
+
+    /// What is odd about one observation.
+    void print_notes(const Observation& o, const ObservationResult& r) {
+        if (r.or_faces)
+            say(fmt::format("or {:.1f}: it does not say which way is out", degrees(*r.or_faces)), 4,
+                4);
+        if (answer_.clock) return;  // its time is in doubt as a whole
+        if (r.sun_behind_deg)
+            say(fmt::format("the sun was {:.0f} degrees BEHIND {} then, at this bearing: is the "
+                            "time right?",
+                            *r.sun_behind_deg, wall_name(room_.walls[*wall_of(o, room_)])),
+                4, 4);
+        else if (r.sun_behind_in_file_deg)
+            say(fmt::format("at the file's bearing the sun was {:.0f} degrees BEHIND {} then: "
+                            "the time, the wall or the file is wrong",
+                            *r.sun_behind_in_file_deg, wall_name(room_.walls[*wall_of(o, room_)])),
+                4, 4);
+        if (r.behind_skyline) say("the file's horizon hid the sun then: is the time right?", 4, 4);
+        if (r.altitude &&
+            (r.altitude->culprit != Culprit::none || page_.shown.has(Detail::observations)))
+            say(altitude_in_words(o, *r.altitude), 4, 4);
+    }
+
+    /// How well they agree, honestly.
+    void print_agreement() {
+        const CircleFit& fit = answer_.fit;
+        std::string text = "do they agree? ";
+        if (fit.freedom == 0) {
+            text += fit.left_out.empty() ? "one observation: nothing checks it"
+                                         : fmt::format(
+                                               "{} {} NOT FIT; one is left, and nothing "
+                                               "checks it",
+                                               named(fit.left_out, report_.question, " and "),
+                                               fit.left_out.size() == 1 ? "does" : "do");
+            say(text, 0, 4);
+            return;
+        }
+        text += fmt::format("{} ({} sound sets differ as much)",
+                            fit.suspects.empty() && fit.widened <= 1 ? "yes" : "NO",
+                            of_100(fit.chance));
+        if (!fit.suspects.empty())
+            text += fmt::format(": {} DOES NOT FIT; which can't be told, and all were used",
+                                named(fit.suspects, report_.question, " or "));
+        if (!fit.left_out.empty())
+            text += fmt::format(", once {} {} set aside, which {} NOT FIT",
+                                named(fit.left_out, report_.question, " and "),
+                                fit.left_out.size() == 1 ? "is" : "are",
+                                fit.left_out.size() == 1 ? "DOES" : "DO");
+        if (fit.widened > 1)
+            text += fmt::format(", so the doubt was made {:.1f} times as wide", fit.widened);
+        say(text, 0, 4);
+    }
+
+    /// Every state of the clock that was tried.
+    void print_trials() {
+        if (answer_.clock_trials.empty()) {
+            say("no observation was timed by a clock, or it was said to be right", 0, 4);
+            return;
+        }
+        const double from_y = wrapped_half_turn(room::wall_faces(room_, answer_.wall).from_north -
+                                                room::plan_bearing(room_).from_north)
+                                  .in_degrees();
+        out_ << "if the clock was    faces  give or take  do they agree?\n";
+        for (const ClockTrial& t : answer_.clock_trials)
+            say(fmt::format("{:<16}    {:>5.1f}  {:>12.1f}  {} in {}{}", clock_in_words(t.fast_s),
+                            turn_deg(t.plan_deg + from_y), degrees_95(t.sigma_deg),
+                            t.set_aside.empty() ? "all," : "the rest,", of_100(t.chance),
+                            set_aside(t.set_aside)),
+                0, 4);
+    }
+
+    [[nodiscard]] std::string proposal(const NextObservation& n) const {
+        using Kind = NextObservation::Kind;
+        const std::string at = site::whole_minutes(n.at, page_.location.site.zone);
         std::string what;
         if (n.kind == Kind::jamb_shadow)
             what = fmt::format("shadow of a jamb of {} on the floor, {:.1f} m of it",
-                               location.room->windows[n.index].name, n.shadow_m);
+                               room_.windows[n.index].name, n.shadow_m);
         else if (n.kind == Kind::plumb_line)
             what = fmt::format("shadow of a plumb line on level ground by {}, {:.1f} m of it",
-                               wall_name(location.room->walls[n.index]), n.shadow_m);
+                               wall_name(room_.walls[n.index]), n.shadow_m);
         else
             what = fmt::format("the sun {} to graze {}, if nothing stands in its way",
                                n.kind == Kind::graze_begins ? "begins" : "ceases",
-                               wall_name(location.room->walls[n.index]));
-        print_wrapped(out,
-                      fmt::format("{} {}: alone {:.1f}, with the others {:.2f} degrees",
-                                  site::whole_minutes(n.at, location.site.zone), what, n.sigma_deg,
-                                  n.sigma_after_deg),
-                      2, 8);
+                               wall_name(room_.walls[n.index]));
+        return fmt::format("{} {}: {}leaves {:.1f}", at, what,
+                           page_.shown.has(Detail::next)
+                               ? fmt::format("alone {:.1f}, ", degrees_95(n.sigma_deg))
+                               : "",
+                           degrees_95(n.sigma_after_deg));
     }
-    out << '\n';
-}
+
+    /// The one that helps most; all on request. None while the clock is to be looked at first.
+    void print_next() {
+        const std::size_t most = page_.shown.has(Detail::next) ? most_proposals : 1;
+        if (answer_.clock && most == 1) return;
+        if (report_.next.empty()) {
+            say("next: no sun that could be used " + page_.day, 0, 4);
+            return;
+        }
+        for (std::size_t i = 0; i < std::min(report_.next.size(), most); ++i)
+            say(fmt::format("{}{}", i == 0 ? "next, " + page_.day + " " : "or ",
+                            proposal(report_.next[i])),
+                0, 4);
+    }
+
+    /// What each observation was understood to say, and what the table's words mean.
+    void print_words() {
+        for (const std::string& line : report_.observations_in_words)
+            say(line, 0, 4);
+        say("give or take holds 95 of 100 cases; a doubt of \"within\" is taken as even over its "
+            "range. times its doubt: what it differs by over what it may. Walls stand to each "
+            "other "
+            "as the file's floor has them. Steel beside a compass is in no model.",
+            0, 0);
+    }
+
+    const BearingPage& page_;
+    const tell::BearingReport& report_;
+    const BearingAnswer& answer_;
+    const room::Room& room_;
+    std::ostream& out_;
+};
 
 }  // namespace
 
-std::string in_words(const Observation& observation, const site::Location& location,
-                     const SunPath& path) {
-    std::string text = observation.name + ": ";
-    const auto time = time_of(observation);
-    if (time)
-        text += fmt::format(
-            "{} {} ({}), ", short_date(site::local_date(time->at, location.site.zone)),
-            site::iso_local(time->at, location.site.zone).substr(11, time->within_s < 30 ? 8 : 5),
-            offset_at(time->at, location.site.zone));
-    text += std::visit(Telling{*location.room}, observation.what);
-    if (time) {
-        const Moment m = path.at(time->at);
-        const Azimuth azimuth{
-            wrapped_turn(Angle::radians(std::atan2(m.toward.east, m.toward.north)))};
-        text += fmt::format("; the sun stood {:.1f} true, {:.1f} degrees high", degrees(azimuth),
-                            m.altitude_deg);
-    }
-    return text;
-}
-
-void print_bearing(const tell::BearingReport& report, const site::Location& location,
-                   const std::string& day, std::ostream& out) {
-    const room::Room& room = *location.room;
-    print_answer(report, room, out);
-    out << "  each alone                     faces  sigma      off   w\n";
-    for (std::size_t i = 0; i < report.answer.results.size(); ++i)
-        print_observation(report.question.observations[i], report.answer.results[i], room, out);
-    print_agreement(report, out);
-    out << '\n';
-    print_next(report, location, day, out);
-    out << (report.is_written ? "written into the file, in [room]\n" : "for the file, in [room]\n");
-    out << report.line << "\n\n";
-    print_wrapped(out,
-                  "sigma: standard uncertainty, degrees; a doubt of \"within\" is taken as even "
-                  "over its range. off: from the answer; w: the same over its own standard "
-                  "deviation. within_deg in the line holds the bearing in 95 of 100 cases. Walls "
-                  "stand to each other as the file's floor has them. Steel beside a compass is in "
-                  "no model.",
-                  0, 0);
-    print_wrapped(out,
-                  fmt::format("{} On a street or a ladder local rules and licensed practice "
-                              "decide.",
-                              tell::sun_caution),
-                  0, 0);
+void print_bearing(const BearingPage& page, std::ostream& out) {
+    Writer{page, out}.write();
 }
 
 }  // namespace keyhour::cli

@@ -1,20 +1,29 @@
 #pragma once
-// The table of keyhour bearing.
+// The page of keyhour bearing: the answer first, details by name.
 
 #include <iosfwd>
 #include <string>
+#include <vector>
 
 #include "keyhour/site/location.hpp"
 #include "tell/bearing_document.hpp"
+#include "tell/detail.hpp"
 
 namespace keyhour::cli {
 
-/// "shadow 2, Tue 10 February 2026 12:20 (UTC+00:00): from ..., sun 182 true, 22 degrees high".
-[[nodiscard]] std::string in_words(const study::Observation& observation,
-                                   const site::Location& location, const study::SunPath& path);
+/// Beside the report, what a page needs.
+struct BearingPage {
+    const tell::BearingReport& report;
+    const site::Location& location;
+    std::string day;  ///< of the proposals: "today, from now on", "Wed 11 February 2026"
+    /// How whoever reads it says what the clock was: with a file of observations in that file.
+    std::string observations_file;
+    std::vector<std::string> read_back;  ///< the whole of it
+    std::vector<std::string> questions;  ///< about the location or an observation
+    tell::Details shown;
+    std::string show_words;  ///< "observations, shifts, ..."
+};
 
-/// @param day  of the proposals, and whether the rest of today alone was looked at
-void print_bearing(const tell::BearingReport& report, const site::Location& location,
-                   const std::string& day, std::ostream& out);
+void print_bearing(const BearingPage& page, std::ostream& out);
 
 }  // namespace keyhour::cli

@@ -14,11 +14,15 @@
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/seasonal_study.hpp"
+#include "observation_text.hpp"
+#include "read/clock_error.hpp"
 #include "read/location_file.hpp"
 #include "read/observation_file.hpp"
+#include "show_option.hpp"
 #include "site_options.hpp"
 #include "tell/bearing_document.hpp"
 #include "tell/bearing_line.hpp"
+#include "text.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -42,6 +46,9 @@ struct BearingRequest {
     std::array<std::vector<std::string>, kind_flags.size()> typed;
     DateOptions dates;
     double clock_within_s = -1;  // not given
+    std::string clock;
+    ShowOption show{{tell::Detail::observations, tell::Detail::shifts, tell::Detail::next,
+                     tell::Detail::readback}};
     bool write = false, json = false;
 };
 
@@ -136,75 +143,129 @@ Answer<std::vector<study::NextObservation>> proposals(const site::Location& loca
     return study::next_observations(seasons.on(dates.first), answer, clock_within_s, from, to);
 }
 
-std::vector<std::string> read_back_of(const site::Location& location,
-                                      const read::ObservationFile& seen, double clock_within_s,
-                                      const study::SunPath& path, const DateRange& dates) {
+/// The page's read-back: place and room; JSON's has the observations too.
+std::vector<std::string> read_back_of(const site::Location& location, const DateRange& dates) {
     auto lines = site::read_back(location, dates.first, dates.last);
     for (std::string& line : lines)
         if (line.starts_with("date: "))
             line += dates.is_today ? ", for what to do next (no --date given: today at the site)"
                                    : ", for what to do next";
-    lines.push_back(
-        fmt::format("the clock that times were read from: within {:.3g} s", clock_within_s));
-    for (const study::Observation& o : seen.observations)
-        lines.push_back(in_words(o, location, path));
-    for (const std::string& question : seen.questions)
-        lines.push_back("please check: " + question);
     return lines;
+}
+
+std::vector<std::string> words_of(const tell::BearingReport& report, const site::Location& location,
+                                  const study::SunPath& path) {
+    std::vector<std::string> lines;
+    std::string clock = fmt::format("the clock that times were read from: within {:.3g} s",
+                                    report.question.clock_within_s);
+    if (report.clock_fast_s)
+        clock += fmt::format(", and {}{}", study::clock_in_words(*report.clock_fast_s),
+                             *report.clock_fast_s == 0 ? " as somebody found"
+                                                       : ": the times below are put right by it");
+    lines.push_back(clock);
+    for (const study::Observation& o : report.question.observations)
+        lines.push_back(in_words(o, location, path));
+    return lines;
+}
+
+/// What the clock was said to be: the flag before the file.
+Answer<std::optional<double>> clock_stated(const BearingRequest& request,
+                                           const read::ObservationFile& seen) {
+    if (request.clock.empty()) return seen.clock_fast_s;
+    const auto error = read::read_clock_error(request.clock);
+    if (!error) return usage_failure("--clock: " + error.error());
+    return std::optional<double>{*error};
+}
+
+/// Puts the bearing into the file, where it is settled.
+std::optional<Failure> put_into_file(const BearingRequest& request, const ReadLocation& file,
+                                     const study::BearingAnswer& answer,
+                                     const tell::BearingValue& value) {
+    if (answer.clock)
+        return Failure{bad_data,
+                       fmt::format("--write: not written: the clock behind the times may have been "
+                                   "{}; compare it with another and say so by --clock",
+                                   study::clock_in_words(answer.clock->trial.fast_s))};
+    if (answer.other)
+        return Failure{bad_data,
+                       "--write: not written: the observations leave two bearings open, which way "
+                       "is out; add one that tells, such as a compass reading"};
+    const auto changed = tell::with_bearing(file.text, request.location, value);
+    if (!changed) return Failure{bad_data, changed.error()};
+    if (const auto done = tell::replace_text(request.location, file.text, *changed); !done)
+        return Failure{bad_data, done.error()};
+    return std::nullopt;
+}
+
+/// The question that the request asks of the location.
+Answer<tell::BearingReport> report_of(const BearingRequest& request, const ReadLocation& file,
+                                      const DateRange& dates, std::vector<std::string>& questions) {
+    const site::Location& location = file.location;
+    const auto wall = wall_asked(request, *location.room);
+    if (!wall) return tl::unexpected{wall.error()};
+    const auto seen = read_all(request, location);
+    if (!seen) return tl::unexpected{seen.error()};
+    questions.insert(questions.end(), seen->questions.begin(), seen->questions.end());
+    const auto clock = clock_stated(request, *seen);
+    if (!clock) return tl::unexpected{clock.error()};
+    tell::BearingReport report;
+    report.clock_fast_s = *clock;
+    report.question.wall = *wall;
+    report.question.observations = study::with_clock_fast(seen->observations, clock->value_or(0));
+    report.question.clock_within_s = clock_doubt(request, *seen, location);
+    report.question.clock_is_checked = *clock == 0.0;
+    const auto track = study::track_over(report.question.observations);
+    if (!track) return data_failure("an observation lies outside the years served");
+    const study::SunPath path{location.site, track};
+    auto found = study::bearing_of_wall(location, path, report.question);
+    if (!found) return data_failure(fmt::format("{}", fmt::join(found.error(), "\n")));
+    report.answer = *std::move(found);
+    auto next = proposals(location, report.answer, report.question.clock_within_s, dates);
+    if (!next) return tl::unexpected{next.error()};
+    report.next = *std::move(next);
+    report.observations_in_words = words_of(report, location, path);
+    return report;
 }
 
 int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostream& err) {
     if (request.clock_within_s != -1 &&
         !(request.clock_within_s >= 0 && request.clock_within_s <= 3600))
         return report({wrong_usage, "--clock-within: accepted: 0 to 3600 seconds"}, err);
+    const auto shown = request.show.read();
+    if (!shown) return report(shown.error(), err);
     const auto read = read_location(request);
     if (!read) return report(read.error(), err);
     const site::Location& location = read->location;
-    const auto wall = wall_asked(request, *location.room);
-    if (!wall) return report(wall.error(), err);
     const auto dates = request.dates.read(location.site.zone, now());
     if (!dates) return report(dates.error(), err);
-    const auto seen = read_all(request, location);
-    if (!seen) return report(seen.error(), err);
-    const auto track = study::track_over(seen->observations);
-    if (!track) return report({bad_data, "an observation lies outside the years served"}, err);
-    const study::SunPath path{location.site, track};
-
-    tell::BearingReport answer;
-    answer.question = {*wall, seen->observations, clock_doubt(request, *seen, location)};
-    auto found = study::bearing_of_wall(location, path, answer.question);
-    if (!found) return report({bad_data, fmt::format("{}", fmt::join(found.error(), "\n"))}, err);
-    answer.answer = *std::move(found);
-    auto next = proposals(location, answer.answer, answer.question.clock_within_s, *dates);
-    if (!next) return report(next.error(), err);
-    answer.next = *std::move(next);
-    const tell::BearingValue value =
-        tell::rounded({location.room->walls[*wall], answer.answer.faces.from_north.in_degrees(),
-                       answer.answer.within_95.in_degrees()});
-    answer.line = tell::bearing_line(value);
+    std::vector<std::string> questions = location.questions;
+    auto answer = report_of(request, *read, *dates, questions);
+    if (!answer) return report(answer.error(), err);
+    const tell::BearingValue value = tell::rounded({location.room->walls[answer->answer.wall],
+                                                    answer->answer.faces.from_north.in_degrees(),
+                                                    answer->answer.within_95.in_degrees()});
+    if (!answer->answer.clock) answer->line = tell::bearing_line(value);
     if (request.write) {
-        if (answer.answer.other)
-            return report({bad_data,
-                           "--write: not written: the observations leave two bearings open, which "
-                           "way is out; add one that tells, such as a compass reading"},
-                          err);
-        const auto changed = tell::with_bearing(read->text, request.location, value);
-        if (!changed) return report({bad_data, changed.error()}, err);
-        if (const auto done = tell::replace_text(request.location, read->text, *changed); !done)
-            return report({bad_data, done.error()}, err);
-        answer.is_written = true;
+        if (const auto failure = put_into_file(request, *read, answer->answer, value))
+            return report(*failure, err);
+        answer->is_written = true;
     }
-    const auto lines = read_back_of(location, *seen, answer.question.clock_within_s, path, *dates);
+    const auto lines = read_back_of(location, *dates);
     if (request.json) {
-        tell::Json document = tell::start_document(location, lines);
-        document.update(tell::json_of(answer, location));
+        auto all = lines;
+        all.insert(all.end(), answer->observations_in_words.begin(),
+                   answer->observations_in_words.end());
+        for (std::size_t i = location.questions.size(); i < questions.size(); ++i)
+            all.push_back("please check: " + questions[i]);
+        tell::Json document = tell::start_document(location, all);
+        document.update(tell::json_of(*answer, location));
         tell::write(out, document);
         return answered;
     }
-    print_read_back(lines, out);
-    print_bearing(answer, location,
-                  dates->is_today ? "from now on today" : "on " + site::date_in_words(dates->first),
-                  out);
+    print_bearing(
+        {*answer, location, dates->is_today ? "from now on today" : short_date(dates->first),
+         request.observations, lines, questions, *shown, request.show.words()},
+        out);
     return answered;
 }
 
@@ -231,15 +292,19 @@ void offer_bearing(CLI::App& app, Session& session) {
         ->add_option("--clock-within", request->clock_within_s,
                      "how far the clock may be off, seconds (default: 30)")
         ->type_name("S");
+    command
+        ->add_option("--clock", request->clock, "what it was: \"1 h fast\", \"30 min slow\", right")
+        ->type_name("TEXT");
     command->add_option("--date", request->dates.date, "to look for a next one (default: today)")
         ->type_name("DATE");
+    request->show.offer(*command);
     command->add_flag("--write", request->write, "put the bearing into the location file");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "An observation is one text of NAME=VALUE pairs. Times are the site's; with Z or\n"
         "+01:00 behind, others. Points are x,y of the plan. A file has the same names:\n"
-        "format = 1, clock_within_s, and [[observation]] with its kind: compass, map,\n"
-        "graze, shadow, corner, other wall. README has an example of each.\n"
+        "format = 1, clock_within_s, clock, and [[observation]] with its kind: compass,\n"
+        "map, graze, shadow, corner, other wall. README has an example of each.\n"
         "example:\n"
         "  keyhour bearing locations/tallow-lane.toml --date 2026-02-10 \\\n"
         "    --compass \"wall=street faces=193 north=magnetic measured=2026-02-10\" \\\n"

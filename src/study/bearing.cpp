@@ -20,6 +20,11 @@ std::string owner_of(std::size_t index) {
     return '#' + std::to_string(index + 1);
 }
 
+/// Where a wall looks that stands so far clockwise from the plan's +y axis.
+Azimuth facing(double plan_deg, double wall_from_y_deg) {
+    return {Angle::degrees(turn_deg(plan_deg + wall_from_y_deg))};
+}
+
 struct AltitudeGap {
     SeenAltitude seen;
     double gap_deg = 0, sigma_deg = 0;
@@ -63,6 +68,35 @@ public:
              const BearingAnswer& answer)
         : model_{model}, question_{question}, answer_{answer} {}
 
+    /// One observation beside the answer.
+    [[nodiscard]] ObservationResult result(std::size_t i) const {
+        const Observation& o = question_.observations[i];
+        const double from_y = model_.wall_from_y_deg(question_.wall);
+        ObservationResult r;
+        r.residual = answer_.fit.residuals[i];
+        r.faces = facing(r.residual.reading_deg, from_y);
+        for (const double reading : answer_.sightings[i].readings_deg)
+            if (std::abs(half_turn_deg(reading - r.residual.reading_deg)) > 1e-6)
+                r.or_faces = facing(reading, from_y);
+        if (answer_.clock && time_of(o)) {
+            const ClockTrial& trial = answer_.clock->trial;
+            const auto moved = with_clock_fast({o}, trial.fast_s);
+            r.if_clock =
+                facing(nearest_reading(model_.sighting(moved.front(), owner_of(i)), trial.plan_deg),
+                       from_y);
+        }
+        r.altitude = check(i);
+        r.sun_behind_deg = sun_behind(i, answer_.plan);
+        r.sun_behind_in_file_deg = sun_behind(i, room::plan_bearing(model_.room()));
+        if (r.sun_behind_in_file_deg &&
+            *r.sun_behind_in_file_deg <= model_.room().bearing.within.in_degrees())
+            r.sun_behind_in_file_deg.reset();
+        if (const auto time = time_of(o))
+            r.behind_skyline = model_.path().at(time->at).above_skyline_deg < -0.3;
+        return r;
+    }
+
+private:
     /// What a corner's height says, and what would mend it.
     [[nodiscard]] std::optional<AltitudeCheck> check(std::size_t i) const {
         const Observation& o = question_.observations[i];
@@ -108,7 +142,6 @@ public:
         return off - 90;
     }
 
-private:
     /// With its clock moved, does this observation agree with the others? True if there is none.
     [[nodiscard]] bool fits_others(std::size_t i, double clock_s) const {
         std::vector<std::size_t> others;
@@ -137,7 +170,7 @@ std::string list_of_all(const BearingQuestion& question, const BearingAnswer& an
         const ObservationResult& r = answer.results[i];
         text +=
             fmt::format("\n  {} alone: {:.1f}, give or take {:.1f}", question.observations[i].name,
-                        r.faces.from_north.in_degrees(), r.residual.sigma_deg);
+                        r.faces.from_north.in_degrees(), normal_95 * r.residual.sigma_deg);
         if (r.or_faces) text += fmt::format(", or {:.1f}", r.or_faces->from_north.in_degrees());
         if (r.sun_behind_deg && !r.residual.used)
             text += fmt::format("; the sun was {:.0f} degrees behind that wall then",
@@ -164,14 +197,11 @@ void doubt_the_clock(BearingAnswer& answer, const ClockTrial& trial, double wall
     const double apart = half_turn_deg(trial.plan_deg - right_deg);
     const double low = std::min(-right_half, apart - half);
     const double high = std::max(right_half, apart + half);
-    const auto facing = [&](double plan_deg) {
-        return Azimuth{Angle::degrees(turn_deg(plan_deg + wall_from_y_deg))};
-    };
-    answer.clock = ClockDoubt{trial, facing(trial.plan_deg), Angle::degrees(half),
-                              facing(right_deg), Angle::degrees(right_half)};
+    answer.clock = ClockDoubt{trial, facing(trial.plan_deg, wall_from_y_deg), Angle::degrees(half),
+                              facing(right_deg, wall_from_y_deg), Angle::degrees(right_half)};
     const double middle = turn_deg(right_deg + (low + high) / 2);
     answer.plan = {Angle::degrees(middle)};
-    answer.faces = facing(middle);
+    answer.faces = facing(middle, wall_from_y_deg);
     answer.within_95 = Angle::degrees((high - low) / 2);
     answer.sigma = (1 / normal_95) * answer.within_95;
 }
@@ -214,39 +244,16 @@ tl::expected<BearingAnswer, std::vector<std::string>> bearing_of_wall(
         answer.sightings.push_back(model.sighting(question.observations[i], owner_of(i)));
     answer.fit = fit_on_circle(answer.sightings, room::plan_bearing(room).from_north.in_degrees());
     const double from_y = model.wall_from_y_deg(question.wall);
-    const auto facing = [&](double plan_deg) {
-        return Azimuth{Angle::degrees(turn_deg(plan_deg + from_y))};
-    };
     answer.plan = {Angle::degrees(answer.fit.value_deg)};
-    answer.faces = facing(answer.fit.value_deg);
+    answer.faces = facing(answer.fit.value_deg, from_y);
     answer.sigma = Angle::degrees(answer.fit.sigma_deg);
     answer.within_95 = normal_95 * answer.sigma;
-    if (answer.fit.other_deg) answer.other = facing(*answer.fit.other_deg);
+    if (answer.fit.other_deg) answer.other = facing(*answer.fit.other_deg, from_y);
     answer.clock_trials = clock.trials;
     if (clock.suspected) doubt_the_clock(answer, *clock.suspected, from_y);
-    const auto moved =
-        with_clock_fast(question.observations, clock.suspected ? clock.suspected->fast_s : 0);
     const Weighing weighing{model, question, answer};
-    for (std::size_t i = 0; i < question.observations.size(); ++i) {
-        ObservationResult r;
-        r.residual = answer.fit.residuals[i];
-        r.faces = facing(r.residual.reading_deg);
-        for (const double reading : answer.sightings[i].readings_deg)
-            if (std::abs(half_turn_deg(reading - r.residual.reading_deg)) > 1e-6)
-                r.or_faces = facing(reading);
-        if (answer.clock && time_of(moved[i]))
-            r.if_clock = facing(nearest_reading(model.sighting(moved[i], owner_of(i)),
-                                                answer.clock->trial.plan_deg));
-        r.altitude = weighing.check(i);
-        r.sun_behind_deg = weighing.sun_behind(i, answer.plan);
-        r.sun_behind_in_file_deg = weighing.sun_behind(i, room::plan_bearing(room));
-        if (r.sun_behind_in_file_deg &&
-            *r.sun_behind_in_file_deg <= room.bearing.within.in_degrees())
-            r.sun_behind_in_file_deg.reset();
-        if (const auto time = time_of(question.observations[i]))
-            r.behind_skyline = path.at(time->at).above_skyline_deg < -0.3;
-        answer.results.push_back(std::move(r));
-    }
+    for (std::size_t i = 0; i < question.observations.size(); ++i)
+        answer.results.push_back(weighing.result(i));
     if (answer.fit.contradicts() && !answer.clock)
         return tl::unexpected{std::vector<std::string>{list_of_all(question, answer)}};
     return answer;

@@ -32,6 +32,8 @@ Json json_of(const Observation& observation, const ObservationResult& result,
     j["faces_deg"] = rounded_turn(result.faces.from_north, 5);
     j["or_faces_deg"] =
         result.or_faces ? Json(rounded_turn(result.or_faces->from_north, 5)) : Json(nullptr);
+    j["if_clock_faces_deg"] =
+        result.if_clock ? Json(rounded_turn(result.if_clock->from_north, 5)) : Json(nullptr);
     j["standard_uncertainty_deg"] = rounded(result.residual.sigma_deg, 5);
     j["residual_deg"] = rounded(result.residual.residual_deg, 5);
     j["normalised_residual"] = rounded(result.residual.normalised, 4);
@@ -65,6 +67,32 @@ Json names_of(const std::vector<std::size_t>& which, const BearingQuestion& ques
     for (const std::size_t i : which)
         names.push_back(question.observations[i].name);
     return names;
+}
+
+Json json_of(const ClockDoubt& clock, const BearingQuestion& question) {
+    Json j;
+    j["suspected"] = clock_in_words(clock.trial.fast_s);
+    j["fast_s"] = rounded(clock.trial.fast_s, 1);
+    j["faces_deg"] = rounded_turn(clock.faces.from_north, 5);
+    j["within_95_deg"] = rounded(clock.within_95.in_degrees(), 5);
+    j["if_right_faces_deg"] = rounded_turn(clock.if_right.from_north, 5);
+    j["if_right_within_95_deg"] = rounded(clock.if_right_within_95.in_degrees(), 5);
+    j["set_aside"] = names_of(clock.trial.set_aside, question);
+    return j;
+}
+
+Json json_of(const ClockTrial& trial, const BearingQuestion& question,
+             const BearingAnswer& answer) {
+    const double from_y =
+        answer.faces.from_north.in_degrees() - answer.plan.from_north.in_degrees();
+    Json j;
+    j["fast_s"] = rounded(trial.fast_s, 1);
+    j["faces_deg"] = rounded_turn(Angle::degrees(turn_deg(trial.plan_deg + from_y)), 5);
+    j["standard_uncertainty_deg"] = rounded(trial.sigma_deg, 5);
+    j["chance"] = rounded(trial.chance, 6);
+    j["cost"] = rounded(trial.cost, 3);
+    j["set_aside"] = names_of(trial.set_aside, question);
+    return j;
 }
 
 }  // namespace
@@ -117,6 +145,11 @@ Json json_of(const BearingReport& report, const site::Location& location) {
     j["left_out"] = names_of(a.fit.left_out, report.question);
     j["suspects"] = names_of(a.fit.suspects, report.question);
     j["clock_within_s"] = report.question.clock_within_s;
+    j["clock_stated_fast_s"] = report.clock_fast_s ? Json(*report.clock_fast_s) : Json(nullptr);
+    j["clock"] = a.clock ? json_of(*a.clock, report.question) : Json(nullptr);
+    j["clock_tried"] = Json::array();
+    for (const ClockTrial& trial : a.clock_trials)
+        j["clock_tried"].push_back(json_of(trial, report.question, a));
     Json stated;
     const Azimuth in_file = room::wall_faces(room, a.wall);
     stated["faces_deg"] = rounded_turn(in_file.from_north, 5);
@@ -131,7 +164,8 @@ Json json_of(const BearingReport& report, const site::Location& location) {
     j["next"] = Json::array();
     for (const NextObservation& next : report.next)
         j["next"].push_back(json_of(next, location));
-    j["line"] = report.line;
+    j["settled"] = a.is_settled();
+    j["line"] = report.line.empty() ? Json(nullptr) : Json(report.line);
     j["written"] = report.is_written;
     return j;
 }

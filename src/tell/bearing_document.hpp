@@ -3,6 +3,7 @@
 /// The JSON of keyhour bearing.
 
 #include <nlohmann/json_fwd.hpp>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,8 +18,11 @@ struct BearingReport {
     study::BearingQuestion question;
     study::BearingAnswer answer;
     std::vector<study::NextObservation> next;
-    std::string line;         ///< to paste into the location file
+    std::string line;         ///< to paste into the location file; empty while undecided
     bool is_written = false;  ///< into the file
+    /// What the clock was said to be, seconds fast; the times of the question are put right by it.
+    std::optional<double> clock_fast_s;
+    std::vector<std::string> observations_in_words;  ///< one each
 };
 
 [[nodiscard]] Json json_of(const BearingReport& report, const site::Location& location);

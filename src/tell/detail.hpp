@@ -9,12 +9,15 @@
 namespace keyhour::tell {
 
 enum class Detail : unsigned {
-    levels,    ///< of light: illuminance, ratio, colour, meter, cloud and covers
-    doubt,     ///< how every figure may be off, and what that does to the answer
-    haze,      ///< a beam in haze
-    misses,    ///< what failed: windows without a key, with the reason and what came nearest
-    readback,  ///< what was understood of place, clocks, horizon and all walls
-    hours,     ///< hour by hour
+    levels,        ///< of light: illuminance, ratio, colour, meter, cloud and covers
+    doubt,         ///< how every figure may be off, and what that does to the answer
+    haze,          ///< a beam in haze
+    misses,        ///< what failed: windows without a key, with the reason and what came nearest
+    readback,      ///< what was understood of place, clocks, horizon and all walls
+    hours,         ///< hour by hour
+    observations,  ///< of a bearing: what each was understood to say, and its height's check
+    shifts,        ///< of the clock: every error of it that was tried
+    next,          ///< what could be observed next, all of it
 };
 
 struct DetailWord {
@@ -24,9 +27,15 @@ struct DetailWord {
 
 /// In the order in which they are listed.
 inline constexpr std::array detail_words{
-    DetailWord{Detail::levels, "levels"},     DetailWord{Detail::doubt, "doubt"},
-    DetailWord{Detail::haze, "haze"},         DetailWord{Detail::misses, "misses"},
-    DetailWord{Detail::readback, "readback"}, DetailWord{Detail::hours, "hours"},
+    DetailWord{Detail::levels, "levels"},
+    DetailWord{Detail::doubt, "doubt"},
+    DetailWord{Detail::haze, "haze"},
+    DetailWord{Detail::misses, "misses"},
+    DetailWord{Detail::readback, "readback"},
+    DetailWord{Detail::hours, "hours"},
+    DetailWord{Detail::observations, "observations"},
+    DetailWord{Detail::shifts, "shifts"},
+    DetailWord{Detail::next, "next"},
 };
 
 /// A set of details.

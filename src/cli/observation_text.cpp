@@ -1,0 +1,125 @@
+#include "observation_text.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "keyhour/site/dates.hpp"
+#include "keyhour/site/position.hpp"
+#include "text.hpp"
+
+namespace keyhour::cli {
+namespace {
+
+using namespace study;
+
+std::string metres(double m) {
+    return m < 0.1 ? fmt::format("{:.3g} mm", 1000 * m) : fmt::format("{:.4g} m", m);
+}
+
+std::string point(room::Point2 p) {
+    return fmt::format("[{:.3g},{:.3g}]", p.x, p.y);
+}
+
+/// With a digit more than a wall's ends need: 0.000001 degree is 0.1 m.
+std::string place(const site::Coordinates& c) {
+    const double latitude = c.latitude.in_degrees(), longitude = c.longitude.in_degrees();
+    return fmt::format("{:.6f} {} {:.6f} {}", std::abs(latitude), latitude < 0 ? "SOUTH" : "NORTH",
+                       std::abs(longitude), longitude < 0 ? "WEST" : "EAST");
+}
+
+/// Of a bearing that was read: "193 magnetic (1.1 degrees WEST), give or take 5".
+std::string bearing_text(Angle faces, const std::optional<Needle>& needle, Angle within) {
+    std::string text = fmt::format("{:.4g} ", faces.in_degrees());
+    if (!needle) return text + fmt::format("true, give or take {:.3g}", within.in_degrees());
+    const double declination = needle->declination.in_degrees();
+    return text + fmt::format("magnetic (declination {:.1f} degrees {}), give or take {:.3g}",
+                              std::abs(declination), declination < 0 ? "WEST" : "EAST",
+                              within.in_degrees());
+}
+
+/// What an observation says, without its time.
+struct Telling {
+    const room::Room& room;
+
+    std::string operator()(const WallBearing& b) const {
+        return fmt::format("{} faces {}", wall_name(room.walls[b.wall]),
+                           bearing_text(b.faces, b.needle, b.within));
+    }
+    std::string operator()(const MapLine& m) const {
+        return fmt::format("{} from {} to {}, {}; each within {}", wall_name(room.walls[m.wall]),
+                           place(m.left), place(m.right),
+                           m.sides_known ? "left to right seen from inside"
+                                         : "which is left and which right is not known",
+                           metres(m.within_m));
+    }
+    std::string operator()(const Graze& g) const {
+        const char* what = g.sun == Graze::Sun::begins ? "sun begins to graze"
+                           : g.sun == Graze::Sun::ends ? "sun ceases to graze"
+                                                       : "sun grazes, beginning or ending,";
+        return fmt::format("{} {}, within {:.2g} min", what, wall_name(room.walls[g.wall]),
+                           g.time.within_s / 60);
+    }
+    std::string operator()(const ShadowLine& s) const {
+        return fmt::format("shadow from {} to {}{}; each within {}", point(s.from), point(s.to),
+                           s.from_edge ? ", away from its edge" : ", sense not known",
+                           metres(s.within_m));
+    }
+    std::string operator()(const ShadowAngle& s) const {
+        return fmt::format(
+            "shadow into the room, {:.4g} degrees from the {} part of {}, within "
+            "{:.2g} degrees",
+            s.angle.in_degrees(), s.from_right ? "right-hand" : "left-hand",
+            wall_name(room.walls[s.wall]), s.within.in_degrees());
+    }
+    std::string operator()(const PatchCorner& c) const {
+        const std::string where = c.on_wall ? fmt::format("{} at {}, {:.3g} m above the floor",
+                                                          wall_name(room.walls[*c.on_wall]),
+                                                          point({c.at.x, c.at.y}), c.at.z)
+                                            : "the floor at " + point({c.at.x, c.at.y});
+        return fmt::format("patch corner of {} and {} jamb of {} on {}, within {}",
+                           c.by_head ? "head" : "sill", c.by_left ? "left" : "right",
+                           room.windows[c.window].name, where, metres(c.within_m));
+    }
+    std::string operator()(const OtherWall& o) const {
+        return fmt::format("{} faces {}; {} stands {:.4g} degrees {} from it, within {:.2g}",
+                           o.other, bearing_text(o.faces, o.needle, o.within),
+                           wall_name(room.walls[o.wall]), std::abs(o.turn.in_degrees()),
+                           !o.turn_known      ? "to one side"
+                           : o.turn < Angle{} ? "anticlockwise"
+                                              : "clockwise",
+                           o.turn_within.in_degrees());
+    }
+};
+
+double degrees(Azimuth a) {
+    return wrapped_turn(a.from_north).in_degrees();
+}
+
+}  // namespace
+
+std::string wall_name(const std::string& name) {
+    return name + (name.ends_with("wall") ? "" : " wall");
+}
+
+std::string in_words(const Observation& observation, const site::Location& location,
+                     const SunPath& path) {
+    std::string text = observation.name + ": ";
+    const auto time = time_of(observation);
+    if (time)
+        text += fmt::format(
+            "{} {} ({}), ", short_date(site::local_date(time->at, location.site.zone)),
+            site::iso_local(time->at, location.site.zone).substr(11, time->within_s < 30 ? 8 : 5),
+            offset_at(time->at, location.site.zone));
+    text += std::visit(Telling{*location.room}, observation.what);
+    if (time) {
+        const Moment m = path.at(time->at);
+        const Azimuth azimuth{
+            wrapped_turn(Angle::radians(std::atan2(m.toward.east, m.toward.north)))};
+        text += fmt::format("; the sun stood {:.1f} true, {:.1f} degrees high", degrees(azimuth),
+                            m.altitude_deg);
+    }
+    return text;
+}
+
+}  // namespace keyhour::cli
