@@ -1,6 +1,5 @@
 #include "app.hpp"
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
 #include <exception>
@@ -22,13 +21,6 @@ constexpr std::array kOffers{offer_sun,   offer_day,     offer_patch,    offer_k
                              offer_lock,  offer_lamp,    offer_exterior, offer_batch,
                              offer_sheet, offer_bearing, offer_check,    offer_new};
 
-std::vector<std::string> command_names(const CLI::App& app) {
-    std::vector<std::string> names;
-    for (const CLI::App* command : app.get_subcommands({}))
-        names.push_back(command->get_name());
-    return names;
-}
-
 int unknown_command(const std::string& word, const std::vector<std::string>& names,
                     std::ostream& err) {
     err << "keyhour: there is no command \"" << word << '"';
@@ -41,67 +33,25 @@ int unknown_command(const std::string& word, const std::vector<std::string>& nam
     return wrong_usage;
 }
 
-// The command that was being parsed when the parser gave up, or the program itself.
-const CLI::App& failing(const CLI::App& app) {
-    const auto parsed = app.get_subcommands();
-    return parsed.empty() ? app : *parsed.front();
-}
-
-std::string nearest_option(const CLI::App& command, const std::string& word) {
-    std::vector<std::string> known;
-    for (const CLI::Option* option : command.get_options())
-        for (const std::string& name : option->get_lnames())
-            known.push_back("--" + name);
-    const auto suggestion = site::nearest(word.substr(0, word.find('=')), known);
-    return suggestion ? "; did you mean " + *suggestion + '?' : std::string{};
-}
-
-int usage_error(const CLI::App& app, const CLI::ParseError& error, std::ostream& err) {
-    const CLI::App& command = failing(app);
-    const std::string called =
-        &command == &app ? std::string{"keyhour"} : "keyhour " + command.get_name();
-    const auto extras = command.remaining();
-    if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr && !extras.empty()) {
-        const std::string& extra = extras.front();
-        const bool is_option = extra.size() > 1 && extra.front() == '-';
-        err << called << ": " << (is_option ? "there is no option " : "nothing expected after ")
-            << (is_option ? extra : "the location: \"" + extra + '"')
-            << (is_option ? nearest_option(command, extra) : std::string{}) << '\n';
-    } else {
-        err << called << ": " << error.what() << '\n';
-    }
-    err << "run \"" << called << " --help\" for what is accepted\n";
-    return wrong_usage;
-}
-
 int parse_and_answer(int argc, const char* const* argv, Session& session) {
-    CLI::App app{
+    CommandLine line{
+        "keyhour",
         "When, and through which window, the sun gives a clean key at a mark, and for\n"
         "how long it holds. Every command reads a location file; times are local, with\n"
         "their UTC offset.",
-        "keyhour"};
-    app.set_version_flag("--version", std::string{"keyhour "} + version());
-    app.require_subcommand(1);
-    app.get_formatter()->column_width(26);
+        std::string{"keyhour "} + version()};
     for (const auto offer : kOffers)
-        offer(app, session);
-    const std::vector<std::string> names = command_names(app);
+        offer(line, session);
+    const std::vector<std::string> names = line.command_names();
     if (argc < 2) {
-        session.err << app.help();
+        session.err << line.help();
         return wrong_usage;
     }
     const std::string first = argv[1];
     if (!first.empty() && first.front() != '-' &&
         std::find(names.begin(), names.end(), first) == names.end())
         return unknown_command(first, names, session.err);
-    try {
-        app.parse(argc, argv);
-    } catch (const CLI::Success& asked_for_help) {
-        app.exit(asked_for_help, session.out, session.err);
-        return answered;
-    } catch (const CLI::ParseError& error) {
-        return usage_error(app, error, session.err);
-    }
+    if (const auto code = line.parse(argc, argv, session.out, session.err)) return *code;
     return session.exit_code;
 }
 

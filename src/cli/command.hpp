@@ -1,8 +1,9 @@
 #pragma once
 // What a command's file needs: it offers itself to the parser, and says its answer's exit code.
 
-#include <CLI/CLI.hpp>
 #include <iosfwd>
+
+#include "options.hpp"
 
 namespace keyhour::cli {
 
@@ -14,15 +15,15 @@ struct Session {
     int exit_code = 0;
 };
 
-void offer_sun(CLI::App& app, Session& session);
-void offer_day(CLI::App& app, Session& session);
-void offer_patch(CLI::App& app, Session& session);
-void offer_key(CLI::App& app, Session& session);
-void offer_lock(CLI::App& app, Session& session);
-void offer_exterior(CLI::App& app, Session& session);
-void offer_batch(CLI::App& app, Session& session);
-void offer_bearing(CLI::App& app, Session& session);
-void offer_check(CLI::App& app, Session& session);
-void offer_new(CLI::App& app, Session& session);
+void offer_sun(CommandLine& line, Session& session);
+void offer_day(CommandLine& line, Session& session);
+void offer_patch(CommandLine& line, Session& session);
+void offer_key(CommandLine& line, Session& session);
+void offer_lock(CommandLine& line, Session& session);
+void offer_exterior(CommandLine& line, Session& session);
+void offer_batch(CommandLine& line, Session& session);
+void offer_bearing(CommandLine& line, Session& session);
+void offer_check(CommandLine& line, Session& session);
+void offer_new(CommandLine& line, Session& session);
 
 }  // namespace keyhour::cli

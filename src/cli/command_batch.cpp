@@ -263,10 +263,9 @@ int answer_batch(const BatchRequest& request, Session& session) {
 
 }  // namespace
 
-void offer_batch(CLI::App& app, Session& session) {
+void offer_batch(CommandLine& line, Session& session) {
     auto request = std::make_shared<BatchRequest>();
-    CLI::App* command =
-        app.add_subcommand("batch", "key, exterior or day over many places and dates");
+    Options* command = line.add_command("batch", "key, exterior or day over many places and dates");
     command
         ->add_option("places", request->inputs,
                      "location files, folders of them, .ndjson files;\n- for lines of JSON on "

@@ -271,10 +271,10 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
 
 }  // namespace
 
-void offer_bearing(CLI::App& app, Session& session) {
+void offer_bearing(CommandLine& line, Session& session) {
     auto request = std::make_shared<BearingRequest>();
-    CLI::App* command =
-        app.add_subcommand("bearing", "which way a wall faces, from what was observed");
+    Options* command =
+        line.add_command("bearing", "which way a wall faces, from what was observed");
     command->add_option("location", request->location, "location file (TOML) with a room")
         ->required()
         ->type_name("FILE");
@@ -285,8 +285,7 @@ void offer_bearing(CLI::App& app, Session& session) {
     for (std::size_t k = 0; k < kind_flags.size(); ++k)
         command->add_option(kind_flags[k].flag, request->typed[k], kind_flags[k].help)
             ->type_name("TEXT")
-            ->type_size(1)
-            ->allow_extra_args(false)
+            ->one_at_a_time()
             ->group("Observations, each as often as wanted");
     command
         ->add_option("--clock-within", request->clock_within_s,

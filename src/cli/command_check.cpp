@@ -61,13 +61,13 @@ int answer_check(const CheckRequest& request, std::ostream& out, std::ostream& e
 
 }  // namespace
 
-void offer_check(CLI::App& app, Session& session) {
+void offer_check(CommandLine& line, Session& session) {
     auto request = std::make_shared<CheckRequest>();
-    CLI::App* command =
-        app.add_subcommand("check", "is a location file sound; what does it describe?");
+    Options* command =
+        line.add_command("check", "is a location file sound; what does it describe?");
     command->add_option("location", request->locations, "location files (TOML)")->required();
     command->add_option("--year", request->year, "of the sun-hours (default: this year)")
-        ->check(CLI::Range(first_year, last_year));
+        ->range(first_year, last_year);
     command->add_flag("--recce", request->recce,
                       "what to measure next, and the form to note it in");
     command->add_option("--date", request->dates.date, "of the recce's ranking (default: the year)")

@@ -225,10 +225,10 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
 
 }  // namespace
 
-void offer_day(CLI::App& app, Session& session) {
+void offer_day(CommandLine& line, Session& session) {
     auto request = std::make_shared<DayRequest>();
-    CLI::App* command =
-        app.add_subcommand("day", "rise, transit, set, twilights and late light of a day");
+    Options* command =
+        line.add_command("day", "rise, transit, set, twilights and late light of a day");
     request->site.offer(*command);
     request->dates.offer(*command);
     command

@@ -291,10 +291,10 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
 
 }  // namespace
 
-void offer_exterior(CLI::App& app, Session& session) {
+void offer_exterior(CommandLine& line, Session& session) {
     auto request = std::make_shared<ExteriorRequest>();
-    CLI::App* command =
-        app.add_subcommand("exterior", "when the light at a spot suits the shot, and goes");
+    Options* command =
+        line.add_command("exterior", "when the light at a spot suits the shot, and goes");
     command->add_option("location", request->location, "location file (TOML)")
         ->type_name("FILE")
         ->required();

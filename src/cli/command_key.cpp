@@ -352,10 +352,10 @@ int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) 
 
 }  // namespace
 
-void offer_key(CLI::App& app, Session& session) {
+void offer_key(CommandLine& line, Session& session) {
     auto request = std::make_shared<KeyRequest>();
-    CLI::App* command =
-        app.add_subcommand("key", "when a window gives a clean key, and how long it holds");
+    Options* command =
+        line.add_command("key", "when a window gives a clean key, and how long it holds");
     request->room.offer(*command);
     request->dates.offer(*command);
     request->draw.offer(*command);
@@ -384,9 +384,8 @@ void offer_key(CLI::App& app, Session& session) {
     command->add_flag("--why-unsure", request->why_unsure, "rank what to measure better");
     constexpr int most_members = 65536;
     option("--members", request->members, "N", "of the ensemble of moved rooms (default: 64)");
-    command->get_option("--members")->check(CLI::Range(8, most_members));
+    command->get_option("--members")->range(8, most_members);
     option("--seed", request->seed, "N", "of the ensemble: the same gives the same (default: 1)");
-    command->get_option("--seed")->check(CLI::NonNegativeNumber);
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

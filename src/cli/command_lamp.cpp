@@ -306,10 +306,10 @@ int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err
 
 }  // namespace
 
-void offer_lamp(CLI::App& app, Session& session) {
+void offer_lamp(CommandLine& line, Session& session) {
     auto request = std::make_shared<LampRequest>();
     LampRequest& r = *request;
-    CLI::App* command = app.add_subcommand("lamp", "where a lamp must stand in place of the sun");
+    Options* command = line.add_command("lamp", "where a lamp must stand in place of the sun");
     command->add_option("location", r.room.location, "location file (TOML) with a [[lamp]]")
         ->type_name("FILE")
         ->required();

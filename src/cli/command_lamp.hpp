@@ -5,6 +5,6 @@
 
 namespace keyhour::cli {
 
-void offer_lamp(CLI::App& app, Session& session);
+void offer_lamp(CommandLine& line, Session& session);
 
 }  // namespace keyhour::cli

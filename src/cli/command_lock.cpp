@@ -285,10 +285,10 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
 
 }  // namespace
 
-void offer_lock(CLI::App& app, Session& session) {
+void offer_lock(CommandLine& line, Session& session) {
     auto request = std::make_shared<LockRequest>();
-    CLI::App* command =
-        app.add_subcommand("lock", "every leak of sun while no light may move, and covers");
+    Options* command =
+        line.add_command("lock", "every leak of sun while no light may move, and covers");
     request->room.offer(*command);
     request->dates.offer(*command);
     command->add_option("--start", request->start, "local time at which the lock begins")

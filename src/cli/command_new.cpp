@@ -51,9 +51,9 @@ int answer_new(const NewRequest& request, std::ostream& out, std::ostream& err) 
 
 }  // namespace
 
-void offer_new(CLI::App& app, Session& session) {
+void offer_new(CommandLine& line, Session& session) {
     auto request = std::make_shared<NewRequest>();
-    CLI::App* command = app.add_subcommand("new", "a commented location file to start from");
+    Options* command = line.add_command("new", "a commented location file to start from");
     command->add_option("path", request->path, "the file to write; - for the output")->required();
     command->add_option("--name", request->starter.name, "of the place");
     command->add_option("--position", request->starter.position,

@@ -312,10 +312,9 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
 
 }  // namespace
 
-void offer_patch(CLI::App& app, Session& session) {
+void offer_patch(CommandLine& line, Session& session) {
     auto request = std::make_shared<PatchRequest>();
-    CLI::App* command =
-        app.add_subcommand("patch", "where the sun falls in the room, step by step");
+    Options* command = line.add_command("patch", "where the sun falls in the room, step by step");
     request->room.offer(*command);
     request->dates.offer(*command);
     request->draw.offer(*command);

@@ -102,10 +102,10 @@ int answer_sheet(const SheetRequest& r, std::ostream& out, std::ostream& err) {
 
 }  // namespace
 
-void offer_sheet(CLI::App& app, Session& session) {
+void offer_sheet(CommandLine& line, Session& session) {
     auto request = std::make_shared<SheetRequest>();
-    CLI::App* command =
-        app.add_subcommand("sheet", "the light sheet: page, drawings, calendar, spreadsheet");
+    Options* command =
+        line.add_command("sheet", "the light sheet: page, drawings, calendar, spreadsheet");
     SheetWishes& w = request->wishes;
     command->add_option("location", w.location, "location file (TOML)")
         ->type_name("FILE")

@@ -5,6 +5,6 @@
 
 namespace keyhour::cli {
 
-void offer_sheet(CLI::App& app, Session& session);
+void offer_sheet(CommandLine& line, Session& session);
 
 }  // namespace keyhour::cli

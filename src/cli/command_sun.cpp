@@ -169,12 +169,12 @@ int answer_rows_of(const SunRequest& request, std::istream& in, std::ostream& ou
 
 }  // namespace
 
-void offer_sun(CLI::App& app, Session& session) {
+void offer_sun(CommandLine& line, Session& session) {
     auto request = std::make_shared<SunRequest>();
-    CLI::App* command = app.add_subcommand("sun", "where the sun stands, for a place and times");
+    Options* command = line.add_command("sun", "where the sun stands, for a place and times");
     request->site.offer(*command);
     request->dates.offer(*command);
-    CLI::Option* time =
+    Option* time =
         command->add_option("--time", request->time, "one local time, HH:MM")->type_name("TIME");
     command->add_option("--step", request->step_min, "minutes between rows (default: 60)")
         ->type_name("MIN")

@@ -1,6 +1,5 @@
 #include "date_list.hpp"
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
 #include <cctype>
@@ -8,6 +7,7 @@
 #include <sstream>
 
 #include "keyhour/site/dates.hpp"
+#include "options.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -64,7 +64,7 @@ Answer<std::string> list_text(const std::string& dates) {
 
 }  // namespace
 
-void DateListOptions::offer(CLI::App& command) {
+void DateListOptions::offer(Options& command) {
     range.offer(command);
     command.get_option("--date")->description("local date, YYYY-MM-DD");
     command.add_option("--dates", dates, "dates by commas, or a file with one a line")

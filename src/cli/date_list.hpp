@@ -8,12 +8,14 @@
 
 namespace keyhour::cli {
 
+class Options;
+
 struct DateListOptions {
     DateOptions range;
     std::string dates;     // a list by commas, or a file with one a line
     std::string weekdays;  // "mon,tue"
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
 
     /// @return ascending, each once, at least one. There is no "today": it would differ from
     /// machine

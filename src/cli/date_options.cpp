@@ -1,9 +1,9 @@
 #include "date_options.hpp"
 
-#include <CLI/CLI.hpp>
 #include <chrono>
 
 #include "keyhour/site/dates.hpp"
+#include "options.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -16,7 +16,7 @@ Answer<site::LocalDate> read_option(const char* option, const std::string& text)
 
 }  // namespace
 
-void DateOptions::offer(CLI::App& command) {
+void DateOptions::offer(Options& command) {
     command.add_option("--date", date, "local date, YYYY-MM-DD (default: today)")
         ->type_name("DATE");
     command.add_option("--from", from, "first local date of a range")->type_name("DATE");

@@ -8,11 +8,9 @@
 #include "keyhour/site/zone.hpp"
 #include "keyhour/study/sun_path.hpp"
 
-namespace CLI {
-class App;
-}
-
 namespace keyhour::cli {
+
+class Options;
 
 struct DateRange {
     site::LocalDate first, last;  // inclusive
@@ -23,7 +21,7 @@ struct DateRange {
 struct DateOptions {
     std::string date, from, to;
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
 
     /// @param now  for "today" when no date is given
     [[nodiscard]] Answer<DateRange> read(const site::Zone& zone, Instant now) const;

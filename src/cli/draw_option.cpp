@@ -1,13 +1,13 @@
 #include "draw_option.hpp"
 
-#include <CLI/CLI.hpp>
 #include <ostream>
 
 #include "character_drawing.hpp"
+#include "options.hpp"
 
 namespace keyhour::cli {
 
-void DrawOption::offer(CLI::App& command) {
+void DrawOption::offer(Options& command) {
     command.add_flag("--draw", draw, "plan and strip of one date in plain characters");
     command.add_flag("--ascii", ascii, "draw with ASCII alone");
 }

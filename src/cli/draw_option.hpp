@@ -9,10 +9,12 @@
 
 namespace keyhour::cli {
 
+class Options;
+
 struct DrawOption {
     bool draw = false, ascii = false;
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
 
     /// What speaks against drawing: a range of dates, or JSON.
     [[nodiscard]] std::optional<Failure> misplaced(const DateRange& dates, bool json) const;

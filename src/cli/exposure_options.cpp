@@ -2,10 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <charconv>
 #include <cmath>
 #include <string_view>
+
+#include "options.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -48,7 +49,7 @@ std::optional<double> read_stop(const std::string& text) {
     return number;
 }
 
-void ExposureOptions::offer(CLI::App& command) {
+void ExposureOptions::offer(Options& command) {
     const auto option = [&](const char* name, auto& value, const char* type, const char* text) {
         command.add_option(name, value, text)->type_name(type);
     };

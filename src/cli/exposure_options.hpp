@@ -7,17 +7,15 @@
 #include "failure.hpp"
 #include "keyhour/study/stop_wish.hpp"
 
-namespace CLI {
-class App;
-}  // namespace CLI
-
 namespace keyhour::cli {
+
+class Options;
 
 struct ExposureOptions {
     std::string stop;
     std::optional<double> iso, fps, shutter_deg, meter_constant, tolerance_stops;
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
     [[nodiscard]] bool is_given() const;
     /// ISO 800, 25 frames a second and 180 degrees stand for what is not given beside something.
     [[nodiscard]] Answer<study::CameraSetting> read() const;

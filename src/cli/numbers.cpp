@@ -2,24 +2,112 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
+#include <cmath>
 #include <limits>
-#include <string_view>
+#include <optional>
 
 #include "keyhour/site/dates.hpp"
 
 namespace keyhour::cli {
 namespace {
 
-/// Not a number if the text is none, which no comparison lets pass.
-double number(std::string_view text) {
-    constexpr double none = std::numeric_limits<double>::quiet_NaN();
-    double value = none;
+/// All of the text, in decimal; infinite where no double is near it.
+std::optional<double> decimal(std::string_view text) {
+    // from_chars takes "nan" and "inf", which begin with a letter, and no plus sign.
+    const std::size_t first = text.find_first_not_of("+-");
+    if (first == std::string_view::npos || first > 1 ||
+        std::string_view{"0123456789."}.find(text[first]) == std::string_view::npos)
+        return std::nullopt;
+    if (text.front() == '+') text.remove_prefix(1);
+    double value = 0;
     const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    return error == std::errc{} && rest == text.data() + text.size() ? value : none;
+    if (rest != text.data() + text.size() || error == std::errc::invalid_argument)
+        return std::nullopt;
+    return error == std::errc{} ? value : std::numeric_limits<double>::infinity();
+}
+
+/// What to write in place of a text that is no number; empty if nobody can know.
+std::string rewritten(const std::string& text) {
+    const auto commas = std::count(text.begin(), text.end(), ',');
+    if (commas == 1) {
+        const std::size_t comma = text.find(',');
+        std::string point = text, joined = text;
+        point[comma] = '.';
+        joined.erase(comma, 1);
+        if (!decimal(point)) return {};
+        // One thousand and a half look alike: "1,500".
+        const bool may_be_thousands =
+            text.size() - comma == 4 && text.find_first_of("123456789") < comma;
+        if (may_be_thousands)
+            return fmt::format("write a decimal point: {}, or no separator: {}", point, joined);
+        return "write a decimal point: " + point;
+    }
+    if (const std::size_t slash = text.find('/'); slash != std::string::npos) {
+        const auto over = decimal(text.substr(0, slash)), under = decimal(text.substr(slash + 1));
+        if (over && under && std::isfinite(*over / *under))
+            return fmt::format("write a decimal number: {:.3g}", *over / *under);
+        return {};
+    }
+    constexpr std::string_view minus = "\u2212", dash = "\u2013";
+    for (const std::string_view sign : {minus, dash})
+        if (text.starts_with(sign) && decimal(text.substr(sign.size())))
+            return "write a plain minus: -" + text.substr(sign.size());
+    return {};
+}
+
+std::string no_number(const std::string& text, std::string_view unit) {
+    if (const std::string better = rewritten(text); !better.empty())
+        return fmt::format("\"{}\" is not a number; {}", text, better);
+    if (unit.empty()) return fmt::format("\"{}\" is not a number; accepted: a number", text);
+    return fmt::format("\"{}\" is not a number; accepted: a number, in {}", text, unit);
+}
+
+std::string no_whole_number(const std::string& text, std::string_view unit) {
+    const auto value = decimal(text);
+    if (!value && rewritten(text).empty()) return no_number(text, unit);
+    constexpr double exactly_up_to = 9007199254740992;  // 2^53
+    if (value && *value == std::floor(*value) && std::abs(*value) <= exactly_up_to)
+        return fmt::format("\"{}\": write {:.0f}", text, *value);
+    return fmt::format("\"{}\" is not a whole number; accepted: {}", text,
+                       unit.empty() ? "a whole number" : fmt::format("whole {}", unit));
+}
+
+double number(std::string_view text) {
+    return decimal(text).value_or(std::numeric_limits<double>::quiet_NaN());
 }
 
 }  // namespace
+
+tl::expected<double, std::string> read_number(const std::string& text, std::string_view unit) {
+    const auto value = decimal(text);
+    if (!value) return tl::unexpected{no_number(text, unit)};
+    if (!std::isfinite(*value)) return tl::unexpected{fmt::format("\"{}\" is out of range", text)};
+    return *value;
+}
+
+tl::expected<std::uint64_t, std::string> read_whole_number(const std::string& text,
+                                                           std::string_view unit,
+                                                           WholeBounds bounds) {
+    std::string_view digits = text;
+    const bool is_negative = digits.starts_with('-');
+    if (is_negative || digits.starts_with('+')) digits.remove_prefix(1);
+    if (digits.empty() || digits.find_first_not_of("0123456789") != std::string_view::npos)
+        return tl::unexpected{no_whole_number(text, unit)};
+    std::uint64_t size = 0;
+    const auto [rest, error] = std::from_chars(digits.data(), digits.data() + digits.size(), size);
+    const std::uint64_t lowest =
+        bounds.least < 0 ? std::uint64_t{0} - static_cast<std::uint64_t>(bounds.least) : 0;
+    const bool is_within =
+        is_negative ? size <= lowest && (bounds.least < 0 || size == 0)
+                    : size <= bounds.most &&
+                          (bounds.least < 0 || size >= static_cast<std::uint64_t>(bounds.least));
+    if (error != std::errc{} || !is_within)
+        return tl::unexpected{fmt::format("\"{}\" is out of range; accepted: {} to {}", text,
+                                          bounds.least, bounds.most)};
+    return is_negative ? std::uint64_t{0} - size : size;
+}
 
 tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& text, double lowest,
                                                            double highest) {

@@ -1,15 +1,15 @@
 #include "room_options.hpp"
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "options.hpp"
 #include "read/location_file.hpp"
 
 namespace keyhour::cli {
 
-void RoomOptions::offer(CLI::App& command) {
+void RoomOptions::offer(Options& command) {
     command.add_option("location", location, "location file (TOML)")->type_name("FILE");
     const auto flag = [&](const char* name, auto& value, const char* type, const char* text) {
         quick_options_.push_back(command.add_option(name, value, text)
@@ -33,9 +33,8 @@ void RoomOptions::offer(CLI::App& command) {
 }
 
 Answer<site::Location> RoomOptions::read() const {
-    const bool any_quick =
-        std::any_of(quick_options_.begin(), quick_options_.end(),
-                    [](const CLI::Option* option) { return option->count() > 0; });
+    const bool any_quick = std::any_of(quick_options_.begin(), quick_options_.end(),
+                                       [](const Option* option) { return option->is_given(); });
     if (location.empty() && !any_quick)
         return usage_failure("no location: give a location file, or a room by flags: " +
                              missing_flags());
@@ -58,11 +57,11 @@ Answer<site::Location> RoomOptions::read_file() const {
 /// What must be said and is not.
 std::string RoomOptions::missing_flags() const {
     std::string missing;
-    for (const CLI::Option* option : quick_options_) {
-        const std::string name = option->get_name();
+    for (const Option* option : quick_options_) {
+        const std::string name = option->name();
         for (const char* needed : {"--position", "--zone", "--faces", "--north", "--opening",
                                    "--sill", "--reveal", "--room", "--mark-distance"})
-            if (name == needed && option->count() == 0)
+            if (name == needed && !option->is_given())
                 missing += (missing.empty() ? "" : " ") + name;
     }
     return missing;

@@ -10,12 +10,10 @@
 #include "keyhour/study/seasonal_study.hpp"
 #include "read/quick_room.hpp"
 
-namespace CLI {
-class App;
-class Option;
-}  // namespace CLI
-
 namespace keyhour::cli {
+
+class Option;
+class Options;
 
 struct RoomOptions {
     std::string location;  // file
@@ -24,7 +22,7 @@ struct RoomOptions {
     double faces_deg = 0, within_deg = -1;  // not given
     std::string north, camera;
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
 
     /// A location that has a room, with at least one window.
     [[nodiscard]] Answer<site::Location> read() const;
@@ -34,7 +32,7 @@ private:
     [[nodiscard]] Answer<site::Location> read_quick() const;
     [[nodiscard]] std::string missing_flags() const;
 
-    std::vector<const CLI::Option*> quick_options_;
+    std::vector<const Option*> quick_options_;
 };
 
 /// The question, prepared. It stays where it is: the study looks at the location.

@@ -2,12 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <ostream>
 
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "options.hpp"
 #include "read/location_file.hpp"
 #include "text.hpp"
 
@@ -47,7 +47,7 @@ Answer<site::Location> read_typed(const SiteOptions& options) {
 
 }  // namespace
 
-void SiteOptions::offer(CLI::App& command) {
+void SiteOptions::offer(Options& command) {
     command.add_option("location", location, "location file (TOML)")->type_name("FILE");
     command.add_option("--position", position, "in place of a file, such as \"52.95N 1.15W\"");
     command.add_option("--zone", zone, "its time zone, such as Europe/London");

@@ -8,18 +8,16 @@
 #include "failure.hpp"
 #include "keyhour/site/location.hpp"
 
-namespace CLI {
-class App;
-}
-
 namespace keyhour::cli {
+
+class Options;
 
 struct SiteOptions {
     std::string location;  // file
     std::string position, zone;
     double elevation_m = 0;
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
 
     [[nodiscard]] bool is_given() const {
         return !location.empty() || !position.empty() || !zone.empty();

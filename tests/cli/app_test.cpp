@@ -116,8 +116,8 @@ TEST_CASE("dates and places that contradict each other are wrong usage", "[cli]"
          "--time: \"3:20\" may be morning or afternoon; write 03:20 or 15:20\n"},
         {{"sun", "--position", place, "--zone", zone, "--step", "0"},
          "--step 0: accepted: 1 to 1440 whole minutes\n"},
-        {{"sun", "--position", place, "--zone", zone, "--elevation", "nan"},
-         "--elevation nan: accepted: -500 to 9000 metres\n"},
+        {{"sun", "--position", place, "--zone", zone, "--elevation", "9001"},
+         "--elevation 9001: accepted: -500 to 9000 metres\n"},
         {{"day", "--position", place, "--zone", zone, "--late-light", "6,-4"},
          "--late-light \"6,-4\": write two altitudes of the sun in degrees, the lower first, -18 "
          "to "

@@ -301,7 +301,7 @@ TEST_CASE("key says what it does not accept", "[cli]") {
          "--window \"press windw\" is not in the location; did you mean \"press window\"?\n"},
         {{"--camera", "second"}, "--camera \"second\" is not in the location; accepted: A\n"},
         {{"--coverage", "0.95"}, "--coverage 0.95: accepted: 1 to 100 percent of the mark\n"},
-        {{"--coverage", "nan"}, "--coverage nan: accepted: 1 to 100 percent of the mark\n"},
+        {{"--coverage", "101"}, "--coverage 101: accepted: 1 to 100 percent of the mark\n"},
         {{"--key-angle", "70,25"},
          "--key-angle: found \"70,25\"; accepted: LOW,HIGH degrees, 0 to 180, the lower first\n"},
         {{"--altitude", "8"},

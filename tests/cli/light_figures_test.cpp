@@ -111,7 +111,7 @@ TEST_CASE("a stop, a camera or a meter that cannot be is told with what can", "[
     for (const Bad& bad :
          {Bad{{"--iso", "0"}, "--iso 0: accepted: above 0, at most 1000000"},
           Bad{{"--iso", "-100"}, "--iso -100: accepted: above 0, at most 1000000"},
-          Bad{{"--iso", "nan"}, "--iso nan: accepted: above 0, at most 1000000"},
+          Bad{{"--iso", "nan"}, "--iso: \"nan\" is not a number; accepted: a number"},
           Bad{{"--fps", "-1"}, "--fps -1: accepted: above 0, at most 10000 frames a second"},
           Bad{{"--fps", "0"}, "--fps 0: accepted: above 0, at most 10000 frames a second"},
           Bad{{"--shutter", "400"}, "--shutter 400: accepted: above 0, at most 360 degrees"},
