@@ -92,6 +92,20 @@ std::string sunless_question(const room::Window& window, const study::WindowHour
     return question;
 }
 
+/// A room none of whose windows the sun ever meets: most likely its bearing is wrong.
+std::optional<std::string> all_sunless_question(const site::Location& location,
+                                                const std::vector<study::WindowHours>& sun,
+                                                date::year year) {
+    if (sun.size() < 2 ||
+        std::ranges::any_of(sun, [](const study::WindowHours& w) { return w.sun_in_year; }))
+        return std::nullopt;
+    const room::Bearing& bearing = location.room->bearing;
+    return fmt::format(
+        "no window of this room gets sun on any day of {} at the bearing stated ({} faces {:g}). "
+        "Is the bearing right, and is the hemisphere?",
+        static_cast<int>(year), location.room->walls[bearing.wall], bearing.faces.in_degrees());
+}
+
 // --- table --------------------------------------------------------------------------------------
 
 void print_window(const room::Room& room, const room::Window& w, const study::WindowHours& sun,
@@ -376,6 +390,8 @@ CheckReport check_report(site::Location location, date::year year) {
     site::Location& place = report.location;
     if (place.room) {
         report.sun = study::window_hours(place, year);
+        if (auto question = all_sunless_question(place, report.sun, year))
+            place.questions.insert(place.questions.begin(), *std::move(question));
         for (std::size_t i = 0; i < report.sun.size(); ++i)
             if (!report.sun[i].sun_in_year)
                 place.questions.push_back(
@@ -399,8 +415,8 @@ void print(const CheckReport& report, std::ostream& out) {
     if (count == 0)
         out << "\nsound; nothing to ask\n";
     else
-        fmt::print(out, "\nsound; {} to check above: \"please check\"\n",
-                   count == 1 ? "one thing" : fmt::format("{} things", count));
+        fmt::print(out, "\nit can be read, but {} to be settled first: \"please check\" above\n",
+                   count == 1 ? "one thing is" : fmt::format("{} things are", count));
 }
 
 void print_json(const CheckReport& report, std::ostream& out) {

@@ -8,6 +8,7 @@
 #include "json_source.hpp"
 #include "parse_toml.hpp"
 #include "parts.hpp"
+#include "position_note.hpp"
 #include "read_rigging.hpp"
 #include "rigging_file.hpp"
 #include "source_text.hpp"
@@ -80,7 +81,11 @@ tl::expected<std::string, Problem> location_text(const std::string& path) {
 }
 
 Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
-    return part_of(contents_of_text(text, name), &Contents::location);
+    auto location = part_of(contents_of_text(text, name), &Contents::location);
+    if (location)
+        if (auto question = position_note_question(text))
+            location->questions.push_back(*std::move(question));
+    return location;
 }
 
 Read<site::Rigging> read_rigging_text(std::string_view text, const std::string& name) {

@@ -95,6 +95,8 @@ TEST_CASE("a window without sun all year is asked about", "[cli]") {
     CHECK(o.code == 0);
     CAPTURE(o.out);
     CHECK(o.out.find("none all year") != std::string::npos);
+    CHECK(o.out.find("sound") == std::string::npos);
+    CHECK(holds(o.out, "to be settled first: \"please check\" above\n"));
     const Outcome json = run_program({"check", file.path, "--year", "2026", "--json"});
     CHECK(schema_faults("check", json.out) == "");
     CHECK(holds(json.out,
@@ -103,6 +105,19 @@ TEST_CASE("a window without sun all year is asked about", "[cli]") {
     const auto window = nlohmann::json::parse(json.out)["room"]["windows"][0];
     CHECK(window["sun_in_year"] == false);
     CHECK(window["opposite"]["sun_h"].get<double>() > 4);
+}
+
+TEST_CASE("a room that never sees the sun is asked for its bearing and hemisphere", "[cli]") {
+    // A roof all round but in the north: no wall of this room can have sun.
+    const Scratch file{"keyhour-check-dark.toml",
+                       changed("horizon = [[0, 3], [90, 6], [140, 4], [180, 2], [235, 2.5], [270, "
+                               "9], [320, 5]]",
+                               "horizon = [[0, 75], [180, 75]]")};
+    const Outcome o = run_program({"check", file.path, "--year", "2026", "--json"});
+    CHECK(o.code == 0);
+    CHECK(holds(o.out,
+                "no window of this room gets sun on any day of 2026 at the bearing stated "
+                "(street faces 196). Is the bearing right, and is the hemisphere?"));
 }
 
 TEST_CASE("a file's errors go to standard error, all of them", "[cli]") {
