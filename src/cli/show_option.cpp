@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
+#include <algorithm>
 #include <vector>
 
 #include "keyhour/site/nearest.hpp"
@@ -34,7 +34,7 @@ std::string ShowOption::words() const {
     return fmt::format("{}", fmt::join(words_of(accepted_), ", "));
 }
 
-void ShowOption::offer(CLI::App& command) {
+void ShowOption::offer(Options& command) {
     command.add_option("--show", asked_, "tell more: " + words())->type_name("WHAT,...");
 }
 

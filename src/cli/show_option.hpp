@@ -4,11 +4,8 @@
 #include <string>
 
 #include "failure.hpp"
+#include "options.hpp"
 #include "tell/detail.hpp"
-
-namespace CLI {
-class App;
-}
 
 namespace keyhour::cli {
 
@@ -17,7 +14,7 @@ public:
     /// @param accepted  the details that the command has
     explicit ShowOption(tell::Details accepted) : accepted_{accepted} {}
 
-    void offer(CLI::App& command);
+    void offer(Options& command);
 
     /// What was asked for; an unknown word is answered with the accepted ones, or the nearest.
     [[nodiscard]] Answer<tell::Details> read() const;
