@@ -28,6 +28,7 @@ TEST_CASE("minutes typed behind the point are noticed by the note beside them", 
     CHECK(asked("position = \"42.30S 147.33E\"  # 42 deg 18 min, 147 deg 20 min") == "");
     CHECK(asked(position + "  # 41 deg 18 min") == "");
     CHECK(asked(position + "\nname = \"x\"  # 42 deg 18 min") == "");
+    CHECK(asked("position = \"42.95S 147.33E\"  # 42 deg 18 min to the gate") == "");
     CHECK(asked(position) == "");
     CHECK(asked("position = \"42d18'S 147d33'E\"  # 42 deg 18 min") == "");
 }
