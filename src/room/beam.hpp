@@ -31,7 +31,14 @@ struct Scene::Beam {
     }
     [[nodiscard]] bool stands_above(double) const noexcept { return true; }
     [[nodiscard]] bool stands_below(double) const noexcept { return false; }
+
+    /// Scene::touch of the opening itself: lit where a part of it is, dark where none is.
+    [[nodiscard]] static Touch touch_of_opening(const Scene& scene, std::size_t window,
+                                                Point3 sun) noexcept;
 };
+
+/// Scene::touch of this mark is that of the opening itself.
+inline constexpr std::size_t no_mark = static_cast<std::size_t>(-1);
 
 /// The rays of a lamp at (u, w, z), w > 0. What it sees lies nearer the wall than itself.
 struct PointRays {

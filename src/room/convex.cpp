@@ -247,4 +247,14 @@ std::vector<Ring> convex_pieces(const Ring& ring) {
     return out;
 }
 
+bool holds(const Convex& hull, const Box2& box) noexcept {
+    for (const double x : {box.x0, box.x1})
+        for (const double y : {box.y0, box.y1})
+            for (int i = 0, j = hull.n - 1; i < hull.n; j = i++)
+                if ((hull.x[i] - hull.x[j]) * (y - hull.y[j]) <
+                    (hull.y[i] - hull.y[j]) * (x - hull.x[j]))
+                    return false;
+    return hull.n >= 3;
+}
+
 }  // namespace keyhour::room

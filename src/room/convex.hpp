@@ -64,4 +64,7 @@ struct Box2 {
 /// Splits a simple outline into convex pieces of at most 8 corners, counter-clockwise.
 [[nodiscard]] std::vector<Ring> convex_pieces(const Ring& ring);
 
+/// Does an outline, corners counter-clockwise, hold all of a box?
+[[nodiscard]] bool holds(const Convex& hull, const Box2& box) noexcept;
+
 }  // namespace keyhour::room

@@ -296,21 +296,8 @@ bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) cons
     });
 }
 
-namespace {
-
-bool holds(const Convex& hull, const Box2& box) noexcept {
-    for (const double x : {box.x0, box.x1})
-        for (const double y : {box.y0, box.y1})
-            for (int i = 0, j = hull.n - 1; i < hull.n; j = i++)
-                if ((hull.x[i] - hull.x[j]) * (y - hull.y[j]) <
-                    (hull.y[i] - hull.y[j]) * (x - hull.x[j]))
-                    return false;
-    return hull.n >= 3;
-}
-
-}  // namespace
-
 Touch Scene::touch(std::size_t mark, std::size_t window, Point3 sun, double wanted) const noexcept {
+    if (mark == no_mark) return Beam::touch_of_opening(*this, window, sun);
     Touch out;
     Beam beam;
     const Opening& o = openings_[window];

@@ -1,11 +1,11 @@
 #include "keyhour/study/clean_key.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "key_criterion.hpp"
 #include "key_parts.hpp"
 #include "key_regions.hpp"
-#include "sampled_key.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -34,19 +34,63 @@ Span run_with(const std::vector<Span>& spans, const Span& inside) {
     return {inside.from, inside.to};
 }
 
+/// Looks for a bearing at which the key holds long enough within a run of what is possible.
+class LongestHold {
+public:
+    LongestHold(const RoomStudy& study, const KeySettings& settings, const KeyInterval& who,
+                const Span& run)
+        : study_{study},
+          criterion_{study, study.scene(), settings, who.mark, who.camera, who.window},
+          enough_{settings.shortest},
+          bearing_{room::plan_bearing(study.room()).from_north} {
+        const Seconds step{std::clamp(settings.shortest.count() / 3, 1.0, 20.0)};
+        moments_ = study.path().samples(run.from, run.to, step);
+    }
+
+    /// @return at one of the bearings a tenth of a degree apart, or at the best between them
+    [[nodiscard]] bool is_enough() const {
+        constexpr double apart_deg = 0.1;
+        const double within = study_.room().bearing.within.in_degrees();
+        const int n = static_cast<int>(std::ceil(within / apart_deg));
+        double best = 0;
+        Seconds longest{0};
+        for (int i = n; i >= 0; --i)  // what only another bearing gives is mostly an outer one's
+            for (const double by : {-within * i / std::max(n, 1), within * i / std::max(n, 1)}) {
+                const Seconds held = longest_at(by);
+                if (held >= enough_) return true;
+                if (held > longest) {
+                    longest = held;
+                    best = by;
+                }
+            }
+        if (longest < 0.5 * enough_) return false;
+        for (int i = -9; i <= 9; ++i)
+            if (longest_at(std::clamp(best + i * apart_deg / 10, -within, within)) >= enough_)
+                return true;
+        return false;
+    }
+
+private:
+    [[nodiscard]] Seconds longest_at(double turned_deg) const {
+        const room::PlanTurn turn{{wrapped_turn(bearing_ + Angle::degrees(turned_deg))}};
+        const auto margin = [&](const Moment& m) { return criterion_(m, turn); };
+        Seconds longest{0};
+        for (const Span& s : find_spans(study_.path(), moments_, margin))
+            longest = std::max(longest, s.length());
+        return longest;
+    }
+
+    const RoomStudy& study_;
+    KeyCriterion criterion_;
+    Seconds enough_;
+    Angle bearing_;
+    std::vector<Moment> moments_;
+};
+
 /// Does the key hold long enough at one of the bearings, within the run?
 bool holds_at_some_bearing(const RoomStudy& study, const KeySettings& settings,
                            const KeyInterval& who, const Span& run) {
-    constexpr Seconds step{60};
-    if (run.length() < settings.shortest) return false;
-    const KeyCriterion criterion{study, study.scene(), settings, who.mark, who.camera, who.window};
-    const auto samples = study.path().samples(std::max(study.path().from(), run.from - step),
-                                              std::min(study.path().to(), run.to + step), step);
-    for (const room::PlanTurn& turn : study.bearings().some)
-        for (const Span& span :
-             find_spans(study.path(), samples, [&](const Moment& m) { return criterion(m, turn); }))
-            if (span.length() >= settings.shortest && !span.runs_at_start) return true;
-    return false;
+    return run.length() >= settings.shortest && LongestHold{study, settings, who, run}.is_enough();
 }
 
 /// Intervals from the spans of one mark, camera and window that start in from <= t < to.
@@ -57,18 +101,18 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings, const Ke
         told.push_back(interval.possible);
         if (start >= from && start < to) out.push_back(interval);
     };
-    for (const Span& span : spans.stated) {
+    for (const Span& span : spans.at.stated) {
         if (span.length() < settings.shortest || span.runs_at_start) continue;
         KeyInterval interval = spans.who;
         interval.span = span;
-        interval.sure = longest_within(spans.every, span);
-        interval.possible = run_with(spans.some, span);
+        interval.sure = longest_within(spans.at.every, span);
+        interval.possible = run_with(spans.at.some, span);
         tell(interval, span.from);
     }
     // What the stated bearing does not give, another one may.
     std::vector<Span> stated = told;
     auto known = stated.begin();
-    for (const Span& run : spans.some) {
+    for (const Span& run : spans.at.some) {
         while (known != stated.end() && known->to <= run.from)
             ++known;
         if (known != stated.end() && known->from < run.to) continue;
@@ -78,47 +122,6 @@ void add_intervals(const RoomStudy& study, const KeySettings& settings, const Ke
         interval.possible = run;
         tell(interval, run.from);
     }
-}
-
-/// Where sun through other windows may end an interval, it is looked for by sampling, but only
-/// where there is a key at some bearing.
-std::vector<std::vector<Moment>> sampled(const RoomStudy& study, const KeySpans& spans) {
-    constexpr Seconds step{60}, aside{2};
-    std::vector<std::vector<Moment>> out;
-    for (const Span& run : spans.some)
-        out.push_back(study.path().samples(std::max(study.path().from(), run.from - aside),
-                                           std::min(study.path().to(), run.to + aside), step));
-    return out;
-}
-
-std::vector<KeyInterval> by_regions(const RoomStudy& study, Instant from, Instant to, Instant first,
-                                    Instant last, const KeySettings& settings) {
-    std::vector<KeyInterval> out;
-    for (const KeySpans& spans : key_spans(study, first, last, settings)) {
-        if (settings.as_is)
-            add_sampled_intervals(study, settings, sampled(study, spans), from, to, first, last,
-                                  spans.who, out);
-        else
-            add_intervals(study, settings, spans, from, to, out);
-    }
-    return out;
-}
-
-std::vector<KeyInterval> by_sampling(const RoomStudy& study, Instant from, Instant to,
-                                     Instant first, Instant last, const KeySettings& settings) {
-    std::vector<KeyInterval> out;
-    const auto samples = study.path().samples(first, last, sample_step);
-    for_each_wanted(study, settings, [&](std::size_t mark, auto camera, std::size_t window) {
-        if (!lets_sun_in(study.room().windows[window]) || !study.scene().faces(window, mark))
-            return;
-        KeyInterval who;
-        who.mark = mark;
-        who.camera = camera;
-        who.window = window;
-        add_sampled_intervals(study, settings, lit_stretches(study, samples, settings, who), from,
-                              to, first, last, who, out);
-    });
-    return out;
 }
 
 }  // namespace
@@ -137,9 +140,9 @@ std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant
                                    const KeySettings& settings) {
     const Instant first = std::max(study.path().from(), from - Seconds{7200});
     const Instant last = std::min(study.path().to(), to + day);
-    auto out = traces_regions(from, to, settings)
-                   ? by_regions(study, from, to, first, last, settings)
-                   : by_sampling(study, from, to, first, last, settings);
+    std::vector<KeyInterval> out;
+    for (const KeySpans& spans : key_spans(study, first, last, settings))
+        add_intervals(study, settings, spans, from, to, out);
     sort_best_first(out);
     return out;
 }

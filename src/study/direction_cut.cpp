@@ -15,6 +15,8 @@ constexpr double longest = 0.0087;
 constexpr double most_declination = 0.4105;
 constexpr double bucket_size = 0.0087;
 constexpr int buckets = 96;
+/// More than an outline's chords leave it, and a day's way the cubic.
+constexpr double close_by = 3e-5;
 
 int bucket_of(double declination) {
     return std::clamp(static_cast<int>((declination + most_declination) / bucket_size), 0,
@@ -51,7 +53,8 @@ void DirectionCut::add_turned(std::size_t stated, std::size_t every, std::size_t
     std::vector<Point> ground;
     for (std::size_t i = 0; i < ring.size(); ++i)
         along(ring[i], ring[(i + 1) % ring.size()], [&](const room::PlanDirection& d) {
-            ground.push_back({d.azimuth + bearing, d.altitude, frame_.height(d.altitude)});
+            ground.push_back({d.azimuth + bearing, d.altitude, frame_.height(d.altitude),
+                              Bearing{0, false, true}});
         });
     add_outline(stated, ground);
     if (every == stated && some == stated) return;
@@ -73,12 +76,16 @@ void DirectionCut::add_turned(std::size_t stated, std::size_t every, std::size_t
             const bool before = rises[(k + n - 1) % n];
             const double shift = before ? of_rising : -of_rising;
             const Point& g = ground[k];
-            shifted.push_back({g.azimuth + shift, g.altitude, g.height});
+            const Bearing side{rises[k] ? of_rising : -of_rising, false, true};
+            shifted.push_back({g.azimuth + shift, g.altitude, g.height, side});
             if (before == rises[k]) continue;
+            const Bearing corner{g.azimuth, true, true};
+            shifted.back().bearing = corner;
             along({g.azimuth + shift, g.altitude}, {g.azimuth - shift, g.altitude},
                   [&](const room::PlanDirection& d) {
-                      shifted.push_back({d.azimuth, d.altitude, g.height});
+                      shifted.push_back({d.azimuth, d.altitude, g.height, corner});
                   });
+            shifted.back().bearing = side;
         }
         add_outline(region, shifted);
     }
@@ -88,7 +95,11 @@ void DirectionCut::add(std::size_t region, const room::DirectionRing& ring) {
     std::vector<Point> ground;
     for (std::size_t i = 0; i < ring.size(); ++i)
         along(ring[i], ring[(i + 1) % ring.size()], [&](const room::PlanDirection& d) {
-            ground.push_back({d.azimuth, d.altitude, frame_.height(d.altitude)});
+            const bool is_level = !ground.empty() && ground.back().altitude == d.altitude;
+            ground.push_back({d.azimuth,
+                              d.altitude,
+                              is_level ? ground.back().height : frame_.height(d.altitude),
+                              {}});
         });
     add_outline(region, ground);
 }
@@ -112,12 +123,18 @@ void DirectionCut::add_outline(std::size_t region, const std::vector<Point>& out
     const auto point = [&](const Point& p) { return frame_.point(p.azimuth, p.height); };
     const SkyFrame::Point first = point(outline[0]);
     SkyFrame::Point a = first;
+    bool is_first = true;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const SkyFrame::Point b = i + 1 < outline.size() ? point(outline[i + 1]) : first;
         if (std::max(a.declination, b.declination) >= -most_declination &&
-            std::min(a.declination, b.declination) <= most_declination)
+            std::min(a.declination, b.declination) <= most_declination) {
             chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
-                               a.declination, b.declination, static_cast<std::uint32_t>(region)});
+                               a.declination, b.declination, static_cast<std::uint32_t>(region),
+                               is_first, outline[i].bearing});
+            is_first = false;
+        } else {
+            is_first = true;
+        }
         a = b;
     }
 }
@@ -152,9 +169,19 @@ std::vector<DirectionCut::Way> DirectionCut::cut() const {
                 if (b > from && bucket_of(std::min(c.d0, c.d1)) < b) continue;
                 const double f0 = turn.declination_at(c.h) - c.d0;
                 const double f1 = turn.declination_at(c.h + c.dh) - c.d1;
-                if ((f0 > 0) == (f1 > 0)) continue;
+                if ((f0 > 0) == (f1 > 0)) {
+                    if (std::abs(f0) < close_by && !c.is_first) {
+                        // A corner that stands out towards the way?
+                        const Chord& before = chords_[order[k] - 1];
+                        const double fb = turn.declination_at(before.h) - before.d0;
+                        if ((fb > 0) == (f0 > 0) && std::abs(f0) <= std::abs(f1) &&
+                            std::abs(f0) <= std::abs(fb))
+                            ways[c.region].brushes.push_back({turn.time_at(c.h), 0, c.bearing});
+                    }
+                    continue;
+                }
                 const Instant t = turn.time_at(c.h + c.dh * f0 / (f0 - f1));
-                ways[c.region].events.push_back({t, f1 > 0 ? 1 : -1});
+                ways[c.region].events.push_back({t, f1 > 0 ? 1 : -1, c.bearing});
             }
     }
     for (Way& way : ways)
@@ -164,26 +191,32 @@ std::vector<DirectionCut::Way> DirectionCut::cut() const {
     return ways;
 }
 
-std::vector<Span> DirectionCut::Way::spans(Instant from, Instant to) const {
-    std::vector<Span> out;
+std::vector<DirectionCut::Part> DirectionCut::Way::parts(Instant from, Instant to) const {
+    std::vector<Part> out;
     int ringed = at_start;
     Instant began = from;
-    const auto close = [&](Instant end) {
+    Bearing begins;
+    const auto close = [&](Instant end, const Bearing& ends) {
         const Instant a = std::max(began, from), b = std::min(end, to);
         if (!(a < b)) return;
-        if (!out.empty() && a - out.back().to <= boundary_tolerance)
-            out.back().to = b;
-        else
-            out.push_back({a, b, a == from, false});
-        out.back().runs_at_end = b == to;
+        if (!out.empty() && !(out.back().span.to < a)) {
+            out.back().span.to = b;
+            out.back().ends = ends;
+        } else {
+            out.push_back({{a, b, a == from, false}, begins, ends});
+        }
+        out.back().span.runs_at_end = b == to;
     };
     for (const Event& e : events) {
         const bool was = ringed > 0;
         ringed += e.change;
-        if (!was && ringed > 0) began = e.at;
-        if (was && ringed <= 0) close(e.at);
+        if (!was && ringed > 0) {
+            began = e.at;
+            begins = e.bearing;
+        }
+        if (was && ringed <= 0) close(e.at, e.bearing);
     }
-    if (ringed > 0) close(to);
+    if (ringed > 0) close(to, {});
     return out;
 }
 

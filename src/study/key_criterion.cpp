@@ -38,15 +38,19 @@ double KeyCriterion::operator()(const Moment& m, const room::PlanTurn& turn) con
     if (camera_ && room::in_frame(study_.room(), *camera_, sun)) return -1;
     constexpr double equal = 1e-9;  // 95 % is enough, and so is the whole when 100 % are asked for
     margin = std::min(margin, scene.coverage(mark_, window_, sun) - settings_.coverage + equal);
-    if (margin > 0 && settings_.as_is && troubling(m, turn)) return -1;
+    if (margin > 0 && settings_.as_is && troubling(sun)) return -1;
     return margin;
 }
 
-std::optional<std::size_t> KeyCriterion::troubling(const Moment& m,
-                                                   const room::PlanTurn& turn) const {
+std::optional<std::size_t> KeyCriterion::troubling(room::Point3 sun) const {
+    // A plan whose +y axis points north, under a level skyline: only the direction counts.
+    static const room::PlanTurn as_drawn{Azimuth{}};
+    Moment m;
+    m.toward = {sun.x, sun.y, sun.z};
+    m.altitude_deg = m.above_skyline_deg = 90;
     for (std::size_t w = 0; w < study_.room().windows.size(); ++w)
         if (w != window_ && lets_sun_in(study_.room().windows[w]) &&
-            troubles(study_, w, mark_, std::nullopt, settings_.near_m, m, turn))
+            troubles(study_, w, mark_, std::nullopt, settings_.near_m, m, as_drawn))
             return w;
     return std::nullopt;
 }
@@ -69,7 +73,7 @@ room::LimitingEdge KeyCriterion::limiting_edge(const Moment& out, const Moment& 
         if (room::in_frame(study_.room(), *camera_, sun)) return {Edge::frame, 0};
     }
     if (settings_.as_is)
-        if (const auto w = troubling(out, study_.bearings().stated)) return {Edge::cover, *w};
+        if (const auto w = troubling(sun)) return {Edge::cover, *w};
     return {};
 }
 

@@ -20,8 +20,8 @@ public:
     [[nodiscard]] room::LimitingEdge limiting_edge(const Moment& out, const Moment& in) const;
 
     /// An open window, other than the key's, whose sun troubles the mark; none if there is none.
-    [[nodiscard]] std::optional<std::size_t> troubling(const Moment& m,
-                                                       const room::PlanTurn& turn) const;
+    /// @param sun  over the plan, above the skyline
+    [[nodiscard]] std::optional<std::size_t> troubling(room::Point3 sun) const;
 
 private:
     const RoomStudy& study_;

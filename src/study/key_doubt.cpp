@@ -6,7 +6,6 @@
 #include "key_criterion.hpp"
 #include "key_doubt_parts.hpp"
 #include "key_regions.hpp"
-#include "sampled_key.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -14,56 +13,39 @@ namespace {
 /// Beyond what is possible at any bearing a member's run may go on; it is followed so far.
 constexpr Seconds aside{3 * 3600.0};
 
-std::optional<Span> longest_meeting(std::span<const Span> spans, const Span& around) {
+/// @param spans  ascending: only those near are looked at
+std::optional<Span> longest_meeting(const std::vector<Span>& spans, const Span& around) {
     std::optional<Span> best;
-    for (const Span& s : spans)
-        if (s.from <= around.to && s.to >= around.from && (!best || s.length() > best->length()))
-            best = s;
+    auto s = std::lower_bound(spans.begin(), spans.end(), around.from,
+                              [](const Span& a, Instant t) { return a.to < t; });
+    for (; s != spans.end() && s->from <= around.to; ++s)
+        if (!best || s->length() > best->length()) best = *s;
     return best;
 }
 
-/// The same, of ascending spans: only those near are looked at.
-std::optional<Span> longest_meeting_sorted(std::span<const Span> spans, const Span& around) {
-    const auto first = std::lower_bound(spans.begin(), spans.end(), around.from,
-                                        [](const Span& s, Instant t) { return s.to < t; });
-    const auto last = std::upper_bound(first, spans.end(), around.to,
-                                       [](Instant t, const Span& s) { return t < s.from; });
-    return longest_meeting({first, last}, around);
-}
-
-/// One member's room, asked for its runs.
-class Member {
-public:
-    Member(const RoomStudy& stated, const Draw& draw)
-        : location_{moved(stated.location(), draw)}, study_{location_, stated.path().shared()} {}
-    Member(const Member&) = delete;
-    Member& operator=(const Member&) = delete;
-    ~Member() = default;
-
-    [[nodiscard]] const RoomStudy& study() const { return study_; }
-
-    [[nodiscard]] std::optional<Span> run_near(const KeyInterval& interval,
-                                               const KeySettings& settings) const {
-        const KeyCriterion criterion{study_,        study_.scene(),  settings,
-                                     interval.mark, interval.camera, interval.window};
-        const auto samples = study_.path().samples(
-            std::max(study_.path().from(), interval.possible.from - aside),
-            std::min(study_.path().to(), interval.possible.to + aside), sample_step);
-        std::optional<Span> best;
-        for (const auto& stretch : lit_stretches(study_, samples, settings, interval)) {
-            const auto spans = find_spans(study_.path(), stretch, [&](const Moment& m) {
-                return criterion(m, study_.bearings().stated);
-            });
-            const auto run = longest_meeting(spans, interval.possible);
-            if (run && (!best || run->length() > best->length())) best = run;
-        }
-        return best;
+/// A member's run of a few dates is sampled: tracing its regions would cost ten times as much, and
+/// of 64 rooms moved at random a second more or less tells nothing.
+std::optional<Span> run_near(const RoomStudy& member, const KeySettings& settings,
+                             const KeyInterval& interval) {
+    const KeyCriterion criterion{member,        member.scene(),  settings,
+                                 interval.mark, interval.camera, interval.window};
+    const SunPath& path = member.path();
+    constexpr Seconds step{300}, shaded_step{60};
+    std::vector<Moment> samples;
+    bool was_shaded = false;
+    for (const Moment& m : path.samples(std::max(path.from(), interval.possible.from - aside),
+                                        std::min(path.to(), interval.possible.to + aside), step)) {
+        const bool is_shaded =
+            member.scene().may_be_shaded(interval.mark, interval.window, member.sun(m));
+        if (!samples.empty() && (was_shaded || is_shaded))
+            for (Instant t = samples.back().at + shaded_step; t < m.at; t = t + shaded_step)
+                samples.push_back(path.at(t));
+        samples.push_back(m);
+        was_shaded = is_shaded;
     }
-
-private:
-    site::Location location_;
-    RoomStudy study_;
-};
+    const auto margin = [&](const Moment& m) { return criterion(m, member.bearings().stated); };
+    return longest_meeting(find_spans(path, samples, margin), interval.possible);
+}
 
 bool same_subject(const KeyInterval& a, const KeyInterval& b) {
     return a.mark == b.mark && a.camera == b.camera && a.window == b.window;
@@ -76,10 +58,12 @@ MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
                        const Draw& draw) {
     MemberRuns runs(intervals.size());
     if (intervals.empty()) return runs;
-    const Member member{study, draw};
-    if (settings.as_is || !traces_regions(from, to, settings)) {
+    const site::Location location = moved(study.location(), draw);
+    const RoomStudy member{location, study.path().shared()};
+    constexpr Seconds few{7 * 86400.0};
+    if (to - from < few) {
         for (std::size_t i = 0; i < intervals.size(); ++i)
-            runs[i] = member.run_near(intervals[i], settings);
+            runs[i] = run_near(member, settings, intervals[i]);
         return runs;
     }
     const Instant first = std::max(study.path().from(), from - aside);
@@ -88,10 +72,10 @@ MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
         return std::any_of(intervals.begin(), intervals.end(),
                            [&](const KeyInterval& k) { return same_subject(who, k); });
     };
-    for (const KeySpans& spans : key_spans(member.study(), first, last, settings, has_interval))
+    for (const KeySpans& spans : key_spans(member, first, last, settings, has_interval))
         for (std::size_t i = 0; i < intervals.size(); ++i)
             if (same_subject(spans.who, intervals[i]))
-                runs[i] = longest_meeting_sorted(spans.stated, intervals[i].possible);
+                runs[i] = longest_meeting(spans.at.stated, intervals[i].possible);
     return runs;
 }
 

@@ -1,33 +1,23 @@
 #pragma once
 /// @file
-/// The clean key of many days from fixed regions of directions.
+/// The clean key from fixed regions of directions, of one date as of many.
 
 #include <functional>
 #include <vector>
 
 #include "keyhour/study/clean_key.hpp"
+#include "region_spans.hpp"
 
 namespace keyhour::study {
 
-/// Is a key looked for by regions, or sampled? Finding a region costs as much as sampling a week. A
-/// wholly lit mark has no outline to trace: its coverage is flat up to the very edge.
-[[nodiscard]] inline bool traces_regions(Instant from, Instant to, const KeySettings& settings) {
-    constexpr Seconds fewest{7 * 86400.0};
-    constexpr double most_coverage = 0.9999;
-    return to - from >= fewest && settings.coverage <= most_coverage;
-}
-
-/// When one mark, camera and window may give a clean key, covers of other windows left aside.
+/// When one mark, camera and window may give a clean key.
 struct KeySpans {
     KeyInterval who;
-    std::vector<Span> stated;  ///< at the stated bearing
-    std::vector<Span> every;   ///< at every bearing within the doubt
-    std::vector<Span> some;    ///< at some
+    BearingSpans at;
 };
 
 /// For all that the settings ask for and that gets any light, between first and last. Finds the
-/// regions once, then cuts each day's way with them; boundaries at the stated bearing are checked
-/// against the criterion itself.
+/// regions once, then cuts each day's way with them; ends are held to the criterion itself.
 /// @param only  what is asked for besides: who is wanted of all these; none: all of them
 [[nodiscard]] std::vector<KeySpans> key_spans(
     const RoomStudy& study, Instant first, Instant last, const KeySettings& settings,

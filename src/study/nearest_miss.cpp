@@ -69,8 +69,7 @@ void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMis
         miss.reason = "on the mark, but sun through another window needs a cover";
         const KeyCriterion criterion{study,     study.scene(), settings,
                                      miss.mark, miss.camera,   miss.window};
-        if (const auto w = criterion.troubling(study.path().at(*miss.at), study.bearings().stated))
-            miss.edge = {room::Edge::cover, *w};
+        if (const auto w = criterion.troubling(sun)) miss.edge = {room::Edge::cover, *w};
     } else {
         miss.reason = "clean, but for less than a minute";
     }

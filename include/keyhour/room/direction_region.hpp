@@ -22,16 +22,24 @@ struct PlanDirection {
 /// hole.
 using DirectionRing = std::vector<PlanDirection>;
 
+/// Where outlines are wanted.
+struct RegionBounds {
+    double lowest = 0, highest = 1.5;  ///< altitudes
+    /// May light come from within `slack` (radians) of the direction, a unit vector in plan axes?
+    /// Where not, the region's outline is closed somehow and means nothing.
+    std::function<bool(Point3, double slack)> may_come;
+};
+
 /// What makes a direction good, and where to look.
 struct RegionRequest {
     std::size_t mark = 0, window = 0;
     double coverage = 0.95;              ///< of the mark's silhouette, at least
     const Camera* camera = nullptr;      ///< none: key angle and frame are not judged
     double key_angle_deg[2] = {0, 180};  ///< unsigned
-    double lowest = 0, highest = 1.5;    ///< altitudes between which outlines are wanted
-    /// May light come from within `slack` (radians) of the direction, a unit vector in plan axes?
-    /// Where not, the region's outline is closed somehow and means nothing.
-    std::function<bool(Point3, double slack)> may_come;
+    /// Is the direction no good for another reason, other windows' sun? None: it never is. A
+    /// plain yes or no: what it spoils is found where it is a quarter degree wide.
+    std::function<bool(Point3)> spoils;
+    RegionBounds bounds;
 };
 
 /// Longest chord, and how far a chord may leave the true outline: the sun moves 0.004 degree a
@@ -39,9 +47,16 @@ struct RegionRequest {
 inline constexpr double longest_chord = 0.0175;
 inline constexpr double chord_error = 1e-5;
 
-/// The outlines of the region. Found on cells of 4 degrees, cut down to a quarter degree where an
-/// edge may touch the mark's silhouette; what is smaller in every way than that may be missed.
+/// The outlines of the region. Found on cells of 4 degrees, cut down to a quarter degree (less
+/// where mark, bars or what stands outside are small, seen from one another) where an edge may
+/// touch the mark's silhouette, and on to 0.004 degree where corners and middle leave room for a
+/// change.
 [[nodiscard]] std::vector<DirectionRing> covered_region(const Scene& scene,
                                                         const RegionRequest& request);
+
+/// The same of the directions from which sun comes in through a window's opening, by more than
+/// `least_m2` of it. Its cover is not looked at.
+[[nodiscard]] std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window,
+                                                       double least_m2, const RegionBounds& bounds);
 
 }  // namespace keyhour::room

@@ -34,15 +34,30 @@ public:
     /// Adds an outline over the ground to one region.
     void add(std::size_t region, const room::DirectionRing& ring);
 
+    /// The bearing that makes an outline pass through a point of the way: of a side, moved by this
+    /// much; of a highest or lowest point, that which brings it under the sun.
+    struct Bearing {
+        double azimuth = 0;     ///< of the point over the ground, or how far the side has moved
+        bool follows = false;   ///< a highest or lowest point
+        bool is_known = false;  ///< the outline does not turn with the plan
+    };
     struct Event {
         Instant at;
-        int change = 0;  ///< +1: the way enters a ring, -1: leaves one
+        int change = 0;  ///< +1: the way enters a ring, -1: leaves one, 0: passes close by
+        Bearing bearing;
+    };
+    /// A span, and which bearings bound it.
+    struct Part {
+        Span span;
+        Bearing begins, ends;
     };
     struct Way {
         int at_start = 0;           ///< how often the first turn's beginning is ringed round
         std::vector<Event> events;  ///< in time
+        /// Where the way passes an outline's corner so closely that the chords' error decides.
+        std::vector<Event> brushes;
         /// Spans in which the way is ringed round, within from..to.
-        [[nodiscard]] std::vector<Span> spans(Instant from, Instant to) const;
+        [[nodiscard]] std::vector<Part> parts(Instant from, Instant to) const;
     };
     /// @return one for each region
     [[nodiscard]] std::vector<Way> cut() const;
@@ -52,11 +67,14 @@ private:
         double h, dh;   ///< hour angle where it begins (-pi..pi), and how far it goes
         double d0, d1;  ///< declinations
         std::uint32_t region;
+        bool is_first;  ///< of its outline, as far as the sun may reach it
+        Bearing bearing;
     };
     /// A point of an outline over the ground.
     struct Point {
         double azimuth, altitude;  ///< apparent; azimuth not wrapped
         SkyFrame::Height height;
+        Bearing bearing;  ///< of the chord that begins here
     };
     void add_outline(std::size_t region, const std::vector<Point>& outline);
 
