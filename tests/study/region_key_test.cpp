@@ -5,12 +5,14 @@
 
 #include <catch2/catch.hpp>
 
-#include "support/random_room.hpp"
+#include "support/random_location.hpp"
 #include "support/sampled_key.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
 using test::Dice;
+using test::random_location;
+using test::random_settings;
 
 namespace {
 
@@ -20,56 +22,6 @@ Instant new_year(int year) {
     const date::sys_days d{date::year{year} / 1 / 1};
     return Instant::from_unix_s(
         static_cast<double>(std::chrono::seconds{d.time_since_epoch()}.count()));
-}
-
-site::Horizon random_horizon(Dice& dice) {
-    std::vector<site::HorizonPoint> points;
-    const int n = dice.chance(0.4) ? 0 : dice.whole(1, 9);
-    for (int i = 0; i < n; ++i)
-        points.push_back({Angle::degrees((i + dice.unit()) * 360 / n),
-                          Angle::degrees(dice.chance(0.2) ? 0 : dice.between(0, 15))});
-    return site::Horizon{points};
-}
-
-/// Any latitude, the poles too; marks in beams of the sun, some with a camera.
-site::Location random_location(Dice& dice) {
-    site::Location location;
-    location.site.observer.latitude =
-        Angle::degrees(dice.chance(0.1) ? (dice.chance(0.5) ? 90 : -90) * dice.between(0.95, 1)
-                                        : dice.between(-80, 80));
-    location.site.observer.longitude = Angle::degrees(dice.between(-180, 180));
-    location.site.observer.elevation_m = dice.between(0, 3000);
-    location.site.horizon = random_horizon(dice);
-    room::Room room = test::random_room(dice);
-    room.bearing.within = Angle::degrees(dice.chance(0.15) ? 0 : dice.between(0.5, 6));
-    std::vector<room::Point3> suns;
-    for (int i = 0; i < 4; ++i)
-        suns.push_back(test::random_sun(dice, room));
-    test::add_marks(dice, room, 3, suns);
-    for (std::size_t mark = 0; mark < room.marks.size(); ++mark) {
-        if (dice.chance(0.3)) continue;
-        room::Camera camera;
-        camera.name = test::numbered("camera", mark);
-        const double angle = dice.between(0, 6.28), away = dice.between(0.5, 3);
-        camera.at = room.marks[mark].at + away * room::Point2{std::cos(angle), std::sin(angle)};
-        camera.height_m = dice.between(0.3, 2.2);
-        camera.aims_at = mark;
-        room.cameras.push_back(camera);
-    }
-    location.room = room;
-    return location;
-}
-
-KeySettings random_settings(Dice& dice) {
-    KeySettings s;
-    if (dice.chance(0.5)) return s;
-    // A wholly lit mark is sampled instead.
-    s.coverage = dice.chance(0.2) ? 0.995 : dice.between(0.3, 0.99);
-    s.key_angle_deg[0] = dice.chance(0.3) ? 0 : dice.between(0, 60);
-    s.key_angle_deg[1] = dice.chance(0.3) ? 180 : dice.between(70, 180);
-    s.altitude_deg[0] = dice.between(0, 15);
-    s.altitude_deg[1] = dice.chance(0.3) ? 90 : dice.between(30, 80);
-    return s;
 }
 
 struct Tally {
