@@ -1,47 +1,88 @@
 #include "sheet_geojson.hpp"
 
-#include <GeographicLib/Geodesic.hpp>
+#include <fmt/format.h>
+
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <set>
+#include <tuple>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/plan_frame.hpp"
-#include "keyhour/study/spot_light.hpp"
+#include "keyhour/study/ground.hpp"
 #include "keyhour/version.hpp"
+#include "sheet_text.hpp"
 
 namespace keyhour::tell {
 namespace {
 
 using site::Coordinates;
 
+/// Heights that the ground is to be kept clear of, m: people and cars, then vans and stands.
+/// Common practice, no source.
+constexpr double low_things_m = 2, high_things_m = 3.5;
+/// Shadows farther from the site are nobody's concern, m.
+constexpr double shadows_within_m = 100;
+
+struct Degrees {
+    double longitude = 0, latitude = 0;
+};
+
 Json position(const Coordinates& place) {
     return Json::array(
         {rounded(place.longitude.in_degrees()), rounded(place.latitude.in_degrees())});
 }
 
-/// Where one comes after so many metres in a direction. Source: GeographicLib::Geodesic.
-Coordinates along(const Coordinates& from, Azimuth bearing, double metres) {
-    double latitude = 0, longitude = 0;
-    GeographicLib::Geodesic::WGS84().Direct(from.latitude.in_degrees(), from.longitude.in_degrees(),
-                                            bearing.from_north.in_degrees(), metres, latitude,
-                                            longitude);
-    return {Angle::degrees(latitude), Angle::degrees(longitude)};
+/// A closed outline in degrees, counter-clockwise (RFC 7946, 3.1.6).
+Json closed(const std::vector<Degrees>& corners) {
+    Json ring = Json::array();
+    for (const Degrees& d : corners)
+        ring.push_back(Json::array({rounded(d.longitude), rounded(d.latitude)}));
+    ring.push_back(ring.front());
+    return Json::array({std::move(ring)});
 }
 
-/// A short line; cut in two where it crosses the antimeridian (RFC 7946, 3.1.9).
-Json line(const Coordinates& a, const Coordinates& b) {
-    const double from = a.longitude.in_degrees(), to = b.longitude.in_degrees();
-    if (std::abs(to - from) <= 180)
-        return {{"type", "LineString"}, {"coordinates", Json::array({position(a), position(b)})}};
-    const double edge = from < 0 ? -180 : 180;
-    const double share = (edge - from) / (to + 2 * edge - from);
-    const double latitude =
-        a.latitude.in_degrees() + share * (b.latitude.in_degrees() - a.latitude.in_degrees());
-    const Json here = Json::array({edge, rounded(latitude)}),
-               there = Json::array({-edge, rounded(latitude)});
-    return {{"type", "MultiLineString"},
-            {"coordinates",
-             Json::array({Json::array({position(a), here}), Json::array({there, position(b)})})}};
+/// The part east or west of the antimeridian, of longitudes that run on beyond 180.
+std::vector<Degrees> beside_180(const std::vector<Degrees>& corners, bool west) {
+    const double sign = west ? -1 : 1;
+    std::vector<Degrees> out;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        const Degrees a = corners[i], b = corners[(i + 1) % corners.size()];
+        const double from = sign * (a.longitude - 180), to = sign * (b.longitude - 180);
+        if (from >= 0) out.push_back({a.longitude - (west ? 0 : 360), a.latitude});
+        if ((from > 0 && to < 0) || (from < 0 && to > 0))
+            out.push_back({west ? 180.0 : -180.0,
+                           a.latitude + from / (from - to) * (b.latitude - a.latitude)});
+    }
+    return out;
+}
+
+/// Outlines of the plan as an area on the Earth; cut where they cross the antimeridian (RFC 7946,
+/// 3.1.9).
+Json area(const site::PlanFrame& frame, const std::vector<room::Ring>& outlines) {
+    Json parts = Json::array();
+    for (const room::Ring& outline : outlines) {
+        std::vector<Degrees> corners;
+        bool crosses = false;
+        for (const room::Point2 p : outline) {
+            const Coordinates at = frame.on_earth(p);
+            corners.push_back({at.longitude.in_degrees(), at.latitude.in_degrees()});
+            crosses =
+                crosses || std::abs(corners.back().longitude - corners.front().longitude) > 180;
+        }
+        if (!crosses) {
+            parts.push_back(closed(corners));
+            continue;
+        }
+        for (Degrees& d : corners)
+            if (d.longitude < 0) d.longitude += 360;
+        for (const bool west : {true, false})
+            if (const auto part = beside_180(corners, west); part.size() > 2)
+                parts.push_back(closed(part));
+    }
+    if (parts.size() == 1) return {{"type", "Polygon"}, {"coordinates", parts.front()}};
+    return {{"type", "MultiPolygon"}, {"coordinates", std::move(parts)}};
 }
 
 Json feature(Json geometry, Json properties) {
@@ -58,92 +99,106 @@ Coordinates place_of(const Observer& o) {
     return {o.latitude, o.longitude};
 }
 
-/// The room's floor, counter-clockwise and closed (RFC 7946, 3.1.6).
+/// The room's floor.
 Json outline(const site::Location& location) {
-    const site::PlanFrame frame{location};
     room::Ring floor = location.room->floor;
     if (room::signed_area(floor) < 0) floor = room::Ring{floor.rbegin(), floor.rend()};
-    Json ring = Json::array();
-    for (const room::Point2 corner : floor)
-        ring.push_back(position(frame.on_earth(corner)));
-    ring.push_back(ring.front());
-    return {{"type", "Polygon"}, {"coordinates", Json::array({std::move(ring)})}};
+    return area(site::PlanFrame{location}, {floor});
+}
+
+/// The distance of an outline from the plan's origin, m; 0 from within.
+double off_site(const room::Ring& ring) {
+    if (room::contains(ring, {})) return 0;
+    double nearest = 1e300;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        const room::Point2 a = ring[i], way = ring[(i + 1) % ring.size()] - a;
+        const double share = std::clamp(-dot(a, way) / std::max(dot(way, way), 1e-12), 0.0, 1.0);
+        nearest = std::min(nearest, length(a + share * way));
+    }
+    return nearest;
 }
 
 class DayFeatures {
 public:
     DayFeatures(const SheetContent& c, std::shared_ptr<const study::SharedTrack> shared)
-        : c_{c}, shared_{std::move(shared)}, path_{c.location.site, shared_} {}
+        : c_{c},
+          path_{c.location.site, std::move(shared)},
+          frame_{c.location},
+          turn_{frame_.bearing_of_y()} {}
 
     Json list() {
-        const Coordinates site = place_of(c_.location.site.observer);
-        for (const study::DayEvent& e : c_.day.strip.day.events)
-            if (e.kind == study::DayEventKind::rise || e.kind == study::DayEventKind::set)
-                add_bearing(site, study::name(e.kind), e.at, Json::object());
         if (c_.room) add_keys();
-        for (std::size_t i = 0; i < c_.location.spots.size(); ++i)
-            add_shadows(i);
+        for (std::size_t i = 0; i < c_.day.strip.spots.size(); ++i)
+            for (const study::DirectSpan& s : c_.day.strip.spots[i].direct) {
+                const std::string& name = c_.location.spots[i].name;
+                add_shadows("direct sun begins: " + name, s.span.from);
+                add_shadows("direct sun ends: " + name, s.span.to);
+            }
         return std::move(features_);
     }
 
 private:
-    Json about(const char* kind, Instant t) const {
-        return {{"kind", kind},
-                {"date", site::iso_date(c_.day.strip.date)},
-                {"utc", site::iso_utc(t)},
-                {"local", site::iso_local(t, c_.location.site.zone)}};
+    Json about(const char* kind, const std::string& name) const {
+        return {{"kind", kind}, {"name", name}, {"date", site::iso_date(c_.day.strip.date)}};
     }
 
-    void add_bearing(const Coordinates& from, const char* event, Instant t, const Json& more) {
-        const auto now = path_.at(t).toward;
-        const Azimuth azimuth{wrapped_turn(Angle::radians(std::atan2(now.east, now.north)))};
-        Json properties = about("sun_bearing", t);
-        properties["event"] = event;
-        properties["azimuth_deg"] = rounded_turn(azimuth.from_north, 5);
-        properties["apparent_altitude_deg"] = rounded(path_.at(t).altitude_deg, 5);
-        properties["length_m"] = bearing_line_m;
-        properties.update(more);
-        features_.push_back(
-            feature(line(from, along(from, azimuth, bearing_line_m)), std::move(properties)));
+    void add_times(Json& properties, const char* word, Instant t) const {
+        const std::string before = *word ? std::string{word} + '_' : std::string{};
+        properties[before + "utc"] = site::iso_utc(t);
+        properties[before + "local"] = site::iso_local(t, c_.location.site.zone);
     }
 
     void add_keys() {
         const room::Room& room = c_.room->room();
-        const site::PlanFrame frame{c_.location};
+        std::set<std::tuple<std::size_t, std::size_t, double>> told;  // once for several cameras
         for (const study::KeyInterval& k : c_.day.strip.keys) {
-            if (!k.span) continue;
-            const Coordinates mark = frame.on_earth(room.marks[k.mark].at);
-            const Json names{{"mark", room.marks[k.mark].name},
-                             {"window", room.windows[k.window].name}};
-            add_bearing(mark, "key_start", k.span->from, names);
-            add_bearing(mark, "key_middle", k.span->from + 0.5 * k.span->length(), names);
-            add_bearing(mark, "key_end", k.span->to, names);
+            if (!k.span || !told.insert({k.mark, k.window, k.span->from.unix_s()}).second) continue;
+            for (const double height_m : {low_things_m, high_things_m})
+                add_clear_ground(k, height_m);
+            const std::string who =
+                room.marks[k.mark].name + " through " + room.windows[k.window].name;
+            add_shadows("key begins: " + who, k.span->from);
+            add_shadows("key ends: " + who, k.span->to);
         }
     }
 
-    void add_shadows(std::size_t spot) {
-        const study::SpotLight light{c_.location, spot, shared_};
-        const Coordinates from = place_of(site::observer_at(c_.location, light.spot()));
-        constexpr double hour_s = 3600;
-        for (const study::DirectSpan& s : c_.day.strip.spots[spot].direct)
-            for (Instant t = c_.day.strip.from; t < s.span.to; t = t + Seconds{hour_s}) {
-                if (t < s.span.from) continue;
-                const study::SpotInstant now = light.at(t);
-                if (!now.lit || !now.shadow) continue;
-                Json properties = about("shadow", t);
-                properties["spot"] = light.spot().name;
-                properties["azimuth_deg"] = rounded_turn(now.shadow->toward.from_north, 5);
-                properties["length_m"] = rounded(now.shadow->person_m, 2);
-                properties["casts_m"] = light.settings().person_m;
-                features_.push_back(
-                    feature(line(from, along(from, now.shadow->toward, now.shadow->person_m)),
-                            std::move(properties)));
-            }
+    void add_clear_ground(const study::KeyInterval& k, double height_m) {
+        const auto clear = study::clear_ground(*c_.room, k.window, k.mark, *k.span, height_m);
+        if (clear.outlines.empty()) return;
+        const room::Room& room = c_.room->room();
+        Json p = about("clear_ground",
+                       fmt::format("keep clear {}: nothing between {:.1f} and {:.1f} m high",
+                                   span_outward(*k.span, c_.location.site.zone),
+                                   std::floor(10 * clear.lowest_ray_m) / 10, height_m));
+        p["mark"] = room.marks[k.mark].name;
+        p["window"] = room.windows[k.window].name;
+        add_times(p, "from", k.span->from);
+        add_times(p, "to", k.span->to);
+        p["up_to_m"] = height_m;
+        p["lowest_ray_m"] = rounded(clear.lowest_ray_m, 2);
+        features_.push_back(feature(area(frame_, clear.outlines), std::move(p)));
+    }
+
+    void add_shadows(const std::string& when, Instant t) {
+        const study::Moment now = path_.at(t);
+        for (const room::Building& building : site::buildings(c_.location)) {
+            auto shadow = study::ground_shadow(building.footprint, building.height_m,
+                                               turn_.to_plan(now.toward));
+            std::erase_if(shadow,
+                          [](const auto& ring) { return off_site(ring) > shadows_within_m; });
+            if (shadow.empty()) continue;
+            Json p = about("building_shadow", building.name);
+            p["when"] = when;
+            add_times(p, "", t);
+            p["height_m"] = rounded(building.height_m, 2);
+            features_.push_back(feature(area(frame_, shadow), std::move(p)));
+        }
     }
 
     const SheetContent& c_;
-    std::shared_ptr<const study::SharedTrack> shared_;
     study::SunPath path_;
+    site::PlanFrame frame_;
+    room::PlanTurn turn_;
     Json features_ = Json::array();
 };
 

@@ -12,15 +12,12 @@
 
 namespace keyhour::tell {
 
-/// How far the lines towards the sun reach, m.
-inline constexpr double bearing_line_m = 500;
-
 /// Site, room and spots: what does not depend on a date.
 [[nodiscard]] Json geojson_places(const site::Location& location);
 
-/// Lines towards the sun at rise and set, and from each key's mark at its start, middle and end; at
-/// each spot the shadow of a person at the whole hours of direct light.
-/// Geodesics: GeographicLib.
+/// For each key the ground outside its window that must stay clear of people and cars, and of vans
+/// and stands, while it holds; where the shadows of buildings near the site lie when a key begins
+/// and ends, and direct sun at a place outside.
 [[nodiscard]] Json geojson_of_day(const SheetContent& content,
                                   const std::shared_ptr<const study::SharedTrack>& shared);
 

@@ -89,7 +89,7 @@ for row in rows:
 # The map: RFC 7946.
 document = json.loads((folder / "first" / "sheet.geojson").read_text())
 assert document["type"] == "FeatureCollection"
-depth = {"Point": 0, "LineString": 1, "Polygon": 2, "MultiLineString": 2}
+depth = {"Point": 0, "Polygon": 2, "MultiPolygon": 3}
 
 
 def positions(value, levels):
@@ -107,12 +107,22 @@ for f in document["features"]:
     points = list(positions(shape["coordinates"], depth[shape["type"]]))
     assert all(len(p) == 2 and -180 <= p[0] <= 180 and -90 <= p[1] <= 90 for p in points)
     assert all(abs(p[0] + 1.1505) < 0.01 and abs(p[1] - 52.9536) < 0.01 for p in points)
-    if shape["type"] == "Polygon":
-        ring = shape["coordinates"][0]
+    areas = {"Point": [], "Polygon": [shape["coordinates"]]}.get(shape["type"], shape["coordinates"])
+    for ring in (ring for area in areas for ring in area):
         assert ring[0] == ring[-1]
         area = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:]))
         assert area > 0, "an outer ring is to run counter-clockwise"
     kinds[f["properties"]["kind"]] = kinds.get(f["properties"]["kind"], 0) + 1
-assert set(kinds) == {"site", "room", "spot", "sun_bearing", "shadow"}, kinds
-assert kinds["sun_bearing"] == 2 * 5 + 3 * len(keys), kinds
+assert set(kinds) == {"site", "room", "spot", "clear_ground", "building_shadow"}, kinds
+# Of each key the ground for what is up to 3.5 m high; for 2 m as well where some ray passes so low.
+clear = [f["properties"] for f in document["features"] if f["properties"]["kind"] == "clear_ground"]
+for key in keys:
+    limits = [c["up_to_m"] for c in clear
+              if (c["mark"], c["window"]) == (key["mark"], key["window"])
+              and abs((utc(c["from_utc"]) - utc(key["start_utc"])).total_seconds()) < 1]
+    assert sorted(limits) in ([3.5], [2, 3.5]), (key["window"], key["start_utc"], limits)
+assert all(0 < c["lowest_ray_m"] < c["up_to_m"] for c in clear), clear
+whens = {f["properties"]["when"].split(":")[0] for f in document["features"]
+         if f["properties"]["kind"] == "building_shadow"}
+assert {"key begins", "key ends"} <= whens, whens
 print(f"{len(one)} events, {changed} changed, {len(rows)} rows, {kinds}")
