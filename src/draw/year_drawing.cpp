@@ -147,8 +147,8 @@ void YearChart::find_hours() {
             take(hour(k.possible.from, day));
             take(hour(k.possible.to, day));
         }
-        if (day.rise) take(hour(*day.rise, day));
-        if (day.set) take(hour(*day.set, day));
+        if (day.first_sun) take(hour(*day.first_sun, day));
+        if (day.last_sun) take(hour(*day.last_sun, day));
     }
     if (first >= last) return;
     first_hour_ = std::max(0.0, std::floor(first));
@@ -252,9 +252,9 @@ void YearChart::draw_grid() {
     }
 }
 
-/// Lines at rise and set, with the steps of the clocks.
+/// Lines at the site's first and last sun, over its skyline, with the steps of the clocks.
 void YearChart::draw_sun() {
-    for (const bool rise : {true, false}) {
+    for (const bool first : {true, false}) {
         std::vector<Point2> line;
         bool named = false;
         const auto flush = [&] {
@@ -263,7 +263,7 @@ void YearChart::draw_sun() {
                 named = true;
                 TextStyle style{letters::small};
                 style.halo = true;
-                labels_.put(svg_, {rise ? "sunrise" : "sunset"},
+                labels_.put(svg_, {first ? "first sun" : "last sun"},
                             {line[line.size() / 12], 1, style});
             }
             for (std::size_t i = 1; i < line.size(); ++i)
@@ -272,7 +272,7 @@ void YearChart::draw_sun() {
         };
         for (std::size_t d = 0; d < year_.days.size(); ++d) {
             const KeyDay& day = year_.days[d];
-            const auto& t = rise ? day.rise : day.set;
+            const auto& t = first ? day.first_sun : day.last_sun;
             if (!t) {
                 flush();
                 continue;
@@ -410,7 +410,8 @@ TitleBlock YearChart::block() const {
         b.notes.push_back(words + ".");
     }
     b.notes.push_back(
-        "Hours by the site's own clock, steps counted. Covers are not looked at: see the strip of "
+        "Hours by the site's own clock, steps counted. First and last sun: over the site's "
+        "skyline. Covers are not looked at: see the strip of "
         "the day.");
     return b;
 }

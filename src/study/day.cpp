@@ -112,38 +112,8 @@ private:
         if (count == 0) day_.absent.push_back({Kind::transit, sun::Side::crosses});
     }
 
-    double above_horizon(Instant t) const {
-        const auto h = track_.horizontal(place_, t);
-        return (h.apparent_altitude.above_horizon -
-                site_.horizon.altitude_at(h.azimuth).above_horizon)
-            .in_radians();
-    }
-
-    Instant horizon_crossing(Instant low, Instant high, bool upward) const {
-        while ((high - low).count() > 0.01) {
-            const Instant middle = low + 0.5 * (high - low);
-            ((above_horizon(middle) > 0) == upward ? high : low) = middle;
-        }
-        return high;
-    }
-
-    // The skyline has corners, so its crossings are bracketed on samples and halved.
     void add_horizon() {
-        constexpr Seconds step{120};
-        std::optional<Instant> first, last;
-        bool was_above = above_horizon(from_) > 0;
-        const bool began_above = was_above;
-        for (Instant t = from_; t < to_;) {
-            const Instant next = std::min(t + step, to_);
-            const bool is_above = above_horizon(next) > 0;
-            if (is_above != was_above) {
-                const Instant at = horizon_crossing(t, next, is_above);
-                if (is_above && !first) first = at;
-                if (!is_above) last = at;
-            }
-            was_above = is_above;
-            t = next;
-        }
+        const auto [first, last, began_above] = sun_over_horizon(site_, track_, from_, to_);
         const bool crosses = first || last;
         const sun::Side side = crosses       ? sun::Side::crosses
                                : began_above ? sun::Side::always_above
@@ -176,6 +146,38 @@ std::string in_words(DayEventKind kind) {
     std::string words = name(kind);
     std::replace(words.begin(), words.end(), '_', ' ');
     return words;
+}
+
+SunOverHorizon sun_over_horizon(const site::Site& site, const sun::Track& track, Instant from,
+                                Instant to) {
+    // The skyline has corners, so its crossings are bracketed on samples and halved.
+    constexpr Seconds step{120};
+    const sun::Place place{site.observer, site.weather};
+    const auto is_above_at = [&](Instant t) {
+        const auto h = track.horizontal(place, t);
+        return h.apparent_altitude > site.horizon.altitude_at(h.azimuth);
+    };
+    const auto crossing = [&](Instant low, Instant high, bool upward) {
+        while ((high - low).count() > 0.01) {
+            const Instant middle = low + 0.5 * (high - low);
+            (is_above_at(middle) == upward ? high : low) = middle;
+        }
+        return high;
+    };
+    SunOverHorizon out;
+    bool was_above = out.is_above_at_start = is_above_at(from);
+    for (Instant t = from; t < to;) {
+        const Instant next = std::min(t + step, to);
+        const bool is_above = is_above_at(next);
+        if (is_above != was_above) {
+            const Instant at = crossing(t, next, is_above);
+            if (is_above && !out.first) out.first = at;
+            if (!is_above) out.last = at;
+        }
+        was_above = is_above;
+        t = next;
+    }
+    return out;
 }
 
 std::vector<LateLight> late_light(const sun::Track& track, const sun::Place& place, Instant from,

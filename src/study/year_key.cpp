@@ -1,22 +1,13 @@
 #include "keyhour/study/year_key.hpp"
 
 #include <algorithm>
-#include <array>
 
-#include "keyhour/sun/events.hpp"
+#include "keyhour/study/day.hpp"
 
 namespace keyhour::study {
 namespace {
 
 constexpr Seconds kDay{86400};
-
-void add_rise_and_set(KeyDay& day, const RoomStudy& study, const sun::Track& track) {
-    std::array<sun::Crossing, 3> found{};
-    const auto n =
-        sun::crossings(track, study.path().place(), sun::rise_altitude, day.from, day.to, found);
-    for (std::size_t i = 0; i < std::min(n.count, found.size()); ++i)
-        (found[i].upward ? day.rise : day.set) = found[i].at;
-}
 
 }  // namespace
 
@@ -42,7 +33,11 @@ KeyYear key_year(const SeasonalStudy& seasons, std::size_t mark, date::year year
         for (site::LocalDate d = begin; d <= end; d = site::next_day(d)) {
             KeyDay& day = out.days.emplace_back(
                 KeyDay{d, zone.start_of(d), zone.start_of(site::next_day(d)), {}, {}, {}});
-            if (shared) add_rise_and_set(day, stretch->study, shared->track());
+            if (!shared) continue;
+            const auto sun =
+                sun_over_horizon(stretch->study.location().site, shared->track(), day.from, day.to);
+            day.first_sun = sun.first;
+            day.last_sun = sun.last;
         }
         if (out.days.size() == before) continue;
         auto keys = clean_key(stretch->study, zone.start_of(begin),

@@ -360,6 +360,17 @@ TEST_CASE("a year's keys are those of its days", "[draw]") {
     for (const char* month : {"January", "September", "December"})
         CHECK(holds(svg, month));
     CHECK(holds(svg, "clocks +1 h"));
+    // The chart's sun is the site's own, over its roofs and trees.
+    const auto event = [&](study::DayEventKind kind) {
+        return std::ranges::find(strip.day.events, kind, &study::DayEvent::kind)->at;
+    };
+    REQUIRE(day.first_sun);
+    REQUIRE(day.last_sun);
+    CHECK(*day.first_sun == event(study::DayEventKind::first_sun));
+    CHECK(*day.last_sun == event(study::DayEventKind::last_sun));
+    CHECK(*day.first_sun - event(study::DayEventKind::rise) > Seconds{600});
+    CHECK(holds(svg, ">first sun<"));
+    CHECK_FALSE(holds(svg, "sunrise"));
 }
 
 TEST_CASE("what is sure lies within what is stated, and that within what is possible", "[draw]") {

@@ -76,6 +76,18 @@ struct Day {
                                                 Instant from, Instant to,
                                                 const LateLightBand& band = {});
 
+/// The sun's centre, refracted, over the site's own horizon.
+struct SunOverHorizon {
+    std::optional<Instant> first;  ///< when it first comes over it
+    std::optional<Instant> last;   ///< when it last goes below it
+    bool is_above_at_start = false;
+};
+
+/// To a hundredth of a second; what is shorter than two minutes may be passed over.
+/// @pre  the track covers from..to
+[[nodiscard]] SunOverHorizon sun_over_horizon(const site::Site& site, const sun::Track& track,
+                                              Instant from, Instant to);
+
 /// The events that fall on a local date, by the almanacs' conventions (design.md, section 3).
 /// An event may happen twice on a date, or not at all.
 /// @pre  track covers the date and an hour to either side

@@ -1,6 +1,7 @@
 #pragma once
 /// @file
-/// The clean keys of every day of a year at one mark, and the sun's rise and set beside them.
+/// The clean keys of every day of a year at one mark, and the site's first and last sun beside
+/// them.
 
 #include <optional>
 #include <string>
@@ -16,7 +17,8 @@ struct KeyDay {
     site::LocalDate date;
     Instant from, to;                    ///< the local date
     std::vector<KeyInterval> intervals;  ///< best first, not described
-    std::optional<Instant> rise, set;    ///< level horizon
+    std::optional<Instant> first_sun,
+        last_sun;  ///< over the site's skyline, as study::Day has them
 };
 
 struct KeyYear {
