@@ -1,6 +1,7 @@
 #include "keyhour/study/sheet_day.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "keyhour/study/mark_light.hpp"
 #include "keyhour/study/patch_doubt.hpp"
@@ -24,22 +25,47 @@ MarkReading reading(const RoomLight& light, std::size_t mark, const Moment& m) {
     return out;
 }
 
-std::vector<SheetStep> steps_of(const RoomStudy& room, Instant from, Instant to) {
-    std::vector<SheetStep> out;
-    const RoomLight light{room};
-    const PatchEnsemble rooms{room};
-    for (int i = 0; from + i * sheet_step < to; ++i) {
-        const Instant t = from + i * sheet_step;
-        if (!sun_is_up(room, t)) continue;
-        SheetStep step{patches_at(room, t), {}, {}};
-        step.edge_bands_m = rooms.edge_bands_m(step.now);
-        const Moment m = room.path().at(t);
-        for (std::size_t mark = 0; mark < room.room().marks.size(); ++mark)
-            step.marks.push_back(reading(light, mark, m));
-        out.push_back(std::move(step));
+/// What the slider shows, at any instant.
+class Steps {
+public:
+    explicit Steps(const RoomStudy& room) : room_{room}, light_{room}, rooms_{room} {}
+
+    [[nodiscard]] SheetStep at(Instant t) const {
+        SheetStep step{patches_at(room_, t), {}, {}};
+        step.edge_bands_m = rooms_.edge_bands_m(step.now);
+        const Moment m = room_.path().at(t);
+        for (std::size_t mark = 0; mark < room_.room().marks.size(); ++mark)
+            step.marks.push_back(reading(light_, mark, m));
+        return step;
     }
-    return out;
-}
+
+    [[nodiscard]] std::vector<SheetStep> of_day(Instant from, Instant to) const {
+        std::vector<SheetStep> out;
+        for (int i = 0; from + i * sheet_step < to; ++i)
+            if (sun_is_up(room_, from + i * sheet_step)) out.push_back(at(from + i * sheet_step));
+        return out;
+    }
+
+    [[nodiscard]] std::vector<SheetChange> of_changes(const std::vector<LightChange>& all) const {
+        const auto minute = [](Instant t) { return std::floor((t.unix_s() + 30) / 60); };
+        std::vector<SheetChange> out;
+        for (const LightChange& change : all) {
+            if (!out.empty() && minute(out.back().at) == minute(change.at)) {
+                out.back().changes.push_back(change);
+                continue;
+            }
+            using Kind = LightChange::Kind;
+            const bool ends = change.kind == Kind::key_ends || change.kind == Kind::sun_out;
+            out.push_back({change.at, {change}, at(change.at + Seconds{ends ? -1.0 : 1.0})});
+        }
+        return out;
+    }
+
+private:
+    const RoomStudy& room_;
+    RoomLight light_;
+    PatchEnsemble rooms_;
+};
 
 std::vector<std::vector<SpotEnsemble::Ends>> ends_of_spots(
     const site::Location& location, const std::shared_ptr<const SharedTrack>& shared,
@@ -84,7 +110,9 @@ SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
     out.ready_by = first_wanted(out.strip, room != nullptr);
     if (room == nullptr) return out;
     out.doubts = hold_doubts(*room, out.strip.from, out.strip.to, {}, out.strip.keys);
-    out.steps = steps_of(*room, out.strip.from, out.strip.to);
+    const Steps steps{*room};
+    out.steps = steps.of_day(out.strip.from, out.strip.to);
+    out.changes = steps.of_changes(light_changes(*room, out.strip));
     const KeyInterval* key = best_key(out.strip);
     if (key != nullptr)
         out.lock = leaks_of_lock(*room, key->span->from, key->span->to, key->window);

@@ -44,10 +44,15 @@ private:
     [[nodiscard]] std::size_t first_step() const;
     [[nodiscard]] const char* fullness() const;
     void choose_steps();
+    void add_changes();
 
     const SheetContent& c_;
-    std::vector<const study::SheetStep*> steps_;  ///< of the slider
-    int minutes_ = 5;                             ///< between them
+    struct Shown {
+        const study::SheetStep* step;
+        Instant at;          ///< as the clock shows it
+        std::string change;  ///< of light, in words; or nothing
+    };
+    std::vector<Shown> steps_;  ///< of the slider, ascending in time
     draw::PlanDrawing wide_plan_, narrow_plan_;
     draw::StripDrawing wide_strip_, narrow_strip_;
 };
@@ -100,27 +105,65 @@ double size_of(const study::SheetStep& step) {
 /// many outlines.
 void SheetPage::choose_steps() {
     constexpr double most_bytes = 200e3;
+    double bytes_of_changes = 0;
+    for (const study::SheetChange& change : c_.day.changes)
+        bytes_of_changes += size_of(change.step);
     for (const int stride : {1, 2, 3, 4, 6, 12}) {
         steps_.clear();
-        minutes_ = 5 * stride;
-        double bytes = 0;
+        double bytes = bytes_of_changes;
         for (const study::SheetStep& step : c_.day.steps) {
             const auto since = std::lround((step.now.at - c_.day.strip.from) / study::sheet_step);
             if (since % stride != 0) continue;
-            steps_.push_back(&step);
+            steps_.push_back({&step, step.now.at, {}});
             bytes += size_of(step);
         }
-        if (bytes <= most_bytes) return;
+        if (bytes <= most_bytes) break;
     }
+    add_changes();
+}
+
+std::string change_in_words(const study::LightChange& c, const room::Room& room) {
+    using Kind = study::LightChange::Kind;
+    const std::string& window = room.windows[c.window].name;
+    const std::string key = c.mark ? room.marks[*c.mark].name + " through " + window : window;
+    switch (c.kind) {
+        case Kind::sun_in:
+            return (c.is_first_or_last ? "first sun in, through " : "sun comes in through ") +
+                   window;
+        case Kind::key_begins:
+            return "key begins: " + key;
+        case Kind::floor_reached:
+            return "patch of " + window + " reaches the floor";
+        case Kind::floor_left:
+            return "patch of " + window + " leaves the floor";
+        case Kind::key_ends:
+            return "key ends: " + key;
+        case Kind::sun_out:
+            break;
+    }
+    return (c.is_first_or_last ? "last sun in, through " : "sun leaves ") + window;
+}
+
+/// Each at its own minute, in place of a plain step of that minute.
+void SheetPage::add_changes() {
+    for (const study::SheetChange& change : c_.day.changes) {
+        std::string words;
+        for (const study::LightChange& one : change.changes)
+            words += (words.empty() ? "" : "; ") + change_in_words(one, c_.room->room());
+        const Instant minute = whole_minute(change.at, Minute::nearest);
+        std::erase_if(steps_, [&](const Shown& s) { return s.at == minute && s.change.empty(); });
+        steps_.push_back({&change.step, change.at, words});
+    }
+    std::ranges::stable_sort(steps_, {}, &Shown::at);
 }
 
 /// Where the slider stands at first: the middle of the best key, else the highest sun.
 std::size_t SheetPage::first_step() const {
     if (steps_.empty()) return 0;
     const study::KeyInterval* key = study::best_key(c_.day.strip);
-    const auto worth = [&](const study::SheetStep* s) {
-        return key ? -std::abs((s->now.at - (key->span->from + 0.5 * key->span->length())).count())
-                   : s->now.sun.apparent_altitude.above_horizon.in_degrees();
+    const auto worth = [&](const Shown& s) {
+        return key ? -std::abs((s.at - (key->span->from + 0.5 * key->span->length())).count())
+                   : s.step->now.sun.apparent_altitude.above_horizon.in_degrees();
     };
     const auto best = std::ranges::max_element(steps_, {}, worth);
     return static_cast<std::size_t>(best - steps_.begin());
@@ -131,14 +174,16 @@ std::string SheetPage::slider() const {
     return fmt::format(
         "<div class=\"slider screen\" id=\"now\" hidden>\n"
         "<output class=\"now-clock\" id=\"now-clock\" for=\"now-slider\"></output>\n"
-        "<label for=\"now-slider\">Time of day, in steps of {2} minutes</label>\n"
+        "<p class=\"now-change\" id=\"now-change\"></p>\n"
+        "<label for=\"now-slider\">Time of day</label>\n"
         "<input type=\"range\" id=\"now-slider\" min=\"0\" max=\"{0}\" step=\"1\" value=\"{1}\" "
         "autocomplete=\"off\">\n"
         "<div class=\"buttons\">\n"
-        "<button type=\"button\" id=\"now-earlier\">{2} min earlier</button>\n"
-        "<button type=\"button\" id=\"now-later\">{2} min later</button>\n"
-        "<button type=\"button\" id=\"now-play\">Play</button>\n</div>\n</div>\n",
-        steps_.size() - 1, first_step(), minutes_);
+        "<button type=\"button\" id=\"now-before\" aria-keyshortcuts=\"PageDown\">Change of light "
+        "before</button>\n"
+        "<button type=\"button\" id=\"now-after\" aria-keyshortcuts=\"PageUp\">Next change of "
+        "light</button>\n</div>\n</div>\n",
+        steps_.size() - 1, first_step());
 }
 
 /// What follows the slider, below the plan: a phone shows slider and plan together.
@@ -289,11 +334,12 @@ std::string SheetPage::data() const {
         j["marks"].push_back(m.name);
     j["surfaces"] = Json::array();
     Json steps = Json::array();
-    for (const study::SheetStep* shown : steps_) {
-        const study::SheetStep& step = *shown;
+    for (const Shown& shown : steps_) {
+        const study::SheetStep& step = *shown.step;
         Json s;
-        s["clock"] = step_clock(step.now.at, zone, !c_.day.strip.clock_changes.empty());
-        s["hours"] = rounded((step.now.at - wide_strip_.scale.from).count() / 3600, 4);
+        s["clock"] = step_clock(shown.at, zone, !c_.day.strip.clock_changes.empty());
+        if (!shown.change.empty()) s["change"] = shown.change;
+        s["hours"] = rounded((shown.at - wide_strip_.scale.from).count() / 3600, 4);
         s["bearing_deg"] = rounded_turn(step.now.sun.azimuth.from_north, 3);
         s["compass"] = site::compass_letters(step.now.sun.azimuth);
         s["altitude_deg"] = rounded(step.now.sun.apparent_altitude.above_horizon.in_degrees(), 3);
@@ -408,10 +454,11 @@ std::string sheet_answer(const SheetContent& c) {
         break;
     }
     if (text.empty() && !c.location.spots.empty())
-        text = "No light that a spot wants on this date.";
+        text = "No light that a place outside wants on this date.";
     if (text.empty())
-        text = c.location.room ? "The room has no window: the day's events alone."
-                               : "The file has no room and no spot: the day's events alone.";
+        text = c.location.room
+                   ? "The room has no window: the day's events alone."
+                   : "The file has no room and no place outside: the day's events alone.";
     return text;
 }
 

@@ -9,6 +9,7 @@
 #include "keyhour/light/clear_sky.hpp"
 #include "keyhour/study/day_strip.hpp"
 #include "keyhour/study/key_doubt.hpp"
+#include "keyhour/study/light_changes.hpp"
 #include "keyhour/study/lock.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/spot_doubt.hpp"
@@ -30,6 +31,13 @@ struct SheetStep {
     std::vector<MarkReading> marks;                   ///< by mark
 };
 
+/// Changes of light that fall in one minute of the clock, and the room as they leave it.
+struct SheetChange {
+    Instant at;  ///< of the first of them
+    std::vector<LightChange> changes;
+    SheetStep step;  ///< a second within the light: after a beginning, before an end
+};
+
 struct SheetDay {
     DayStrip strip;
     std::vector<HoldDoubt> doubts;  ///< one for each of the strip's keys
@@ -38,7 +46,8 @@ struct SheetDay {
     /// From local midnight on in steps of sheet_step, those at which the sun is up; without a room
     /// none.
     std::vector<SheetStep> steps;
-    std::vector<NearestMiss> misses;  ///< where a date has no key at all
+    std::vector<SheetChange> changes;  ///< ascending; without a room none
+    std::vector<NearestMiss> misses;   ///< where a date has no key at all
     /// The best key's time as a lock: every other opening that lets sun in then, and its cover.
     std::optional<LockAnswer> lock;
     /// What rigging is counted back from: the best key's start; where there is no room for a key,

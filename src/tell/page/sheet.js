@@ -8,7 +8,6 @@
   if (!steps.length) return;
 
   const slider = find("now-slider");
-  const play = find("now-play");
   const clock = find("now-clock");
   const svg = "http://www.w3.org/2000/svg";
 
@@ -106,6 +105,14 @@
       lines.forEach((line, i) => { if (texts[i].data !== line) texts[i].data = line; });
     };
   };
+  const change = find("now-change");
+  change.appendChild(document.createTextNode(""));
+  // Room for the longest, so that the slider stays where it is.
+  const between = (next) => next ? `next: ${next.clock}, ${next.change}` : "no change of light after this";
+  const changeAfter = steps.map(() => null);
+  for (let n = steps.length - 2; n >= 0; n--)
+    changeAfter[n] = steps[n + 1].change ? steps[n + 1] : changeAfter[n + 1];
+  const tellChange = (n) => { change.firstChild.data = steps[n].change ?? between(changeAfter[n]); };
   const tellSun = listIn("now-sun", 1);
   const tellLevel = listIn("now-level", data.marks.length);
   const tellStop = listIn("now-stop", data.marks.length);
@@ -126,7 +133,8 @@
   const show = () => {
     const n = Number(slider.value), step = steps[n], words = told[n];
     clock.firstChild.data = step.clock;
-    slider.setAttribute("aria-valuetext", step.clock);
+    tellChange(n);
+    slider.setAttribute("aria-valuetext", step.change ? `${step.clock}, ${step.change}` : step.clock);
     tellSun(words.sun);
     tellLevel(words.level);
     tellStop(step.marks.map((m, i) => `${data.marks[i]}: ${stop(m.level_lx[1])} (${band(m.level_lx, stop)})`));
@@ -135,39 +143,25 @@
     drawHour(step);
   };
 
-  const move = (by) => {
-    const to = Math.min(Math.max(Number(slider.value) + by, 0), steps.length - 1);
-    slider.value = String(to);
+  const buttons = { before: find("now-before"), after: find("now-after") };
+  const moveTo = (n) => {
+    slider.value = String(n);
     show();
-    return to < steps.length - 1;
   };
-
-  let timer = 0;
-  const stopPlaying = () => {
-    clearInterval(timer);
-    timer = 0;
-    play.textContent = "Play";
-    clock.removeAttribute("aria-live");
+  // To the change of light before or after; beyond the last of them to the day's end.
+  const toChange = (way) => {
+    let n = Number(slider.value) + way;
+    while (n > 0 && n < steps.length - 1 && !steps[n].change) n += way;
+    moveTo(Math.min(Math.max(n, 0), steps.length - 1));
   };
-  const still = window.matchMedia("(prefers-reduced-motion: reduce)");
-  const heedMotion = () => {
-    if (still.matches) stopPlaying();
-    play.hidden = still.matches;
-  };
-  play.addEventListener("click", () => {
-    if (timer) return stopPlaying();
-    if (Number(slider.value) === steps.length - 1) slider.value = "0";
-    play.textContent = "Pause";
-    clock.setAttribute("aria-live", "off");  // four times a second is not to be read aloud
-    timer = setInterval(() => { if (!move(1)) stopPlaying(); }, 250);
-    show();
+  buttons.before.addEventListener("click", () => toChange(-1));
+  buttons.after.addEventListener("click", () => toChange(1));
+  slider.addEventListener("keydown", (e) => {
+    if (e.key !== "PageUp" && e.key !== "PageDown") return;
+    e.preventDefault();
+    toChange(e.key === "PageUp" ? 1 : -1);
   });
-  still.addEventListener("change", heedMotion);
-  heedMotion();
-
-  slider.addEventListener("input", () => { if (timer) stopPlaying(); show(); });
-  find("now-earlier").addEventListener("click", () => move(-1));
-  find("now-later").addEventListener("click", () => move(1));
+  slider.addEventListener("input", show);
   for (const select of camera) select.addEventListener("change", () => { readCamera(); show(); });
   atDesk.addEventListener("change", show);
 
