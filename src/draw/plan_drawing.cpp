@@ -566,7 +566,7 @@ void PlanSheet::draw_spots() {
         const Point2 here = at(site::on_plan(location_, spot));
         const Point2 toward = on_paper({wrapped_turn(spot.camera_bearing)});
         if (!is_on_paper(here)) {
-            go_beyond(here, length(here - extent_.paper.middle()) / k(), "spot " + spot.name);
+            go_beyond(here, length(here - extent_.paper.middle()) / k(), "outside: " + spot.name);
             continue;
         }
         for (const double side : {-0.5, 0.5}) {
@@ -576,7 +576,7 @@ void PlanSheet::draw_spots() {
         }
         draw_camera(svg_, here, toward);
         labels_.keep_free({here.x - 3, here.y - 3, here.x + 3, here.y + 3});
-        spot_labels_.push_back({{"spot " + spot.name}, {here, 3.8, {letters::small}}});
+        spot_labels_.push_back({{"outside: " + spot.name}, {here, 3.8, {letters::small}}});
     }
 }
 

@@ -417,9 +417,9 @@ void Strip::draw_covers() {
 /// set-up, then set-up and shot.
 void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
     if (day.direct.empty())
-        words("SPOT " + spot.name, "no direct sun");
+        words("OUTSIDE " + spot.name, "no direct sun");
     else
-        start_row("SPOT " + spot.name, "direct sun");
+        start_row("OUTSIDE " + spot.name, "direct sun");
     std::vector<Span> direct;
     for (const study::DirectSpan& d : day.direct) {
         direct.push_back(d.span);
@@ -456,17 +456,17 @@ TitleBlock Strip::block() const {
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.rect(x, y, w, h, {pen::thin, "", kWanted});
                          },
-                         "spot: from the side that the shot wants"});
+                         "outside: from the side that the shot wants"});
     if (has_safe_start_) {
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.rect(x, y, w, h, kToShootIn);
                          },
-                         "spot: light to shoot in"});
+                         "outside: light to shoot in"});
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y}, {x, y + h}, {pen::wall});
                              svg.arrow({x, y + h / 2}, {x + w, y + h / 2}, {pen::opening}, 2);
                          },
-                         "spot: from the latest start of the set-up to the light's end"});
+                         "outside: from the latest start of the set-up to the light's end"});
     }
     for (const site::ClockChange& c : strip_.clock_changes) {
         std::string words = site::in_words(c);

@@ -405,14 +405,14 @@ std::string spots_section(const SheetContent& c) {
                      start(spot.for_late_light)});
     }
     const study::SpotSettings usual;
-    std::string body = table({"Spot", "Direct sun", "Wanted light", "Late light"}, rows);
+    std::string body = table({"Place", "Direct sun", "Wanted light", "Late light"}, rows);
     if (!body.empty())
         body +=
             note(fmt::format("Begins, ends: in 9 of 10 cases, with every figure moved within its "
                              "doubt. Start by: {} of set-up and {} of shot, done before the light "
                              "goes.",
                              length_text(usual.set_up), length_text(usual.shot)));
-    return page_section("spots", "Spots outside", body);
+    return page_section("spots", "Places outside", body);
 }
 
 namespace {
@@ -441,7 +441,7 @@ std::string nothing_to_count(const SheetContent& c) {
     return fmt::format(
         "<p>There is no clean key {} to count back to.{}</p>\n",
         c.day.strip.keys.empty() ? "on this date" : "at the bearing stated",
-        c.location.spots.empty() ? "" : " Each spot outside has its own &quot;start by&quot;.");
+        c.location.spots.empty() ? "" : " Each place outside has its own &quot;start by&quot;.");
 }
 
 }  // namespace
@@ -477,64 +477,77 @@ std::string timetable_section(const SheetContent& c) {
 
 namespace {
 
-std::string blank(const std::string& words, const Rows& labels, const char* group, std::size_t n) {
+struct BlankLine {
+    std::string words;
+    std::string label{};  ///< of what is filled in; nothing where nobody decides
+};
+
+std::string blank(const BlankLine& line, const char* group, std::size_t n) {
     std::string out = fmt::format("<li><span class=\"words\" id=\"{0}-{1}\">{2}</span>", group, n,
-                                  draw::escaped(words));
-    for (std::size_t i = 0; i < labels.size(); ++i)
+                                  draw::escaped(line.words));
+    if (!line.label.empty())
         out += fmt::format(
-            "<label><span id=\"{0}-{1}-{2}\">{3}</span> <input type=\"text\" autocomplete=\"off\" "
-            "aria-labelledby=\"{0}-{1} {0}-{1}-{2}\"></label>",
-            group, n, i, draw::escaped(labels[i]));
+            "<label><span id=\"{0}-{1}-0\">{2}</span> <input type=\"text\" autocomplete=\"off\" "
+            "aria-labelledby=\"{0}-{1} {0}-{1}-0\"></label>",
+            group, n, draw::escaped(line.label));
     return out + "</li>\n";
 }
 
-std::string blanks(const Rows& lines, const Rows& labels, const char* group) {
+std::string blanks(const std::vector<BlankLine>& lines, const char* group) {
     if (lines.empty()) return {};
     std::string out = "<ul class=\"blanks\">\n";
     for (std::size_t i = 0; i < lines.size(); ++i)
-        out += blank(lines[i], labels, group, i + 1);
+        out += blank(lines[i], group, i + 1);
     return out + "</ul>\n";
 }
 
 }  // namespace
 
 std::string cautions_section(const SheetContent& c) {
-    Rows lines{sun_caution};
+    std::vector<BlankLine> lines{{sun_caution}};
     const bool something_hangs = (c.day.lock && !c.day.lock->covers.empty()) ||
                                  !c.day.strip.covers.empty() || !c.rigging.tasks.empty();
     if (something_hangs)
-        lines.emplace_back(
-            "Covers: ladders by people fit for it, a second person below; exits stay "
-            "usable; cloth away from hot lamps.");
+        lines.push_back(
+            {"Covers: ladders by people fit for it, a second person below; exits stay "
+             "usable; cloth away from hot lamps.",
+             "rigged by"});
     const bool outside = std::ranges::any_of(c.location.lamps, [](const site::Lamp& lamp) {
         return lamp.place == site::Lamp::Place::outside;
     });
     if (outside)
-        lines.emplace_back(
-            "Lamps outside: stands weighted, wind and rain, cables clear of feet and "
-            "vehicles, power by people licensed for it.");
+        lines.push_back(
+            {"Lamps outside: stands weighted, wind and rain, cables clear of feet and "
+             "vehicles, power by people licensed for it.",
+             "power by"});
+    const bool throws_back =
+        std::ranges::any_of(site::buildings(c.location), [](const room::Building& b) {
+            return b.facade && b.facade->kind == room::Facade::Kind::glass;
+        });
+    if (outside || throws_back) lines.push_back({glare_caution + std::string{"."}, "watched by"});
     if (c.location.room || !c.location.lamps.empty())
-        lines.push_back(haze_caution + std::string{"."});
+        lines.push_back({haze_caution + std::string{"."}, "agreed with"});
     if (!c.location.spots.empty())
-        lines.emplace_back("Spots: traffic, water and edges; the way back after dark.");
-    std::string body = blanks(lines, {"decided by"}, "caution");
+        lines.push_back({"Outside: traffic, water and edges; the way back after dark."});
+    std::string body = blanks(lines, "caution");
     body += note("Local codes and licensed practice decide.");
     return page_section("cautions", "Cautions", body);
 }
 
 std::string recce_section(const SheetContent& c) {
-    Rows lines;
+    std::vector<BlankLine> lines;
     if (c.room) {
         const room::Room& room = c.room->room();
-        lines.push_back(site::wall_in_words(room, room.bearing.wall));
+        lines.push_back({site::wall_in_words(room, room.bearing.wall), "found"});
         for (const room::Window& w : room.windows)
-            lines.push_back(fmt::format("{}: {} m, sill {:.2f}, reveal {:.2f}", w.name,
-                                        size_text(w.width_m, w.height_m), w.sill_m, w.reveal_m));
+            lines.push_back({fmt::format("{}: {} m, sill {:.2f}, reveal {:.2f}", w.name,
+                                         size_text(w.width_m, w.height_m), w.sill_m, w.reveal_m),
+                             "found"});
     }
-    lines.emplace_back("Skyline: roofs and trees since the survey");
-    lines.emplace_back("Clock: against a time signal");
-    lines.emplace_back("Power: circuits and their load");
-    return page_section("recce", "To check on the recce", blanks(lines, {"found"}, "recce"));
+    lines.push_back({"Skyline: roofs and trees since the survey", "found"});
+    lines.push_back({"Clock: against a time signal", "found"});
+    lines.push_back({"Power: circuits and their load", "found"});
+    return page_section("recce", "To check on the recce", blanks(lines, "recce"));
 }
 
 std::string read_back_section(const SheetContent& c) {

@@ -269,7 +269,7 @@ TEST_CASE("without a key there is nothing that rigging is counted back from", "[
     const std::string page = paper(example("flax-road"), "page");  // 14 February: too high a sun
     CHECK(holds(page, "No clean key on this date."));
     CHECK(holds(page,
-                "There is no clean key on this date to count back to. Each spot outside has "
+                "There is no clean key on this date to count back to. Each place outside has "
                 "its own &quot;start by&quot;."));
     CHECK_FALSE(holds(page, "rigging begins at"));
     CHECK_FALSE(holds(paper(example("flax-road"), "calendar"), "Rigging"));
@@ -455,7 +455,7 @@ TEST_CASE("a site without a room has a page of its spots", "[cli]") {
                            "at = [0, 0]\ncamera_bearing = 90\nwants = \"side\"\n";
     const std::string page = paper(file.string(), "page");
     CHECK(holds(page, "Light for steps, "));
-    CHECK(holds(page, "Spots outside"));
+    CHECK(holds(page, "Places outside"));
     CHECK_FALSE(holds(page, "sheet-data\">"));
     CHECK(holds(paper(file.string(), "map"), "\"shadow\""));
 }

@@ -530,7 +530,7 @@ TEST_CASE("a spot's light to shoot in is not drawn as what is possible", "[draw]
     const auto strip = study::day_strip(p.location, nullptr, p.shared, p.date);
     REQUIRE(!strip.spots.empty());
     const std::string svg = draw::draw_strip(p.location, strip, {180, "strip", false}).svg;
-    CHECK(holds(svg, "spot: light to shoot in"));
+    CHECK(holds(svg, "outside: light to shoot in"));
     CHECK_FALSE(holds(svg, "stroke-dasharray=\"0.8 0.5\""));
 }
 
