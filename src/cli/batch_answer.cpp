@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <exception>
+#include <new>
 #include <span>
 #include <sstream>
 
@@ -11,6 +13,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/seasons.hpp"
 #include "read/location_file.hpp"
+#include "read/named_files.hpp"
 #include "tell/batch_documents.hpp"
 
 namespace keyhour::cli {
@@ -21,7 +24,8 @@ using Ask = BatchQuestion::Ask;
 tl::expected<std::string, std::string> text_of(const BatchItem& item) {
     if (!item.fault.empty()) return tl::unexpected{item.fault + '\n'};
     if (item.line) return *item.line;
-    auto text = read::location_text(item.source);
+    auto text =
+        item.is_found ? read::plain_location_text(item.source) : read::location_text(item.source);
     if (!text) return tl::unexpected{text.error().text() + '\n'};
     return *std::move(text);
 }
@@ -210,6 +214,33 @@ std::span<const site::LocalDate> dates_of(const BatchQuestion& q, const BatchIte
     return all.subspan(first, last - first);
 }
 
+void answer_text(const BatchQuestion& question, const BatchItem& item, const std::string& text,
+                 bool brief, BatchOutcome& outcome) {
+    const auto location = location_of(item, text, question.ask);
+    if (!location) {
+        outcome.refusal = location.error();
+        return;
+    }
+    const tell::BatchSubject subject{item.source, {}, {}, question.per_range, location->questions};
+    if (question.ask == Ask::day) {
+        answer_day(question, dates_of(question, item), location->site, subject, outcome);
+        return;
+    }
+    if (question.ask == Ask::exterior) {
+        answer_exterior(question, dates_of(question, item), *location, subject, outcome);
+        return;
+    }
+    if (brief)
+        outcome.brief = brief_of(question, item, *location);
+    else if (question.per_range)
+        answer_range(question, *location, subject, outcome);
+    else
+        for_each_season(question, *location, dates_of(question, item),
+                        [&](const study::RoomStudy& study, auto dates) {
+                            answer_key(question, dates, study, subject, outcome);
+                        });
+}
+
 }  // namespace
 
 BatchOutcome pass_over(const BatchItem& item) {
@@ -230,29 +261,17 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
         outcome.refusal = text.error();
         return outcome;
     }
-    const auto location = location_of(item, *text, question.ask);
-    if (!location) {
-        outcome.refusal = location.error();
-        return outcome;
+    // Trouble with one place is told of that place; the others are answered.
+    try {
+        answer_text(question, item, *text, brief, outcome);
+    } catch (const std::bad_alloc&) {
+        throw;
+    } catch (const std::exception& error) {
+        outcome.lines.clear();
+        outcome.brief.reset();
+        outcome.refusal =
+            fmt::format("{}: an error inside the program: {}\n", item.name, error.what());
     }
-    const tell::BatchSubject subject{item.source, {}, {}, question.per_range, location->questions};
-    if (question.ask == Ask::day) {
-        answer_day(question, dates_of(question, item), location->site, subject, outcome);
-        return outcome;
-    }
-    if (question.ask == Ask::exterior) {
-        answer_exterior(question, dates_of(question, item), *location, subject, outcome);
-        return outcome;
-    }
-    if (brief)
-        outcome.brief = brief_of(question, item, *location);
-    else if (question.per_range)
-        answer_range(question, *location, subject, outcome);
-    else
-        for_each_season(question, *location, dates_of(question, item),
-                        [&](const study::RoomStudy& study, auto dates) {
-                            answer_key(question, dates, study, subject, outcome);
-                        });
     return outcome;
 }
 

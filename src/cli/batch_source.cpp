@@ -41,22 +41,24 @@ bool read_line(std::istream& in, std::string& line, bool& too_long) {
 
 template <class See>
 void FolderNames::for_each_name(const See& see) {
-    std::error_code error;
-    const auto visit = [&](const fs::directory_entry& entry) {
-        std::error_code ignored;
-        if (entry.path().extension() == ".toml" && !entry.is_directory(ignored))
-            see(entry.path().string());
-    };
-    if (recursive_) {
-        fs::recursive_directory_iterator at{folder_, error};
-        for (; !error && at != fs::recursive_directory_iterator{}; at.increment(error))
-            visit(*at);
-    } else {
-        fs::directory_iterator at{folder_, error};
-        for (; !error && at != fs::directory_iterator{}; at.increment(error))
-            visit(*at);
+    std::vector<std::string> folders{folder_};
+    while (!folders.empty()) {
+        const std::string folder = std::move(folders.back());
+        folders.pop_back();
+        std::error_code error, ignored;
+        fs::directory_iterator at{folder, error};
+        for (; !error && at != fs::directory_iterator{}; at.increment(error)) {
+            const fs::path& path = at->path();
+            if (path.extension() == ".toml" && !at->is_directory(ignored)) see(path.string());
+            // A link to a folder is not followed: it may lead back.
+            if (recursive_ && fs::is_directory(at->symlink_status(ignored)))
+                folders.push_back(path.string());
+        }
+        // One that cannot be read is told, and the others are read.
+        if (error)
+            faults_.insert(
+                fmt::format("{}: the folder cannot be read: {}", folder, error.message()));
     }
-    if (error) fault_ = fmt::format("{}: the folder cannot be read: {}", folder_, error.message());
 }
 
 void FolderNames::look() {
@@ -71,7 +73,7 @@ void FolderNames::look() {
         names_.push_back(std::move(path));
         std::push_heap(names_.begin(), names_.end());
     });
-    is_done_ = names_.size() < most_names || !fault_.empty();
+    is_done_ = names_.size() < most_names;
     std::sort(names_.begin(), names_.end(), std::greater<>{});
 }
 
@@ -83,10 +85,15 @@ std::optional<std::string> FolderNames::next() {
     return last_;
 }
 
+std::optional<std::string> FolderNames::next_fault() {
+    if (faults_.empty()) return std::nullopt;
+    return faults_.extract(faults_.begin()).value();
+}
+
 std::size_t FolderNames::count() {
     std::size_t n = 0;
     for_each_name([&](const std::string&) { ++n; });
-    return n;
+    return n + faults_.size();
 }
 
 BatchSource::BatchSource(std::vector<std::string> inputs, bool recursive, std::size_t parts,
@@ -116,14 +123,19 @@ std::optional<BatchItem> BatchSource::next_place() {
         if (folder_) {
             if (auto path = folder_->next()) {
                 folder_is_empty_ = false;
-                return BatchItem{*path, *path, nullptr, {}, 0};
+                BatchItem item{*path, *path, nullptr, {}, 0};
+                item.is_found = true;
+                return item;
             }
             const std::string& folder = inputs_[at_ - 1];
-            std::string fault = folder_->fault();
-            if (fault.empty() && folder_is_empty_)
-                fault = folder + ": this folder holds no location file (*.toml)";
+            if (const auto fault = folder_->next_fault()) {
+                folder_is_empty_ = false;
+                return BatchItem{folder, folder, nullptr, *fault, 0};
+            }
             folder_.reset();
-            if (!fault.empty()) return BatchItem{folder, folder, nullptr, fault, 0};
+            if (folder_is_empty_)
+                return BatchItem{folder, folder, nullptr,
+                                 folder + ": this folder holds no location file (*.toml)", 0};
         }
         if (lines_ != nullptr) {
             if (auto item = next_line()) return item;
@@ -140,11 +152,17 @@ std::optional<BatchItem> BatchSource::next_place() {
             folder_.emplace(input, recursive_);
             folder_is_empty_ = true;
         } else if (fs::path{input}.extension() == ".ndjson") {
-            line_file_ = std::ifstream{input, std::ios::binary};
-            if (!line_file_)
-                return BatchItem{
-                    input, input, nullptr,
-                    fmt::format("{}: the file cannot be read: {}", input, std::strerror(errno)), 0};
+            // Opening a pipe would wait for its writer.
+            const bool is_plain =
+                !fs::exists(input, ignored) || fs::is_regular_file(input, ignored);
+            if (is_plain) line_file_ = std::ifstream{input, std::ios::binary};
+            if (!is_plain || !line_file_)
+                return BatchItem{input, input, nullptr,
+                                 fmt::format("{}: {}", input,
+                                             is_plain ? fmt::format("the file cannot be read: {}",
+                                                                    std::strerror(errno))
+                                                      : "this is no plain file"),
+                                 0};
             lines_ = &line_file_;
             line_source_ = input;
             line_number_ = 0;

@@ -5,6 +5,7 @@
 #include <iosfwd>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,10 +18,12 @@ struct BatchItem {
     std::shared_ptr<const std::string> line;  // JSON; null: the file at `source` is to be read
     std::string fault;                        // there is no place here, and why
     std::size_t part = 0;                     // of the dates
+    bool is_found = false;                    // in a folder, not named by the user
 };
 
 /// The names of the location files in a folder, ascending byte by byte; only some thousand are held
-/// at a time, and the folder is looked through again for the next.
+/// at a time, and the folder is looked through again for the next. A folder that cannot be read
+/// ends nothing: it is told after the names.
 class FolderNames {
 public:
     FolderNames(std::string folder, bool recursive)
@@ -28,8 +31,8 @@ public:
 
     /// @return the next path, none at the end
     [[nodiscard]] std::optional<std::string> next();
-    /// Why the folder cannot be read; empty if it can.
-    [[nodiscard]] const std::string& fault() const noexcept { return fault_; }
+    /// After the last name: the next folder that cannot be read and why, none at the end.
+    [[nodiscard]] std::optional<std::string> next_fault();
     [[nodiscard]] std::size_t count();
 
 private:
@@ -37,7 +40,8 @@ private:
     template <class See>
     void for_each_name(const See& see);
 
-    std::string folder_, fault_, last_;
+    std::string folder_, last_;
+    std::set<std::string> faults_;
     bool recursive_ = false, is_done_ = false;
     std::vector<std::string> names_;  // descending
 };

@@ -158,8 +158,12 @@ int answer_rows_of(const SunRequest& request, std::istream& in, std::ostream& ou
                        "leave out the location, the dates, --time and --json"},
                       err);
     if (request.rows == "-") return answer_rows(in, "standard input", out, err);
-    std::ifstream file{request.rows, std::ios::binary};
     std::error_code error;
+    if (std::filesystem::is_fifo(request.rows, error) && !request.rows.starts_with("/dev/fd/"))
+        return report({bad_data, request.rows + ": this is no plain file; accepted: a CSV file, or "
+                                                "- for standard input"},
+                      err);
+    std::ifstream file{request.rows, std::ios::binary};
     if (!file || std::filesystem::is_directory(request.rows, error))
         return report({bad_data, request.rows + ": cannot be read; accepted: a CSV file, or - for "
                                                 "standard input"},

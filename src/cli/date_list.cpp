@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <filesystem>
 #include <fstream>
 #include <sstream>
 
@@ -54,6 +55,9 @@ Answer<std::array<bool, 7>> read_weekdays(const std::string& text) {
 /// The list itself, or what the file says; comments begin with #.
 Answer<std::string> list_text(const std::string& dates) {
     if (dates.find_first_not_of("0123456789-, ") == std::string::npos) return dates;
+    std::error_code ignored;
+    if (std::filesystem::is_fifo(dates, ignored) && !dates.starts_with("/dev/fd/"))
+        return usage_failure("--dates: \"" + dates + "\" is no plain file; " + dates_wanted);
     std::ifstream in{dates};
     if (!in) return usage_failure("--dates: \"" + dates + "\" is no file to read; " + dates_wanted);
     std::string text;

@@ -1,3 +1,4 @@
+#include <fcntl.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -10,8 +11,22 @@
 #include "output.hpp"
 #include "terminal.hpp"
 
+namespace {
+
+/// A file opened later would get the number of a closed standard stream, and its messages with it.
+void open_standard_descriptors() {
+    // Opened the wrong way round, so that reading or writing them fails as it did.
+    constexpr int ways[] = {O_WRONLY, O_RDONLY, O_RDONLY};
+    for (int i = STDIN_FILENO; i <= STDERR_FILENO; ++i)
+        if (::fcntl(i, F_GETFD) < 0) static_cast<void>(::open("/dev/null", ways[i]));
+}
+
+}  // namespace
+
 int main(int argc, char** argv) {
+    open_standard_descriptors();
     std::signal(SIGPIPE, SIG_IGN);  // a closed pipe becomes EPIPE
+    std::signal(SIGXFSZ, SIG_IGN);  // a file at its size limit becomes EFBIG
     std::ios::sync_with_stdio(false);
     keyhour::cli::Output buffer{STDOUT_FILENO};
     std::ostream out{&buffer};

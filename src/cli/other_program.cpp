@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <signal.h>
 #include <spawn.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -58,7 +59,10 @@ std::string on_path(const char* program) {
     for (std::size_t at = 0; at <= folders.size();) {
         const std::size_t end = std::min(folders.find(':', at), folders.size());
         const fs::path here = fs::path{folders.substr(at, end - at)} / program;
-        if (end > at && ::access(here.c_str(), X_OK) == 0) return here.string();
+        struct stat status {};
+        if (end > at && ::stat(here.c_str(), &status) == 0 && S_ISREG(status.st_mode) &&
+            ::access(here.c_str(), X_OK) == 0)
+            return here.string();
         at = end + 1;
     }
     return {};

@@ -82,6 +82,18 @@ std::string unprinted(const std::string& what, const std::string& printer, Endin
                                       : fmt::format("{}: {} could not print it", what, printer);
 }
 
+/// A file: URL (RFC 8089): what has a meaning in a URL, or is no ASCII, is percent-encoded.
+std::string file_url(const fs::path& path) {
+    std::string out = "file://";
+    for (const char c : fs::absolute(path).string()) {
+        const bool is_plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                              (c >= '0' && c <= '9') ||
+                              std::string_view{"/-._~"}.find(c) != std::string_view::npos;
+        out += is_plain ? std::string{c} : fmt::format("%{:02X}", static_cast<unsigned char>(c));
+    }
+    return out;
+}
+
 std::optional<Failure> print_page(const std::string& browser, const fs::path& page, bool force,
                                   std::ostream& out) {
     const std::string path = fs::path{page}.replace_extension(".pdf").string();
@@ -90,7 +102,7 @@ std::optional<Failure> print_page(const std::string& browser, const fs::path& pa
     if (auto failure = folder.failure()) return failure;
     const fs::path made = folder.path() / "sheet.pdf", own = folder.path() / "sheet.html";
     std::error_code error;
-    fs::copy_file(page, own, error);  // a path without signs that a URL would have to escape
+    fs::copy_file(page, own, error);
     if (error) return Failure{bad_data, fmt::format("{}: {}", own.string(), error.message())};
     std::vector<std::string> words{browser,
                                    "--headless",
@@ -104,7 +116,7 @@ std::optional<Failure> print_page(const std::string& browser, const fs::path& pa
                                    "--user-data-dir=" + (folder.path() / "profile").string(),
                                    "--print-to-pdf=" + made.string()};
     if (::geteuid() == 0) words.emplace_back("--no-sandbox");  // it refuses root otherwise
-    words.push_back("file://" + own.string());
+    words.push_back(file_url(own));
     const Ending ending = run_to_end(words, kLongest);
     if (ending != Ending::succeeded)
         return Failure{bad_data, unprinted(page.string(), browser, ending)};

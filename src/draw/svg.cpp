@@ -134,6 +134,7 @@ std::vector<std::string> wrapped(std::string_view text, double size_mm, double w
 }
 
 std::string file_word(const std::string& name) {
+    constexpr std::size_t longest = 60;  // two of them, a date and a number stay below 255 bytes
     std::string out;
     for (const char c : name) {
         const bool upper = c >= 'A' && c <= 'Z';
@@ -141,6 +142,7 @@ std::string file_word(const std::string& name) {
             out += upper ? static_cast<char>(c - 'A' + 'a') : c;
         else if (!out.empty() && out.back() != '-')
             out += '-';
+        if (out.size() == longest) break;
     }
     while (!out.empty() && out.back() == '-')
         out.pop_back();

@@ -434,14 +434,30 @@ private:
     bool swapped_is_near_ = false;
 };
 
-Problem syntax_problem(const std::string& text, const std::string& name,
-                       const json::parse_error& error) {
-    const std::size_t byte = std::min(error.byte > 0 ? error.byte - 1 : 0, text.size());
+Problem problem_at(const std::string& text, const std::string& name, std::size_t byte,
+                   std::string found) {
     const auto line =
         1 + std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(byte), '\n');
     const std::size_t start = text.rfind('\n', byte == 0 ? 0 : byte - 1);
     const std::size_t column = start == std::string::npos ? byte + 1 : byte - start;
-    return {name, static_cast<int>(line), static_cast<int>(column), "not JSON", geo_json, {}};
+    return {name, static_cast<int>(line), static_cast<int>(column), std::move(found), geo_json, {}};
+}
+
+Problem syntax_problem(const std::string& text, const std::string& name,
+                       const json::parse_error& error) {
+    const std::size_t byte = std::min(error.byte > 0 ? error.byte - 1 : 0, text.size());
+    return problem_at(text, name, byte, "not JSON");
+}
+
+/// A number beyond what a double holds: "number overflow parsing '1e999'".
+Problem range_problem(const std::string& text, const std::string& name,
+                      const json::out_of_range& error) {
+    const std::string message = error.what();
+    const std::size_t begin = message.find('\'') + 1, end = message.find('\'', begin);
+    const std::string number = message.substr(begin, end - begin);
+    const std::size_t byte = std::min(text.find(number), text.size());
+    return problem_at(text, name, byte,
+                      site::quoted(number, 40) + " is too large a number to be read");
 }
 
 }  // namespace
@@ -455,6 +471,8 @@ tl::expected<Footprints, std::vector<Problem>> read_footprints_text(const std::s
         return FootprintReader{name, frame, site, wish}.read(json::parse(text));
     } catch (const json::parse_error& error) {
         return tl::unexpected{std::vector{syntax_problem(text, name, error)}};
+    } catch (const json::out_of_range& error) {
+        return tl::unexpected{std::vector{range_problem(text, name, error)}};
     }
 }
 
@@ -462,7 +480,8 @@ tl::expected<Footprints, std::vector<Problem>> read_footprints(const std::string
                                                                const site::PlanFrame& frame,
                                                                const site::Coordinates& site,
                                                                const FootprintWish& wish) {
-    const auto text = file::file_contents(path, most_bytes, "a GeoJSON file", geo_json);
+    const auto text =
+        file::file_contents(path, most_bytes, "a GeoJSON file", geo_json, file::Taken::plain_file);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_footprints_text(*text, path, frame, site, wish);
 }

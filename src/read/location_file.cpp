@@ -77,7 +77,8 @@ Read<Part> part_of(Read<Contents> contents, Part Contents::*part) {
 
 tl::expected<std::string, Problem> location_text(const std::string& path) {
     return file::file_contents(path, largest_location_bytes, "a location file",
-                               "accepted: a location file, as written by \"keyhour new\"");
+                               "accepted: a location file, as written by \"keyhour new\"",
+                               file::Taken::what_was_named);
 }
 
 Read<site::Location> read_location_text(std::string_view text, const std::string& name) {

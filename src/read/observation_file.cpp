@@ -358,7 +358,8 @@ Read<ObservationFile> read_observations_text(std::string_view text, const std::s
 
 Read<ObservationFile> read_observations(const std::string& path, const site::Location& location) {
     const auto text = file::file_contents(path, largest_location_bytes, "a file of observations",
-                                          "accepted: TOML with a list of [[observation]]");
+                                          "accepted: TOML with a list of [[observation]]",
+                                          file::Taken::what_was_named);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_observations_text(*text, path, location);
 }

@@ -372,7 +372,7 @@ Read<PhotometricFile> read_photometric_text(std::string_view text, const std::st
 
 Read<PhotometricFile> read_photometric_file(const std::string& path) {
     const auto text = file::file_contents(path, largest_photometric_bytes, "a photometric file",
-                                          a_photometric_file);
+                                          a_photometric_file, file::Taken::plain_file);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_photometric_text(*text, path);
 }

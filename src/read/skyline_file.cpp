@@ -167,7 +167,8 @@ tl::expected<SkylinePoints, std::vector<Problem>> read_skyline_csv_text(const st
 }
 
 tl::expected<SkylinePoints, std::vector<Problem>> read_skyline_csv(const std::string& path) {
-    const auto text = file::file_contents(path, most_bytes, "a skyline", a_skyline);
+    const auto text =
+        file::file_contents(path, most_bytes, "a skyline", a_skyline, file::Taken::plain_file);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_skyline_csv_text(*text, path);
 }

@@ -118,13 +118,16 @@ tl::expected<std::unique_ptr<ElevationGrid>, std::string> open_srtm_tile(const s
             fmt::format("{}: the name {} is not that of a tile; accepted: the south-west "
                         "corner, as in N52W002.hgt",
                         path, site::quoted(name)));
-    const int file = open(path.c_str(), O_RDONLY | O_CLOEXEC);
+    const int file = open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC);
     if (file < 0)
         return refused(fmt::format("{}: the file cannot be read: {}; accepted: an SRTM tile", path,
                                    std::strerror(errno)));
     struct stat about {};
-    const bool known = fstat(file, &about) == 0 && S_ISREG(about.st_mode);
-    const auto bytes = known ? static_cast<std::size_t>(about.st_size) : 0;
+    if (fstat(file, &about) != 0 || !S_ISREG(about.st_mode)) {
+        close(file);
+        return refused(path + ": this is no plain file; accepted: an SRTM tile");
+    }
+    const auto bytes = static_cast<std::size_t>(about.st_size);
     const auto side = side_of(bytes);
     if (!side) {
         close(file);

@@ -73,6 +73,11 @@ bool is_geotiff(const std::filesystem::path& path) {
 }
 
 Opened open_grid(const std::filesystem::path& path) {
+    std::error_code ignored;
+    if (std::filesystem::exists(path, ignored) &&
+        !std::filesystem::is_regular_file(path, ignored))  // a pipe would be waited for
+        return tl::unexpected{path.string() +
+                              ": this is no plain file; accepted: a grid of heights"};
     if (is_geotiff(path)) return open_geotiff(path.string());
     if (extension_of(path) == ".hgt") return open_srtm_tile(path.string());
     return tl::unexpected{

@@ -110,6 +110,39 @@ TEST_CASE("without a temporary folder nothing is printed, and nothing written el
     CHECK_FALSE(fs::exists("sheet.html"));  // in the folder of the test
 }
 
+TEST_CASE("signs of a URL in the temporary folder's name are encoded", "[cli]") {
+    const ScratchFolder folder{"keyhour_pdf_url"};
+    const OnlyPath path{folder.path / "bin"};
+    // Like a browser: takes what follows # for a fragment, and %41 for A.
+    path.add("chromium", std::string{browser} + "case $word in file://*[#\\ ]*) exit 1 ;; esac\n" +
+                             "printf %s \"$word\" >\"" + (folder.path / "url").string() + "\"\n");
+    const fs::path odd = folder.path / "to#be %41 \u00e9";
+    fs::create_directories(odd);
+    const char* before = std::getenv("TMPDIR");
+    const std::string kept = before ? before : "";
+    ::setenv("TMPDIR", odd.c_str(), 1);
+    const Outcome outcome = print(folder.path / "out", {"--only", "page"});
+    before ? ::setenv("TMPDIR", kept.c_str(), 1) : ::unsetenv("TMPDIR");
+    CAPTURE(outcome.err);
+    CHECK(outcome.code == 0);
+    const std::string url = bytes(folder.path / "url");
+    CAPTURE(url);
+    CHECK(url.starts_with("file:///"));
+    CHECK(holds(url, "/to%23be%20%2541%20%C3%A9/keyhour-"));
+    CHECK(url.ends_with("/sheet.html"));
+}
+
+TEST_CASE("a folder named as the browser is not the browser", "[cli]") {
+    const ScratchFolder folder{"keyhour_pdf_folder"};
+    const OnlyPath path{folder.path / "bin"};
+    fs::create_directories(folder.path / "bin" / "chromium");
+    path.add("chromium-browser", browser);
+    const Outcome outcome = print(folder.path / "out", {"--only", "page"});
+    CAPTURE(outcome.err);
+    CHECK(outcome.code == 0);
+    CHECK(fs::exists(folder.path / "out" / "sheet.pdf"));
+}
+
 TEST_CASE("without a browser the drawings are printed on A4, and this is said", "[cli]") {
     const ScratchFolder folder{"keyhour_pdf_drawings"};
     const OnlyPath path{folder.path / "bin"};

@@ -191,3 +191,22 @@ TEST_CASE("the drawn patch in characters is as large as the answer's", "[cli]") 
     CHECK(drawn_m2 > 0.8 * floor_m2);
     CHECK(drawn_m2 < 1.5 * floor_m2 + 1.6);  // the table's top receives light too
 }
+
+TEST_CASE("long names of window and mark are shortened in names of files, and stay apart",
+          "[cli]") {
+    const ScratchFolder folder{"keyhour_long_names"};
+    const std::string long_name(180, 'w');
+    std::string text = example_text("tallow-lane");
+    for (const char* name : {"press window", "type case"})
+        for (std::size_t at = 0; (at = text.find(name, at)) != std::string::npos;)
+            text.replace(at, std::string{name}.size(), long_name + name);
+    const ScratchFile file{"keyhour_long_names.toml", text};
+    const fs::path out = folder.path / "out";
+    const Outcome outcome = run_program({"sheet", file.path, "--date", "2026-03-10", "--only",
+                                         "section", "--only", "year", "--out", out.string()});
+    CAPTURE(outcome.err);
+    REQUIRE(outcome.code == 0);
+    const std::string word(60, 'w');
+    CHECK(fs::exists(out / ("section-" + word + "-" + word + ".svg")));
+    CHECK(fs::exists(out / ("year-" + word + ".svg")));
+}
