@@ -24,6 +24,10 @@ std::string with_rank(const std::string& text, std::size_t rank, BatchForm form)
 
 }  // namespace
 
+std::string ranked_csv_head(std::string plain) {
+    return plain.insert(plain.rfind("\r\n"), ",rank");
+}
+
 bool BatchRanking::is_better(const Ranked& a, const Ranked& b) {
     if (a.line.sure != b.line.sure) return a.line.sure > b.line.sure;
     if (a.line.hold != b.line.hold) return a.line.hold > b.line.hold;
@@ -41,8 +45,7 @@ void BatchRanking::add(BatchLine line) {
 }
 
 std::string BatchRanking::head(std::string plain) const {
-    if (form_ == BatchForm::csv) plain.insert(plain.rfind("\r\n"), ",rank");
-    return plain;
+    return form_ == BatchForm::csv ? ranked_csv_head(std::move(plain)) : plain;
 }
 
 void BatchRanking::print(std::ostream& out) const {

@@ -9,6 +9,9 @@
 
 namespace keyhour::cli {
 
+/// The head of the lines with a column for the rank.
+[[nodiscard]] std::string ranked_csv_head(std::string plain);
+
 class BatchRanking {
 public:
     /// @param most  lines to keep

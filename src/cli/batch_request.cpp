@@ -79,6 +79,9 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
                                     {"--only-fitting", r.only_fitting}},
                                    " says nothing to --compare and --visit"))
             return failure;
+    if (r.force && r.out.empty()) return Failure{wrong_usage, "--force goes with --out FILE"};
+    if (r.resume && r.force)
+        return Failure{wrong_usage, "--resume goes on, --force begins anew: give one"};
     if (r.resume && r.out.empty()) return Failure{wrong_usage, "--resume needs --out FILE"};
     if (r.csv && r.json) return Failure{wrong_usage, "--csv and --json: give one"};
     if (r.no_header && r.json)

@@ -29,7 +29,7 @@ struct BatchRequest {
     std::optional<double> speed_kmh, detour, setup_min;
     bool csv = false, json = false, no_header = false;
     std::string out;
-    bool resume = false;
+    bool resume = false, force = false;
     int threads = 0;  // as many as the machine has
 };
 

@@ -120,9 +120,7 @@ void write_json(const BatchQuestion& q, const std::vector<BriefPlace>& places, s
 }
 
 void write_csv(const BatchQuestion& q, const std::vector<BriefPlace>& places, std::ostream& out) {
-    if (q.with_header)
-        out << "date,stop,location,source,distance_m,travel_min,arrive_local,start_local,end_local,"
-               "slack_min,mark,window\r\n";
+    if (q.with_header) out << visit_csv_head();
     for (std::size_t d = 0; d < q.dates.size(); ++d) {
         const study::VisitPlan plan = plan_of(q, places, d);
         for (std::size_t i = 0; i < plan.stops.size(); ++i) {
@@ -142,6 +140,11 @@ void write_csv(const BatchQuestion& q, const std::vector<BriefPlace>& places, st
 }
 
 }  // namespace
+
+std::string visit_csv_head() {
+    return "date,stop,location,source,distance_m,travel_min,arrive_local,start_local,end_local,"
+           "slack_min,mark,window\r\n";
+}
 
 void print_visit(const BatchQuestion& question, const std::vector<BriefPlace>& places,
                  std::ostream& out) {

@@ -9,12 +9,14 @@
 
 #include "batch_answer.hpp"
 #include "batch_compare.hpp"
+#include "batch_output.hpp"
 #include "batch_ranking.hpp"
 #include "batch_request.hpp"
 #include "batch_source.hpp"
 #include "batch_visit.hpp"
 #include "command.hpp"
 #include "file/atomic_file.hpp"
+#include "file/output_place.hpp"
 #include "file/run_file.hpp"
 #include "interrupt.hpp"
 #include "ordered_work.hpp"
@@ -44,11 +46,11 @@ public:
 
     int run() {
         if (const auto failure = open()) return report(*failure, session_.err);
-        if (file_ && file_->was_finished()) {
-            session_.err << "keyhour batch: " << request_.out
-                         << " belongs to no interrupted run: nothing to go on with\n";
-            return answered;
-        }
+        if (file_ && file_->has_lost_note())
+            session_.err << fmt::format(
+                "keyhour batch: {0} is there without its note {0}.resume: the run is finished, or "
+                "the note is lost. All is answered again and compared with it\n",
+                request_.out);
         const InterruptWatch watch;
         work_through();
         progress_.clear();
@@ -68,6 +70,7 @@ private:
             if (!is_whole() && question_.with_header) session_.out << batch_head(question_);
             return std::nullopt;
         }
+        if (const auto failure = may_begin(request_)) return failure;
         if (is_whole()) {
             auto file = file::AtomicFile::create(request_.out, file::AtomicFile::Existing::replace);
             if (!file) return Failure{bad_data, file.error()};
@@ -76,12 +79,14 @@ private:
         }
         auto file = file::RunFile::open(
             request_.out,
-            request_.resume ? file::RunFile::Start::go_on : file::RunFile::Start::fresh,
+            request_.resume  ? file::RunFile::Start::go_on
+            : request_.force ? file::RunFile::Start::over_all
+                             : file::RunFile::Start::fresh,
             question_.digest);
         if (!file) return Failure{bad_data, file.error()};
         file_.emplace(*std::move(file));
         kept_ = file_->kept();
-        if (kept_.inputs == 0 && question_.with_header && !file_->was_finished())
+        if (kept_.inputs == 0 && question_.with_header)
             head_ = batch_head(question_);
         return std::nullopt;
     }
@@ -198,7 +203,13 @@ private:
         std::string head = std::move(head_);  // no place was answered
         const bool is_good = (head.empty() || file_->append(head, done_)) &&
                              (signal == 0 ? file_->finish() : file_->write_out());
-        if (is_good && signal == 0) return answered;
+        if (is_good && signal == 0) return told_whole();
+        if (file_->holds_other())
+            return report({bad_data,
+                           request_.out + ": holds something else than this question answers now: "
+                                          "nothing of it was written over; give another name, or "
+                                          "--force in place of --resume begins anew"},
+                          session_.err);
         session_.err << "keyhour batch: "
                      << (is_good ? std::string{"stopped by a signal"}
                                  : request_.out + " could not be written: " + file_->error())
@@ -206,6 +217,15 @@ private:
                             "; {} keeps {} lines of {} inputs, --resume goes on from there\n",
                             request_.out, file_->kept().lines, file_->kept().inputs);
         return is_good ? by_signal + signal : static_cast<int>(bad_data);
+    }
+
+    int told_whole() {
+        if (file_->has_lost_note())
+            session_.err << fmt::format("keyhour batch: {} {}\n", request_.out,
+                                        file_->was_whole()
+                                            ? "was whole already: nothing was added"
+                                            : "was not whole: what was missing is added");
+        return answered;
     }
 
     int finish_stream(int signal) {
@@ -231,8 +251,13 @@ private:
                              : print_visit(question_, briefs_, out);
         }
         if (!whole_file_) return answered;
+        // A run may have begun to write there meanwhile.
+        const auto place = file::output_place(request_.out);
+        if (place && file::is_being_written(*place))
+            return report({bad_data, request_.out + ": another run is writing it"}, session_.err);
         if (const auto done = whole_file_->commit(); !done)
             return report({bad_data, done.error()}, session_.err);
+        if (place) file::delete_note(*place);
         return answered;
     }
 
@@ -322,14 +347,18 @@ void offer_batch(CommandLine& line, Session& session) {
     flag("--no-header", request->no_header, "leave out the first line, to join outputs", output);
     option("--out", request->out, "FILE", "write there", output);
     flag("--resume", request->resume, "go on with an interrupted run into --out", output);
+    flag("--force", request->force, "over an --out that keyhour did not write", output);
     option("--threads", request->threads, "N", "default: one a processor", output);
     command->footer(
         "example:\n"
         "  keyhour batch locations --from 2026-03-01 --to 2026-03-31 --weekdays mon,tue\n"
         "  keyhour batch locations --dates 2026-03-10,2026-03-12 --compare\n"
         "  keyhour batch - --date 2026-03-10 --min-hold 30 --json < places.ndjson\n"
-        "exit code: 0 answered, 3 some places were refused (the rest are answered),\n"
-        "128 + N stopped by signal N");
+        "--out FILE: replaces what keyhour wrote itself, other files only with --force, and\n"
+        "never one of the inputs\n"
+        "exit code: 0 answered, 1 nothing or not all could be written, 2 wrong usage, 3 some\n"
+        "places were refused or could not be read (the rest are answered), 128 + N stopped\n"
+        "by signal N. A reader that stops early (| head) changes none of these");
     command->callback([request, &session] { session.exit_code = answer_batch(*request, session); });
 }
 

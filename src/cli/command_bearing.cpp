@@ -235,6 +235,9 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
     if (!shown) return report(shown.error(), err);
     const auto read = read_location(request);
     if (!read) return report(read.error(), err);
+    if (request.write)
+        if (const auto may = tell::may_replace(request.location); !may)
+            return report({bad_data, may.error()}, err);
     const site::Location& location = read->location;
     const auto dates = request.dates.read(location.site.zone, now());
     if (!dates) return report(dates.error(), err);

@@ -4,6 +4,7 @@
 #include "command.hpp"
 #include "failure.hpp"
 #include "file/atomic_file.hpp"
+#include "own_output.hpp"
 #include "read/location_file.hpp"
 #include "read/starter_file.hpp"
 
@@ -30,6 +31,9 @@ int answer_new(const NewRequest& request, std::ostream& out, std::ostream& err) 
     if (request.path.empty())
         return report({wrong_usage, "keyhour new: the file needs a name; - writes to the output"},
                       err);
+    // A starter file is there to be edited: one that is there is refused, whoever wrote it.
+    if (request.path != "-" && request.force)
+        if (const auto failure = may_write(request.path, true, {})) return report(*failure, err);
     const std::string text = read::starter_file(request.starter);
     const auto location = read::read_location_text(text, "new");
     if (!location) {

@@ -9,7 +9,9 @@
 #include <ostream>
 
 #include "exposure_options.hpp"
+#include "own_output.hpp"
 #include "page_print.hpp"
+#include "read/named_files.hpp"
 #include "sheet_drawings.hpp"
 #include "sheet_folder.hpp"
 #include "sheet_papers.hpp"
@@ -37,18 +39,33 @@ std::optional<Failure> misplaced(const SheetRequest& r) {
     return std::nullopt;
 }
 
+/// Told before anything is drawn.
+std::optional<Failure> may_write_all(const SheetRequest& r, const SheetQuestion& q) {
+    auto names = drawing_names(q, r.wishes);
+    if (!names) return names.error();
+    for (std::string& name : paper_names(q, r.wishes))
+        names->push_back(std::move(name));
+    const std::vector<std::string> inputs = read::files_read(r.wishes.location);
+    if (!r.out_file.empty()) {
+        if (names->size() > 1)
+            return Failure{wrong_usage,
+                           fmt::format("-o takes one drawing, this asks for {}: choose with "
+                                       "--only, --window, --mark ({})",
+                                       names->size(), fmt::join(*names, ", "))};
+        if (r.out_file == "-") return std::nullopt;
+        return may_write(r.out_file, r.force, inputs);
+    }
+    if (r.pdf) {
+        names->emplace_back("sheet.pdf");
+        for (const std::string& name : paper_names(q, r.wishes))
+            if (name.ends_with(".html"))
+                names->push_back(std::filesystem::path{name}.replace_extension(".pdf").string());
+    }
+    return may_fill(r.out_folder, *names, r.force, inputs);
+}
+
 int write_one(const SheetRequest& r, const std::vector<SheetFile>& files, std::ostream& out,
               std::ostream& err) {
-    if (files.size() != 1) {
-        std::string names;
-        for (const SheetFile& f : files)
-            names += (names.empty() ? "" : ", ") + f.name;
-        return report(
-            {wrong_usage, fmt::format("-o takes one drawing, this asks for {}: choose with --only, "
-                                      "--window, --mark ({})",
-                                      files.size(), names)},
-            err);
-    }
     if (r.out_file == "-") {
         out << files.front().content;
         return answered;
@@ -69,6 +86,7 @@ std::string calendar_path(const SheetRequest& r) {
 Answer<std::vector<SheetFile>> all_files(const SheetRequest& r) {
     const auto q = SheetQuestion::ask(r.wishes.location, r.wishes.dates);
     if (!q) return tl::unexpected{q.error()};
+    if (const auto failure = may_write_all(r, **q)) return tl::unexpected{*failure};
     auto files = draw_sheet(**q, r.wishes);
     if (!files) return files;
     const auto camera = r.exposure.read();

@@ -7,8 +7,8 @@
 #include <iostream>
 
 #include "app.hpp"
+#include "file/output.hpp"
 #include "input.hpp"
-#include "output.hpp"
 #include "terminal.hpp"
 
 namespace {
@@ -28,7 +28,7 @@ int main(int argc, char** argv) {
     std::signal(SIGPIPE, SIG_IGN);  // a closed pipe becomes EPIPE
     std::signal(SIGXFSZ, SIG_IGN);  // a file at its size limit becomes EFBIG
     std::ios::sync_with_stdio(false);
-    keyhour::cli::Output buffer{STDOUT_FILENO};
+    keyhour::file::Output buffer{STDOUT_FILENO};
     std::ostream out{&buffer};
     keyhour::cli::set_line_columns(out, keyhour::cli::terminal_columns(STDOUT_FILENO));
     keyhour::cli::Input input{STDIN_FILENO};

@@ -18,6 +18,7 @@
 
 #include "held_stop.hpp"
 #include "other_program.hpp"
+#include "own_output.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -97,7 +98,7 @@ std::string file_url(const fs::path& path) {
 std::optional<Failure> print_page(const std::string& browser, const fs::path& page, bool force,
                                   std::ostream& out) {
     const std::string path = fs::path{page}.replace_extension(".pdf").string();
-    if (auto failure = may_write(path, force)) return failure;
+    if (auto failure = may_write(path, force, {})) return failure;
     const TemporaryFolder folder;
     if (auto failure = folder.failure()) return failure;
     const fs::path made = folder.path() / "sheet.pdf", own = folder.path() / "sheet.html";
@@ -148,7 +149,7 @@ std::optional<Failure> print_drawings(const std::string& printer, const std::str
                                       const std::vector<SheetFile>& files, bool force,
                                       std::ostream& out, std::ostream& err) {
     const std::string path = (fs::path{folder} / "sheet.pdf").string();
-    if (auto failure = may_write(path, force)) return failure;
+    if (auto failure = may_write(path, force, {})) return failure;
     const TemporaryFolder own;
     if (auto failure = own.failure()) return failure;
     const fs::path made = own.path() / "sheet.pdf";

@@ -37,7 +37,9 @@ Answer<std::optional<std::size_t>> index_of(const char* option, const std::strin
 
 class SheetMaker {
 public:
-    SheetMaker(const SheetQuestion& q, const SheetWishes& wishes) : q_{q}, wishes_{wishes} {}
+    /// @param names_only  draw nothing: the names of the files are wanted
+    SheetMaker(const SheetQuestion& q, const SheetWishes& wishes, bool names_only = false)
+        : q_{q}, wishes_{wishes}, names_only_{names_only} {}
 
     Answer<std::vector<SheetFile>> draw();
     Answer<std::vector<Instant>> hours(const study::DayStrip& strip) {
@@ -51,6 +53,9 @@ private:
     [[nodiscard]] Answer<std::vector<Instant>> hours_on(const study::DayStrip& strip) const;
     [[nodiscard]] std::optional<Failure> draw_date(site::LocalDate date);
     void draw_sections(const study::RoomStudy& study, const study::DayStrip& strip);
+    [[nodiscard]] std::string draw_section_of(const study::RoomStudy& study,
+                                              const study::DayStrip& strip, std::size_t w,
+                                              std::size_t m) const;
     [[nodiscard]] std::optional<Failure> draw_years();
     [[nodiscard]] draw::DrawingFrame frame(const std::string& name) const {
         return {wishes_.width_mm, name, false};
@@ -59,6 +64,7 @@ private:
 
     const SheetQuestion& q_;
     const SheetWishes& wishes_;
+    bool names_only_;
     std::optional<std::size_t> window_, mark_;
     std::vector<std::chrono::seconds> hours_;
     std::vector<SheetFile> files_;
@@ -120,8 +126,19 @@ Answer<std::vector<Instant>> SheetMaker::hours_on(const study::DayStrip& strip) 
     return out;
 }
 
-/// Of each window with a straight line to a mark: at start, middle and end of its longest key, else
-/// at hours at which the sun is in.
+/// At start, middle and end of the window's longest key, else at hours at which the sun is in.
+std::string SheetMaker::draw_section_of(const study::RoomStudy& study, const study::DayStrip& strip,
+                                        std::size_t w, std::size_t m) const {
+    draw::SectionContent content{strip.date, w, m, {}, draw::stands_of(q_.location)};
+    for (const study::KeyInterval& k : strip.keys)
+        if (k.window == w && k.mark == m && k.span && content.instants.empty())
+            content.instants = study::minutes_of_hold(*k.span);
+    if (content.instants.empty())
+        content.instants = study::hours_of_sun(strip.windows[w], q_.location.site.zone);
+    return draw_section(study, content, frame("section"));
+}
+
+/// Of each window with a straight line to a mark.
 void SheetMaker::draw_sections(const study::RoomStudy& study, const study::DayStrip& strip) {
     const room::Room& room = study.room();
     for (std::size_t w = 0; w < room.windows.size(); ++w)
@@ -129,16 +146,10 @@ void SheetMaker::draw_sections(const study::RoomStudy& study, const study::DaySt
             if ((window_ && *window_ != w) || (mark_ && *mark_ != m)) continue;
             if (!window_ && !study::lets_sun_in(room.windows[w])) continue;
             if (!study.scene().faces(w, m)) continue;
-            draw::SectionContent content{strip.date, w, m, {}, draw::stands_of(q_.location)};
-            for (const study::KeyInterval& k : strip.keys)
-                if (k.window == w && k.mark == m && k.span && content.instants.empty())
-                    content.instants = study::minutes_of_hold(*k.span);
-            if (content.instants.empty())
-                content.instants = study::hours_of_sun(strip.windows[w], q_.location.site.zone);
             std::string name = fmt::format("section-{}-{}", draw::file_word(room.windows[w].name),
                                            draw::file_word(room.marks[m].name));
             if (q_.dates.is_range) name += "-" + site::iso_date(strip.date);
-            add(name, draw_section(study, content, frame("section")));
+            add(name, names_only_ ? std::string{} : draw_section_of(study, strip, w, m));
         }
 }
 
@@ -146,16 +157,23 @@ std::optional<Failure> SheetMaker::draw_date(site::LocalDate date) {
     const study::RoomStudy* study = q_.study_on(date);
     const site::Location there =
         study != nullptr ? study->location() : site::in_season(q_.location, date);
-    const auto strip = study::day_strip(q_.location, study, q_.shared, date);
+    study::DayStrip strip;
+    strip.date = date;
+    if (!names_only_) strip = study::day_strip(q_.location, study, q_.shared, date);
     const std::string suffix = q_.dates.is_range ? "-" + site::iso_date(date) : "";
+    const auto drawn = [&](const auto& draw) { return names_only_ ? std::string{} : draw(); };
     if (wants("plan")) {
-        const auto hours = hours_on(strip);
+        const auto hours =
+            names_only_ ? Answer<std::vector<Instant>>{std::vector<Instant>{}} : hours_on(strip);
         if (!hours) return hours.error();
-        add("plan" + suffix,
-            draw::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan")).svg);
+        add("plan" + suffix, drawn([&] {
+                return draw::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan"))
+                    .svg;
+            }));
     }
     if (wants("section") && study != nullptr) draw_sections(*study, strip);
-    if (wants("strip")) add("strip" + suffix, draw_strip(there, strip, frame("strip")).svg);
+    if (wants("strip"))
+        add("strip" + suffix, drawn([&] { return draw_strip(there, strip, frame("strip")).svg; }));
     return std::nullopt;
 }
 
@@ -168,7 +186,7 @@ std::optional<Failure> SheetMaker::draw_years() {
     const room::Room& room = *q_.location.room;
     for (std::size_t m = 0; m < room.marks.size(); ++m) {
         if (mark_ && *mark_ != m) continue;
-        const study::KeyYear keys = key_year(seasons, m, year);
+        const study::KeyYear keys = names_only_ ? study::KeyYear{} : key_year(seasons, m, year);
         const auto cameras = seasons.on(q_.dates.first).cameras_of(m);
         for (const auto& camera : cameras) {
             draw::YearContent content;
@@ -178,7 +196,8 @@ std::optional<Failure> SheetMaker::draw_years() {
                 content.camera = camera;
                 name += "-" + draw::file_word(room.cameras[*camera].name);
             }
-            add(name, draw_year(q_.location, keys, content, frame("year")));
+            add(name,
+                names_only_ ? std::string{} : draw_year(q_.location, keys, content, frame("year")));
         }
     }
     return std::nullopt;
@@ -231,6 +250,16 @@ bool wants(const SheetWishes& wishes, const char* kind) {
 Answer<std::vector<SheetFile>> draw_sheet(const SheetQuestion& question,
                                           const SheetWishes& wishes) {
     return SheetMaker{question, wishes}.draw();
+}
+
+Answer<std::vector<std::string>> drawing_names(const SheetQuestion& question,
+                                               const SheetWishes& wishes) {
+    const auto files = SheetMaker{question, wishes, true}.draw();
+    if (!files) return tl::unexpected{files.error()};
+    std::vector<std::string> names;
+    for (const SheetFile& f : *files)
+        names.push_back(f.name);
+    return names;
 }
 
 Answer<std::vector<Instant>> plan_hours(const SheetQuestion& question, const SheetWishes& wishes,

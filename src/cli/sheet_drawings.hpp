@@ -54,6 +54,10 @@ inline constexpr std::array<const char*, 8> sheet_kinds{"plan", "section",  "str
 [[nodiscard]] Answer<std::vector<SheetFile>> draw_sheet(const SheetQuestion& question,
                                                         const SheetWishes& wishes);
 
+/// Their names alone, without drawing them.
+[[nodiscard]] Answer<std::vector<std::string>> drawing_names(const SheetQuestion& question,
+                                                             const SheetWishes& wishes);
+
 /// Times of the patches on the plan: --hours, else study::plan_hours; none without a room.
 [[nodiscard]] Answer<std::vector<Instant>> plan_hours(const SheetQuestion& question,
                                                       const SheetWishes& wishes,

@@ -1,50 +1,27 @@
 #include "sheet_folder.hpp"
 
-#include <algorithm>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
 #include <filesystem>
-#include <fstream>
 #include <ostream>
 #include <system_error>
 
 #include "file/atomic_file.hpp"
 #include "held_stop.hpp"
+#include "own_output.hpp"
 
 namespace keyhour::cli {
 namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t kLookedAt = 600;  // bytes
-constexpr const char* kMark = "keyhour light sheet";
-
-}  // namespace
-
-std::optional<Failure> may_write(const std::string& path, bool force) {
-    std::error_code error;
-    if (force || !fs::is_regular_file(path, error)) return std::nullopt;
-    std::ifstream in{path, std::ios::binary};
-    std::string head(kLookedAt, '\0');
-    in.read(head.data(), static_cast<std::streamsize>(head.size()));
-    head.resize(static_cast<std::size_t>(in.gcount()));
-    // A PDF carries the mark behind its end, where it shifts nothing.
-    in.clear();
-    in.seekg(0, std::ios::end);
-    const auto size = static_cast<std::streamoff>(in.tellg());
-    std::string tail(kLookedAt, '\0');
-    in.seekg(std::max<std::streamoff>(0, size - static_cast<std::streamoff>(kLookedAt)));
-    in.read(tail.data(), static_cast<std::streamsize>(tail.size()));
-    head += tail;
-    if (head.find(kMark) != std::string::npos) return std::nullopt;
-    return Failure{bad_data,
-                   path + ": is there and was not written by keyhour; --force overwrites it"};
-}
-
-namespace {
-
 /// The whole content beside the file, not yet in its place.
 Answer<file::AtomicFile> written_beside(const std::string& path, const std::string& content,
                                         bool force) {
-    if (auto failure = may_write(path, force)) return tl::unexpected{*std::move(failure)};
+    // Once more: something may have come there while all was drawn.
+    if (auto failure = may_write(path, force, {})) return tl::unexpected{*std::move(failure)};
     auto file = file::AtomicFile::create(path, file::AtomicFile::Existing::replace);
     if (!file) return data_failure(file.error());
     file->stream() << content;
@@ -53,6 +30,31 @@ Answer<file::AtomicFile> written_beside(const std::string& path, const std::stri
 }
 
 }  // namespace
+
+std::optional<Failure> may_fill(const std::string& folder, const std::vector<std::string>& names,
+                                bool force, const std::vector<std::string>& inputs) {
+    const auto refused = [&](const std::string& why) {
+        return Failure{bad_data, folder + ": cannot be written: " + why};
+    };
+    std::error_code error;
+    fs::path there = folder;
+    if (there.filename().empty()) there = there.parent_path();
+    const bool is_there = fs::exists(there, error);
+    if (is_there && !fs::is_directory(there, error)) return refused("it is no folder");
+    while (!there.empty() && !fs::exists(there, error))
+        there = there.parent_path();
+    if (there.empty()) there = ".";
+    if (!fs::is_directory(there, error)) return refused(there.string() + " is no folder");
+    if (::access(there.c_str(), W_OK | X_OK) != 0) return refused(std::strerror(errno));
+    for (const std::string& name : names) {
+        if (!is_there) break;
+        const std::string path = (fs::path{folder} / name).string();
+        if (fs::is_fifo(path, error) || fs::is_socket(path, error))  // would be waited for
+            return Failure{bad_data, path + ": cannot be written: it is no plain file"};
+        if (auto failure = may_write(path, force, inputs)) return failure;
+    }
+    return std::nullopt;
+}
 
 std::optional<Failure> write_file(const std::string& path, const std::string& content, bool force) {
     auto file = written_beside(path, content, force);

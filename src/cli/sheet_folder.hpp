@@ -14,9 +14,10 @@ struct SheetFile {
     std::string content;
 };
 
-/// May the file be written? One that is there must carry keyhour's mark near its beginning
-/// ("keyhour light sheet"), unless `force`.
-[[nodiscard]] std::optional<Failure> may_write(const std::string& path, bool force);
+/// May all these files be written into the folder, which may not be there yet? (own_output.hpp)
+[[nodiscard]] std::optional<Failure> may_fill(const std::string& folder,
+                                              const std::vector<std::string>& names, bool force,
+                                              const std::vector<std::string>& inputs);
 
 [[nodiscard]] std::optional<Failure> write_file(const std::string& path, const std::string& content,
                                                 bool force);

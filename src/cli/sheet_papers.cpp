@@ -2,7 +2,6 @@
 
 #include <charconv>
 #include <cstdlib>
-#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
@@ -10,6 +9,7 @@
 #include "date_options.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "own_output.hpp"
 #include "read/rigging_file.hpp"
 #include "tell/calendar.hpp"
 #include "tell/sheet_events.hpp"
@@ -21,8 +21,7 @@ namespace {
 
 /// The calendar that lies there; empty where there is none of ours.
 std::string earlier_calendar(const std::string& path) {
-    if (path.empty() || !std::filesystem::is_regular_file(path) || may_write(path, false))
-        return {};
+    if (path.empty() || !is_own_output(path)) return {};
     std::ifstream in{path, std::ios::binary};
     return {std::istreambuf_iterator<char>{in}, {}};
 }
@@ -36,6 +35,10 @@ Instant made_at() {
     const auto read = std::from_chars(text.data(), text.data() + text.size(), seconds);
     const bool whole = read.ec == std::errc{} && read.ptr == text.data() + text.size();
     return whole ? Instant::from_unix_s(static_cast<double>(seconds)) : now();
+}
+
+std::string page_name(const SheetQuestion& q, site::LocalDate date) {
+    return q.dates.is_range ? "sheet-" + site::iso_date(date) + ".html" : std::string{"sheet.html"};
 }
 
 class PaperMaker {
@@ -70,10 +73,7 @@ std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
     const tell::SheetContent content{
         q_.location,   there, room, day, rigging_, *hours, site::read_back(q_.location, date, date),
         papers_.camera};
-    if (wants(wishes_, "page"))
-        files_.push_back({q_.dates.is_range ? "sheet-" + site::iso_date(date) + ".html"
-                                            : std::string{"sheet.html"},
-                          tell::sheet_page(content)});
+    if (wants(wishes_, "page")) files_.push_back({page_name(q_, date), tell::sheet_page(content)});
     if (wants(wishes_, "calendar") || wants(wishes_, "spreadsheet"))
         for (tell::SheetEvent& e : tell::sheet_events(content))
             events_.push_back(std::move(e));
@@ -97,13 +97,24 @@ Answer<std::vector<SheetFile>> PaperMaker::make() {
         files_.push_back({calendar_name, tell::calendar(events_, q_.location, made_at(),
                                                         earlier_calendar(papers_.calendar_path))});
     if (wants(wishes_, "spreadsheet"))
-        files_.push_back({"sheet.csv", tell::sheet_csv(events_, q_.location)});
-    if (wants(wishes_, "map"))
-        files_.push_back({"sheet.geojson", tell::geojson(q_.location, features_)});
+        files_.push_back({spreadsheet_name, tell::sheet_csv(events_, q_.location)});
+    if (wants(wishes_, "map")) files_.push_back({map_name, tell::geojson(q_.location, features_)});
     return std::move(files_);
 }
 
 }  // namespace
+
+std::vector<std::string> paper_names(const SheetQuestion& question, const SheetWishes& wishes) {
+    std::vector<std::string> names;
+    const DateRange& dates = question.dates;
+    if (wants(wishes, "page"))
+        for (site::LocalDate d = dates.first; d <= dates.last; d = site::next_day(d))
+            names.push_back(page_name(question, d));
+    if (wants(wishes, "calendar")) names.emplace_back(calendar_name);
+    if (wants(wishes, "spreadsheet")) names.emplace_back(spreadsheet_name);
+    if (wants(wishes, "map")) names.emplace_back(map_name);
+    return names;
+}
 
 Answer<std::vector<SheetFile>> sheet_papers(const SheetQuestion& question,
                                             const SheetWishes& wishes, const PaperWishes& papers) {

@@ -9,7 +9,8 @@
 
 namespace keyhour::cli {
 
-inline constexpr const char* calendar_name = "sheet.ics";
+inline constexpr const char *calendar_name = "sheet.ics", *spreadsheet_name = "sheet.csv",
+                            *map_name = "sheet.geojson";
 
 struct PaperWishes {
     study::CameraSetting camera;
@@ -21,5 +22,9 @@ struct PaperWishes {
 [[nodiscard]] Answer<std::vector<SheetFile>> sheet_papers(const SheetQuestion& question,
                                                           const SheetWishes& wishes,
                                                           const PaperWishes& papers);
+
+/// Their names alone.
+[[nodiscard]] std::vector<std::string> paper_names(const SheetQuestion& question,
+                                                   const SheetWishes& wishes);
 
 }  // namespace keyhour::cli

@@ -2,11 +2,18 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
+#include <cstdio>
 #include <cstring>
 #include <filesystem>
+
+#include "descriptor.hpp"
+#include "output.hpp"
+#include "output_place.hpp"
+#include "part_files.hpp"
 
 namespace keyhour::file {
 
@@ -14,45 +21,44 @@ namespace fs = std::filesystem;
 
 struct AtomicFile::State {
     std::string shown;  ///< the path as the user named it
-    fs::path target, beside;
+    OutputPlace place;
+    std::shared_ptr<const PartFolder> folder;
+    std::string beside;  ///< the unfinished file; empty for a stream, and when all is done
     Existing existing = Existing::replace;
-    std::ofstream out;
+    Flush flush = Flush::by_system;
+    Descriptor file;
+    std::unique_ptr<Output> buffer;
+    std::ostream out{nullptr};
 
     State() = default;
     State(const State&) = delete;
     State& operator=(const State&) = delete;
     ~State() {
-        if (beside.empty()) return;
-        out.close();
-        std::error_code ignored;
-        fs::remove(beside, ignored);
+        if (!beside.empty()) ::unlink(beside.c_str());
     }
 };
 
 namespace {
 
-std::string cannot(const std::string& path, const std::string& reason) {
-    return fmt::format("{}: cannot be written: {}", path, reason);
-}
-
 std::string taken(const std::string& path) {
     return fmt::format("{}: exists already; --force overwrites it", path);
 }
 
-/// Makes a new empty file beside the target, with the permissions of any new file.
-tl::expected<fs::path, std::string> make_beside(const fs::path& target) {
-    constexpr int most_tries = 100;
-    for (int i = 0; i < most_tries; ++i) {
-        fs::path beside = target;
-        beside += fmt::format(".{}-{}.part", ::getpid(), i);
-        const int handle = ::open(beside.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0666);
-        if (handle >= 0) {
-            ::close(handle);
-            return beside;
-        }
-        if (errno != EEXIST) return tl::unexpected{std::string{std::strerror(errno)}};
+/// The new file belongs to whom the old one belonged to, and may be read by the same.
+void take_over(const std::string& old, int file) {
+    struct stat status {};
+    if (::stat(old.c_str(), &status) != 0) return;
+    if (::fchown(file, status.st_uid, status.st_gid) != 0) {
+        // Only root may give a file away: it is the writer's then.
     }
-    return tl::unexpected{std::string{"too many unfinished files beside it"}};
+    static_cast<void>(::fchmod(file, status.st_mode & 07777U));
+}
+
+/// @return 0 or errno
+int flush_folder(const std::string& folder) {
+    const Descriptor opened{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
+    if (!opened.is_open()) return 0;  // may not be read: the system flushes it in its own time
+    return ::fsync(opened.get()) == 0 || errno == EINVAL ? 0 : errno;
 }
 
 }  // namespace
@@ -62,29 +68,32 @@ AtomicFile::AtomicFile(AtomicFile&&) noexcept = default;
 AtomicFile& AtomicFile::operator=(AtomicFile&&) noexcept = default;
 AtomicFile::~AtomicFile() = default;
 
-tl::expected<AtomicFile, std::string> AtomicFile::create(const std::string& path,
-                                                         Existing existing) {
+tl::expected<AtomicFile, std::string> AtomicFile::create(const std::string& path, Existing existing,
+                                                         Flush flush) {
+    auto place = output_place(path);
+    if (!place) return tl::unexpected{std::move(place.error())};
     auto state = std::make_unique<State>();
     state->shown = path;
+    state->place = *std::move(place);
     state->existing = existing;
-    std::error_code error;
-    const fs::file_status status = fs::status(path, error);
-    if (fs::is_directory(status)) return tl::unexpected{cannot(path, "it is a folder")};
-    const bool exists = fs::exists(status);
-    const bool special = exists && !fs::is_regular_file(status);
-    if (exists && !special && existing == Existing::refuse) return tl::unexpected{taken(path)};
-    if (special) {
-        state->out.open(path, std::ios::binary);
+    state->flush = flush;
+    const OutputPlace& p = state->place;
+    if (p.kind == OutputPlace::Kind::plain && existing == Existing::refuse)
+        return tl::unexpected{taken(path)};
+    if (p.kind == OutputPlace::Kind::stream) {
+        state->file = p.open_stream();
+        if (!state->file.is_open())
+            return tl::unexpected{cannot_be_written(path, std::strerror(errno))};
     } else {
-        // Behind a symbolic link the file that it names is replaced, not the link.
-        state->target = exists ? fs::canonical(path, error) : fs::path{path};
-        auto beside = make_beside(state->target);
-        if (!beside) return tl::unexpected{cannot(path, beside.error())};
-        state->beside = *std::move(beside);
-        if (exists) fs::permissions(state->beside, status.permissions(), error);
-        state->out.open(state->beside, std::ios::binary);
+        state->folder = PartFolder::of(p.target);
+        auto part = make_part(p.target);
+        if (!part) return tl::unexpected{cannot_be_written(path, part.error())};
+        state->beside = std::move(part->path);
+        state->file = std::move(part->file);
+        if (p.kind == OutputPlace::Kind::plain) take_over(p.target, state->file.get());
     }
-    if (!state->out) return tl::unexpected{cannot(path, std::strerror(errno))};
+    state->buffer = std::make_unique<Output>(state->file.get());
+    state->out.rdbuf(state->buffer.get());
     return AtomicFile{std::move(state)};
 }
 
@@ -94,29 +103,35 @@ std::ostream& AtomicFile::stream() {
 
 tl::expected<void, std::string> AtomicFile::close() {
     State& s = *state_;
-    if (!s.out.is_open()) return {};
-    if (s.out) errno = 0;  // else it tells why the writing failed
-    s.out.close();
-    if (s.out) return {};
-    return tl::unexpected{
-        cannot(s.shown, errno != 0 ? std::strerror(errno) : "writing failed half-way")};
+    if (!s.buffer) return {};
+    int error = s.buffer->finish();
+    if (error == 0 && s.flush == Flush::to_disk && !s.beside.empty() && ::fsync(s.file.get()) != 0)
+        error = errno;
+    s.out.rdbuf(nullptr);
+    s.buffer.reset();
+    { const Descriptor closed = std::move(s.file); }
+    if (error == 0) return {};
+    return tl::unexpected{cannot_be_written(s.shown, std::strerror(error))};
 }
 
 tl::expected<void, std::string> AtomicFile::commit() {
     State& s = *state_;
     if (const auto closed = close(); !closed) return closed;
     if (s.beside.empty()) return {};
-    std::error_code error;
+    const std::string& target = s.place.target;
     if (s.existing == Existing::refuse) {
         // A hard link fails where the name has been taken meanwhile; a rename would replace it.
-        fs::create_hard_link(s.beside, s.target, error);
+        std::error_code error;
+        fs::create_hard_link(s.beside, target, error);
         if (!error) return {};
-        if (fs::exists(s.target)) return tl::unexpected{taken(s.shown)};
+        if (fs::exists(target, error)) return tl::unexpected{taken(s.shown)};
     }
-    error.clear();
-    fs::rename(s.beside, s.target, error);
-    if (error) return tl::unexpected{cannot(s.shown, error.message())};
+    if (std::rename(s.beside.c_str(), target.c_str()) != 0)
+        return tl::unexpected{cannot_be_written(s.shown, std::strerror(errno))};
     s.beside.clear();
+    if (s.flush == Flush::to_disk)
+        if (const int error = flush_folder(folder_of(target)); error != 0)
+            return tl::unexpected{cannot_be_written(s.shown, std::strerror(error))};
     return {};
 }
 

@@ -2,7 +2,6 @@
 /// @file
 /// A file that appears whole or not at all: written beside its place and renamed when committed.
 
-#include <fstream>
 #include <memory>
 #include <ostream>
 #include <string>
@@ -13,12 +12,17 @@ namespace keyhour::file {
 class AtomicFile {
 public:
     enum class Existing { replace, refuse };
+    enum class Flush {
+        by_system,  ///< in its own time: what is written can be made again
+        to_disk     ///< before it takes the place of a file that cannot
+    };
 
     /// Opens a file beside `path`. What exists and is no regular file (a pipe, /dev/null) is
-    /// written to directly. Nothing at `path` changes before commit().
+    /// written to directly. Nothing at `path` changes before commit(). What a killed run left
+    /// unfinished in the same folder is deleted (part_files.hpp).
     /// @return the file, or why it can't be written, naming `path`
-    [[nodiscard]] static tl::expected<AtomicFile, std::string> create(const std::string& path,
-                                                                      Existing existing);
+    [[nodiscard]] static tl::expected<AtomicFile, std::string> create(
+        const std::string& path, Existing existing, Flush flush = Flush::by_system);
 
     AtomicFile(AtomicFile&&) noexcept;
     AtomicFile& operator=(AtomicFile&&) noexcept;

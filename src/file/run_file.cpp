@@ -14,7 +14,12 @@
 #include <cstring>
 #include <optional>
 #include <sstream>
+#include <string_view>
 #include <utility>
+
+#include "descriptor.hpp"
+#include "output_place.hpp"
+#include "part_files.hpp"
 
 namespace keyhour::file {
 
@@ -23,37 +28,7 @@ namespace {
 constexpr std::size_t most_held = std::size_t{256} << 10U;
 constexpr std::chrono::milliseconds longest_held{20};
 constexpr const char* first_word = "keyhour-batch-run-1";
-
-class Descriptor {
-public:
-    Descriptor() = default;
-    explicit Descriptor(int number) : number_{number} {}
-    Descriptor(Descriptor&& other) noexcept : number_{std::exchange(other.number_, -1)} {}
-    Descriptor& operator=(Descriptor&& other) noexcept {
-        std::swap(number_, other.number_);
-        return *this;
-    }
-    ~Descriptor() {
-        if (number_ >= 0) ::close(number_);
-    }
-    [[nodiscard]] int get() const noexcept { return number_; }
-    [[nodiscard]] bool is_open() const noexcept { return number_ >= 0; }
-
-private:
-    int number_ = -1;
-};
-
-/// @return 0 or errno
-int write_all(int descriptor, std::string_view text) {
-    while (!text.empty()) {
-        const ssize_t written = ::write(descriptor, text.data(), text.size());
-        if (written >= 0)
-            text.remove_prefix(static_cast<std::size_t>(written));
-        else if (errno != EINTR)
-            return errno;
-    }
-    return 0;
-}
+constexpr const char* being_written = ": another run is writing it";
 
 std::string read_all(int descriptor) {
     std::string text;
@@ -87,9 +62,19 @@ std::string fault(const std::string& path, const char* what, int error) {
     return fmt::format("{}: {}: {}", path, what, std::strerror(error));
 }
 
-bool is_regular(const std::string& path) {
-    struct stat status {};
-    return ::stat(path.c_str(), &status) != 0 || S_ISREG(status.st_mode);
+/// Opens the note and takes its lock. A run that has just ended may delete it between the two.
+tl::expected<Descriptor, std::string> locked_note(const std::string& path,
+                                                  const std::string& output) {
+    while (true) {
+        Descriptor note{::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0666)};
+        if (!note.is_open()) return tl::unexpected{fault(path, "cannot be written", errno)};
+        if (!lock(note.get(), LOCK_EX)) return tl::unexpected{output + being_written};
+        struct stat held {
+        }, named{};
+        if (::fstat(note.get(), &held) == 0 && ::stat(path.c_str(), &named) == 0 &&
+            held.st_dev == named.st_dev && held.st_ino == named.st_ino)
+            return note;
+    }
 }
 
 }  // namespace
@@ -108,8 +93,60 @@ struct RunFile::State {
     RunProgress kept, ahead;
     std::string held;
     std::chrono::steady_clock::time_point since = std::chrono::steady_clock::now();
+    std::uint64_t to_compare = 0;  ///< bytes that are there beyond what the note tells of
     int error = 0;
-    bool was_finished = false;
+    bool is_other = false;  ///< those bytes are not what the run answers
+    bool has_lost_note = false, has_added = false;
+
+    /// Reads the note, and stands where the run goes on.
+    tl::expected<void, std::string> begin(Start start, std::uint64_t settings, bool was_run) {
+        const bool anew = start != Start::go_on;
+        const std::string note_text = was_run && !anew ? read_all(note.get()) : std::string{};
+        const std::string head = head_of(settings);
+        if (note_text.size() >= head.size() && !note_text.starts_with(head))
+            return tl::unexpected{
+                note_text.starts_with(first_word)
+                    ? path +
+                          " was begun with other dates, criteria or form, or by another version; "
+                          "--resume needs the same"
+                    : note_path + " is not a note of keyhour batch"};
+        if (anew && ::ftruncate(out.get(), 0) != 0) error = errno;
+        struct stat status {};
+        ::fstat(out.get(), &status);
+        const auto size = static_cast<std::uint64_t>(status.st_size);
+        // What follows the last whole record of the note is torn; what the output holds beyond it
+        // is compared, as a kill leaves the beginning of what comes next, and a person other
+        // things.
+        std::size_t good = 0;
+        if (note_text.starts_with(head)) good = read_note(note_text, size);
+        has_lost_note = !was_run && size > 0;
+        to_compare = size - kept.bytes;
+        ahead = kept;
+        if (::ftruncate(note.get(), static_cast<off_t>(good)) != 0) error = errno;
+        ::lseek(out.get(), static_cast<off_t>(kept.bytes), SEEK_SET);
+        ::lseek(note.get(), 0, SEEK_END);
+        if (error == 0 && good == 0) error = write_all(note.get(), head);
+        if (error != 0) return tl::unexpected{fault(path, "cannot be written", error)};
+        return {};
+    }
+
+    /// Passes over what is there already, byte for byte. @return the text that is not
+    std::string_view beyond_what_is_there(std::string_view text) {
+        std::array<char, 16384> piece{};
+        while (to_compare > 0 && !text.empty()) {
+            const std::size_t n = std::min({text.size(), piece.size(), std::size_t{to_compare}});
+            const ssize_t read = ::read(out.get(), piece.data(), n);
+            if (read < 0 && errno == EINTR) continue;
+            const auto got = static_cast<std::size_t>(std::max<ssize_t>(read, 0));
+            if (read <= 0 || text.substr(0, got) != std::string_view{piece.data(), got}) {
+                is_other = true;
+                return {};
+            }
+            to_compare -= got;
+            text.remove_prefix(got);
+        }
+        return text;
+    }
 
     /// Finds the last record whose output is there.
     /// @return bytes of the note up to its end
@@ -131,65 +168,44 @@ RunFile::RunFile(RunFile&&) noexcept = default;
 RunFile& RunFile::operator=(RunFile&&) noexcept = default;
 
 RunFile::~RunFile() {
-    if (state_) static_cast<void>(write_out());
+    if (!state_) return;
+    static_cast<void>(write_out());
+    // Somebody else's output is left as if there had been no run.
+    if (state_->is_other && state_->has_lost_note) ::unlink(state_->note_path.c_str());
 }
 
 tl::expected<RunFile, std::string> RunFile::open(const std::string& path, Start start,
                                                  std::uint64_t settings) {
+    auto place = output_place(path);
+    if (!place) return tl::unexpected{std::move(place.error())};
     auto state = std::make_unique<State>();
     state->path = path;
-    state->note_path = path + ".resume";
-    const bool regular = is_regular(path);
-    const bool is_there = ::access(path.c_str(), F_OK) == 0;
-    const bool was_run = ::access(state->note_path.c_str(), F_OK) == 0;
-    if (start == Start::fresh && was_run)
-        return tl::unexpected{fmt::format(
-            "{0} is the output of an interrupted run; --resume goes on with it, or delete {0} and "
-            "{0}.resume first",
-            path)};
-    if (start == Start::go_on && is_there && !was_run && regular) {
-        state->was_finished = true;
+    if (place->kind == OutputPlace::Kind::stream) {
+        state->out = place->open_stream();
+        if (!state->out.is_open()) return tl::unexpected{fault(path, "cannot be written", errno)};
         return RunFile{std::move(state)};
     }
-    if (regular) {
-        state->note =
-            Descriptor{::open(state->note_path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0666)};
-        if (!state->note.is_open())
-            return tl::unexpected{fault(state->note_path, "cannot be written", errno)};
-        if (::flock(state->note.get(), LOCK_EX | LOCK_NB) != 0)
-            return tl::unexpected{path + ": another run is writing it"};
-    }
-    state->out = Descriptor{::open(path.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC, 0666)};
-    if (!state->out.is_open()) {
-        const int error = errno;
-        if (regular && !was_run) ::unlink(state->note_path.c_str());
-        return tl::unexpected{fault(path, "cannot be written", error)};
-    }
-    if (!regular) return RunFile{std::move(state)};
-
-    const std::string note_text = was_run ? read_all(state->note.get()) : std::string{};
-    const std::string head = head_of(settings);
-    if (note_text.size() >= head.size() && !note_text.starts_with(head))
+    // Its lock first, whatever is asked: nothing about a live run's output is to be told or done.
+    if (is_being_written(*place)) return tl::unexpected{path + being_written};
+    state->note_path = place->target + ".resume";
+    const bool was_run = has_note(*place);
+    if (start == Start::fresh && was_run)
         return tl::unexpected{
-            note_text.starts_with(first_word)
-                ? path +
-                      " was begun with other dates, criteria or form, or by another version; "
-                      "--resume needs the same"
-                : state->note_path + " is not a note of keyhour batch"};
-    struct stat status {};
-    ::fstat(state->out.get(), &status);
-    // What follows the last whole record of the note, and what the output holds beyond it, is torn.
-    std::size_t good = 0;
-    if (note_text.starts_with(head))
-        good = state->read_note(note_text, static_cast<std::uint64_t>(status.st_size));
-    state->ahead = state->kept;
-    if (::ftruncate(state->out.get(), static_cast<off_t>(state->kept.bytes)) != 0 ||
-        ::ftruncate(state->note.get(), static_cast<off_t>(good)) != 0)
-        state->error = errno;
-    ::lseek(state->out.get(), 0, SEEK_END);
-    ::lseek(state->note.get(), 0, SEEK_END);
-    if (state->error == 0 && good == 0) state->error = write_all(state->note.get(), head);
-    if (state->error != 0) return tl::unexpected{fault(path, "cannot be written", state->error)};
+            fmt::format("{0} is the output of an interrupted run; --resume goes on with it, "
+                        "--force begins anew",
+                        path)};
+    const auto folder = PartFolder::of(place->target);
+    state->out = Descriptor{::open(place->target.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0666)};
+    if (!state->out.is_open()) return tl::unexpected{fault(path, "cannot be written", errno)};
+    if (!lock(state->out.get(), LOCK_EX)) return tl::unexpected{path + being_written};
+    auto note = locked_note(state->note_path, path);
+    if (!note) {
+        if (place->kind == OutputPlace::Kind::absent) ::unlink(place->target.c_str());
+        return tl::unexpected{std::move(note.error())};
+    }
+    state->note = *std::move(note);
+    if (auto told = state->begin(start, settings, was_run); !told)
+        return tl::unexpected{std::move(told.error())};
     return RunFile{std::move(state)};
 }
 
@@ -197,12 +213,29 @@ const RunProgress& RunFile::kept() const noexcept {
     return state_->kept;
 }
 
-bool RunFile::was_finished() const noexcept {
-    return state_->was_finished;
+bool has_note(const OutputPlace& place) {
+    return place.kind != OutputPlace::Kind::stream &&
+           ::access((place.target + ".resume").c_str(), F_OK) == 0;
+}
+
+void delete_note(const OutputPlace& place) {
+    if (place.kind != OutputPlace::Kind::stream) ::unlink((place.target + ".resume").c_str());
+}
+
+bool RunFile::has_lost_note() const noexcept {
+    return state_->has_lost_note;
+}
+
+bool RunFile::was_whole() const noexcept {
+    return state_->has_lost_note && !state_->has_added;
+}
+
+bool RunFile::holds_other() const noexcept {
+    return state_->is_other;
 }
 
 bool RunFile::append(std::string_view text, RunProgress after) {
-    if (state_->error != 0) return false;
+    if (state_->error != 0 || state_->is_other) return false;
     after.bytes = state_->ahead.bytes + text.size();
     state_->ahead = after;
     state_->held += text;
@@ -211,22 +244,32 @@ bool RunFile::append(std::string_view text, RunProgress after) {
 }
 
 bool RunFile::write_out() {
-    if (state_->error != 0) return false;
-    if (!state_->out.is_open()) return true;
-    state_->error = write_all(state_->out.get(), state_->held);
-    if (state_->error != 0) return false;
-    state_->held.clear();
-    state_->since = std::chrono::steady_clock::now();
-    if (state_->note.is_open() && state_->ahead.inputs != state_->kept.inputs)
-        state_->error = write_all(state_->note.get(), record_of(state_->ahead));
-    if (state_->error == 0) state_->kept = state_->ahead;
-    return state_->error == 0;
+    State& s = *state_;
+    if (s.error != 0 || s.is_other) return false;
+    if (!s.out.is_open()) return true;
+    const std::string_view text = s.beyond_what_is_there(s.held);
+    if (s.is_other) return false;
+    s.error = write_all(s.out.get(), text);
+    if (s.error != 0) return false;
+    s.has_added = s.has_added || !text.empty();
+    s.held.clear();
+    s.since = std::chrono::steady_clock::now();
+    if (s.note.is_open() && s.ahead.inputs != s.kept.inputs)
+        s.error = write_all(s.note.get(), record_of(s.ahead));
+    if (s.error == 0) s.kept = s.ahead;
+    return s.error == 0;
 }
 
 bool RunFile::finish() {
+    State& s = *state_;
     if (!write_out()) return false;
-    if (state_->note.is_open()) ::unlink(state_->note_path.c_str());
-    return true;
+    s.is_other = s.to_compare > 0;
+    if (s.is_other) return false;
+    if (!s.note.is_open()) return true;
+    // The note goes only when the output is safe without it.
+    if (::fsync(s.out.get()) != 0) s.error = errno;
+    if (s.error == 0) ::unlink(s.note_path.c_str());
+    return s.error == 0;
 }
 
 std::string RunFile::error() const {

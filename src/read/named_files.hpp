@@ -14,7 +14,8 @@ namespace keyhour::read {
 [[nodiscard]] tl::expected<std::string, Problem> plain_location_text(const std::string& path);
 
 /// @param path  of a location file
-/// @return the path itself, and every file that a text in it names as seen from its folder: skyline,
+/// @return the path itself, and every file that a text in it names as seen from its folder:
+/// skyline,
 ///         buildings, photometry, a tile; of a folder of tiles the files in it. A file that cannot
 ///         be read or is no TOML names none.
 [[nodiscard]] std::vector<std::string> files_read(const std::string& path);

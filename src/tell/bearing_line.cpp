@@ -11,6 +11,8 @@
 #include <vector>
 
 #include "file/atomic_file.hpp"
+#include "file/output_place.hpp"
+#include "file/part_files.hpp"
 #include "read/location_file.hpp"
 #include "read/toml.hpp"
 #include "read/utf8.hpp"
@@ -239,9 +241,8 @@ tl::expected<std::string, std::string> with_bearing(std::string_view text, const
     return changed;
 }
 
-tl::expected<void, std::string> replace_text(const std::string& path, std::string_view before,
-                                             std::string_view after) {
-    const auto refused = [&](const char* why) {
+tl::expected<void, std::string> may_replace(const std::string& path) {
+    const auto refused = [&](const std::string& why) {
         return tl::unexpected{fmt::format("{}: not changed: {}", path, why)};
     };
     std::error_code error;
@@ -252,11 +253,24 @@ tl::expected<void, std::string> replace_text(const std::string& path, std::strin
                                  fs::perms::others_write)) != fs::perms::none;
     // A rename would pass over a file's own protection.
     if (!may_write || ::access(path.c_str(), W_OK) != 0) return refused("it is read-only");
-    auto out = file::AtomicFile::create(path, file::AtomicFile::Existing::replace);
+    const auto place = file::output_place(path);
+    if (!place) return tl::unexpected{place.error()};
+    if (::access(file::folder_of(place->target).c_str(), W_OK | X_OK) != 0)
+        return refused("its folder may not be written to");
+    return {};
+}
+
+tl::expected<void, std::string> replace_text(const std::string& path, std::string_view before,
+                                             std::string_view after) {
+    if (auto may = may_replace(path); !may) return may;
+    auto out = file::AtomicFile::create(path, file::AtomicFile::Existing::replace,
+                                        file::AtomicFile::Flush::to_disk);
     if (!out) return tl::unexpected{out.error()};
     out->stream() << after;
+    if (auto closed = out->close(); !closed) return closed;
     const auto now = read::location_text(path);
-    if (!now || *now != before) return refused("it was changed meanwhile");
+    if (!now || *now != before)
+        return tl::unexpected{path + ": not changed: it was changed meanwhile"};
     return out->commit();
 }
 

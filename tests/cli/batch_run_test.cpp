@@ -1,8 +1,10 @@
 // keyhour batch as a process: killed and gone on with, interrupted, before a full disk or a closed
 // pipe.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <chrono>
+#include <cstdlib>
 #include <fstream>
 #include <sstream>
 #include <string>
@@ -147,10 +149,20 @@ TEST_CASE("a changed list of places or another question is not gone on with", "[
     other.pop_back();
     CHECK(go_on(input, other) == 0);
     CHECK(resumed == contents(out));
-    // A finished run is left alone.
+    // A finished run is left alone, and found whole.
     CHECK(go_on(input, command) == 0);
-    CHECK(holds(contents(err), "belongs to no interrupted run"));
+    CHECK(holds(contents(err), "the run is finished, or the note is lost"));
+    CHECK(holds(contents(err), out + " was whole already: nothing was added"));
     CHECK(resumed == contents(out));
+    // One that is not whole is not passed off as finished.
+    write(out, resumed.substr(0, resumed.size() / 3));
+    CHECK(go_on(input, command) == 0);
+    CHECK(holds(contents(err), out + " was not whole: what was missing is added"));
+    CHECK(resumed == contents(out));
+    write(out, resumed + "{\"keyhour\":\"my notes\",\"question\":\"\"}\n");
+    CHECK(go_on(input, command) == 1);
+    CHECK(holds(contents(err), "holds something else than this question answers now"));
+    CHECK(contents(out) == resumed + "{\"keyhour\":\"my notes\",\"question\":\"\"}\n");
 }
 
 TEST_CASE("a full disk and a closed pipe end the run at once, and it says what is kept", "[cli]") {
@@ -183,4 +195,57 @@ TEST_CASE("a full disk and a closed pipe end the run at once, and it says what i
     CHECK(child.wait_for(patience) == 0);  // as for head: a reader that has seen enough is no error
     CHECK(holds(contents(err), "the output takes no more; "));
     CHECK_FALSE(holds(contents(err), "; 300 inputs"));
+}
+
+TEST_CASE("a reader that stops early changes no exit code", "[cli]") {
+    const ScratchFolder folder{"keyhour_head"};
+    const std::string places = (folder.path / "places.ndjson").string();
+    for (const int n : {3, 300})  // all in one write; cut off by the closed pipe
+        for (const bool refused : {false, true}) {
+            std::string input = many_json_places(n);
+            if (refused) input = "{\"format\": 1}\n" + input;
+            write(places, input);
+            const std::string command = "bash -c '" KEYHOUR_PROGRAM " batch " + places +
+                                        " --json --date 2026-02-17 2>/dev/null | head -1 "
+                                        ">/dev/null; exit ${PIPESTATUS[0]}'";
+            CHECK(WEXITSTATUS(std::system(command.c_str())) == (refused ? 3 : 0));
+        }
+}
+
+TEST_CASE("a live run's output is left alone in every mode, whatever the force", "[cli]") {
+    const ScratchFolder folder{"keyhour_live"};
+    const std::string out = (folder.path / "out.json").string();
+    const std::string err = (folder.path / "err").string();
+    const std::string places = (folder.path / "places.ndjson").string();
+    write(places, many_json_places(2));
+    Pipe pipe;
+    ChildFiles files;
+    files.in_pipe = pipe.ends[0];
+    Child live{{"batch", "-", "--json", "--date", "2026-02-17", "--out", out}, files};
+    const std::string input = many_json_places(2);
+    REQUIRE(::write(pipe.ends[1], input.data(), input.size()) ==
+            static_cast<ssize_t>(input.size()));
+    for (int i = 0; i < 5000 && contents(out + ".resume").empty(); ++i)
+        std::this_thread::sleep_for(milliseconds{2});
+    const std::vector<std::vector<std::string>> others{
+        {},
+        {"--resume"},
+        {"--force"},
+        {"--best", "3"},
+        {"--best", "3", "--force"},
+        {"--compare"},
+        {"--visit", "--speed-kmh", "30", "--min-hold", "20", "--force"}};
+    for (const auto& more : others) {
+        std::vector<std::string> words{"batch",      places,  "--json", "--date",
+                                       "2026-02-17", "--out", out};
+        words.insert(words.end(), more.begin(), more.end());
+        ChildFiles own;
+        own.err = err;
+        CHECK(Child(words, own).wait() == 1);
+        CHECK(contents(err) == out + ": another run is writing it\n");
+    }
+    pipe.close_end(1);
+    CHECK(live.wait_for(patience) == 0);
+    const std::string answers = contents(out);
+    CHECK(std::count(answers.begin(), answers.end(), '\n') == 2);
 }

@@ -1,6 +1,7 @@
 #include <sys/resource.h>
 
 #include <catch2/catch.hpp>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -198,8 +199,10 @@ TEST_CASE("long names of window and mark are shortened in names of files, and st
     const std::string long_name(180, 'w');
     std::string text = example_text("tallow-lane");
     for (const char* name : {"press window", "type case"})
-        for (std::size_t at = 0; (at = text.find(name, at)) != std::string::npos;)
-            text.replace(at, std::string{name}.size(), long_name + name);
+        for (std::size_t at = 0; (at = text.find(name, at)) != std::string::npos;) {
+            text.insert(at, long_name);
+            at += long_name.size() + 1;
+        }
     const ScratchFile file{"keyhour_long_names.toml", text};
     const fs::path out = folder.path / "out";
     const Outcome outcome = run_program({"sheet", file.path, "--date", "2026-03-10", "--only",
@@ -209,4 +212,15 @@ TEST_CASE("long names of window and mark are shortened in names of files, and st
     const std::string word(60, 'w');
     CHECK(fs::exists(out / ("section-" + word + "-" + word + ".svg")));
     CHECK(fs::exists(out / ("year-" + word + ".svg")));
+}
+
+TEST_CASE("a limit of file sizes is said, and leaves nothing unfinished behind", "[cli]") {
+    const ScratchFolder folder{"keyhour_limit"};
+    const std::string err = (folder.path / "err").string(), out = (folder.path / "out").string();
+    const std::string command =
+        "bash -c 'ulimit -f 8; exec " KEYHOUR_PROGRAM " sheet " + example("tallow-lane") +
+        " --date 2026-03-10 --only page --only calendar --out " + out + "' 2>" + err;
+    CHECK(WEXITSTATUS(std::system(command.c_str())) == 1);
+    CHECK(holds(bytes(err), "sheet.html: cannot be written: File too large"));
+    CHECK(fs::is_empty(out));
 }

@@ -1,10 +1,21 @@
 #include "file/atomic_file.hpp"
 
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <sys/syscall.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
+#include <csignal>
+#include <cstdio>
 #include <filesystem>
+#include <fstream>
 #include <sstream>
+#include <string>
+#include <vector>
+
+#include "file/part_files.hpp"
 
 namespace fs = std::filesystem;
 using keyhour::file::AtomicFile;
@@ -110,4 +121,116 @@ TEST_CASE("what cannot be written is said with its name and the reason", "[file]
     full->stream() << "text";
     CHECK(full->commit().error() == "/dev/full: cannot be written: No space left on device");
     CHECK(fs::is_character_file("/dev/full"));
+}
+
+namespace {
+
+std::vector<std::string> told_to_system;  // what a file's last calls were
+
+}  // namespace
+
+// In place of the C library's, for all of this program.
+extern "C" int fsync(int descriptor) {
+    struct stat status {};
+    ::fstat(descriptor, &status);
+    told_to_system.push_back(S_ISDIR(status.st_mode) ? "flush folder" : "flush file");
+    return static_cast<int>(::syscall(SYS_fsync, descriptor));
+}
+
+extern "C" int rename(const char* from, const char* to) noexcept {
+    told_to_system.push_back("rename");
+    return static_cast<int>(::syscall(SYS_renameat2, AT_FDCWD, from, AT_FDCWD, to, 0));
+}
+
+TEST_CASE("what cannot be made again is on disk before it takes another's place", "[file]") {
+    const Folder folder;
+    const std::string a = folder.file("a");
+    put(a, "old");
+    auto out = AtomicFile::create(a, Existing::replace, AtomicFile::Flush::to_disk);
+    REQUIRE(out.has_value());
+    out->stream() << "new";
+    told_to_system.clear();
+    REQUIRE(out->commit().has_value());
+    CHECK(told_to_system == std::vector<std::string>{"flush file", "rename", "flush folder"});
+    CHECK(contents(a) == "new");
+}
+
+TEST_CASE("what a killed run left unfinished is deleted by the next, nobody else's file",
+          "[file]") {
+    const Folder folder;
+    const std::string a = folder.file("a");
+    const auto parts = [&] {
+        std::vector<std::string> found;
+        for (const auto& entry : fs::directory_iterator{folder.path})
+            if (keyhour::file::is_part_name(entry.path().filename().string()))
+                found.push_back(entry.path().filename().string());
+        return found;
+    };
+    const pid_t child = ::fork();
+    REQUIRE(child >= 0);
+    if (child == 0) {
+        auto out = AtomicFile::create(a, Existing::replace);
+        out->stream() << "half";
+        out->stream().flush();
+        ::kill(::getpid(), SIGKILL);
+    }
+    ::waitpid(child, nullptr, 0);
+    REQUIRE(parts().size() == 1);
+    const std::string left = parts().front();
+    // Names that only look alike: another check, another's extension.
+    std::string alike = left;
+    alike[alike.size() - 6] = alike[alike.size() - 6] == '0' ? '1' : '0';
+    for (const std::string& name : {alike, std::string{"a.123-0.part"}, std::string{"notes.part"}})
+        put(folder.file(name.c_str()), "somebody's");
+    {
+        auto live = AtomicFile::create(folder.file("b"), Existing::replace);
+        REQUIRE(live.has_value());
+        CHECK(parts().size() == 1);
+        CHECK(parts().front() != left);
+        // Another process, while that one is unfinished: it is alive.
+        const pid_t other = ::fork();
+        REQUIRE(other >= 0);
+        if (other == 0) {
+            const keyhour::file::PartFolder entered{folder.path.string()};
+            ::_exit(0);
+        }
+        ::waitpid(other, nullptr, 0);
+        CHECK(parts().size() == 1);
+    }
+    CHECK(folder.count() == 3);
+}
+
+TEST_CASE("a link to nothing yet is followed, and a stream that is open is gone on with",
+          "[file]") {
+    const Folder folder;
+    fs::create_symlink("a", folder.file("link"));
+    {
+        auto out = AtomicFile::create(folder.file("link"), Existing::replace);
+        REQUIRE(out.has_value());
+        out->stream() << "new";
+        REQUIRE(out->commit().has_value());
+    }
+    CHECK(fs::is_symlink(folder.file("link")));
+    CHECK(contents(folder.file("a")) == "new");
+    // Opened anew, its beginning would be written over.
+    const int log = ::open(folder.file("log").c_str(), O_RDWR | O_CREAT, 0600);
+    REQUIRE(::write(log, "before ", 7) == 7);
+    {
+        auto out = AtomicFile::create("/dev/fd/" + std::to_string(log), Existing::replace);
+        REQUIRE(out.has_value());
+        out->stream() << "after";
+        REQUIRE(out->commit().has_value());
+    }
+    ::close(log);
+    CHECK(contents(folder.file("log")) == "before after");
+}
+
+TEST_CASE("a long name leaves room for the unfinished file's", "[file]") {
+    const Folder folder;
+    const std::string path = folder.file(std::string(255, 'n').c_str());
+    auto out = AtomicFile::create(path, Existing::refuse);
+    REQUIRE(out.has_value());
+    out->stream() << "whole";
+    REQUIRE(out->commit().has_value());
+    CHECK(contents(path) == "whole");
 }

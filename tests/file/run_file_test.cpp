@@ -61,7 +61,66 @@ TEST_CASE("a finished run leaves its output alone", "[file]") {
     }
     CHECK(contents(place.path) == "one\ntwo\n");
     CHECK_FALSE(std::filesystem::exists(place.note));
-    CHECK(opened(place.path, RunFile::Start::go_on).was_finished());
+    // The note is gone: all is asked for again and compared, nothing is added.
+    RunFile again = opened(place.path, RunFile::Start::go_on);
+    CHECK(again.has_lost_note());
+    REQUIRE(again.append("one\ntwo\n", after(2)));
+    REQUIRE(again.finish());
+    CHECK(again.was_whole());
+    CHECK(contents(place.path) == "one\ntwo\n");
+    CHECK_FALSE(std::filesystem::exists(place.note));
+}
+
+TEST_CASE("what is there without a note is added to, or left alone", "[file]") {
+    const Place place;
+    std::ofstream{place.path} << "one\nt";
+    {
+        RunFile file = opened(place.path, RunFile::Start::go_on);
+        CHECK(file.has_lost_note());
+        REQUIRE(file.append("one\n", after(1)));
+        REQUIRE(file.append("two\n", after(2)));
+        REQUIRE(file.finish());
+        CHECK_FALSE(file.was_whole());
+    }
+    CHECK(contents(place.path) == "one\ntwo\n");
+    for (const char* other : {"one\ntwo\nmy own notes\n", "one\nmy own notes\n", "my notes"}) {
+        std::ofstream{place.path} << other;
+        {
+            RunFile file = opened(place.path, RunFile::Start::go_on);
+            const bool wrote = file.append("one\n", after(1)) && file.write_out() &&
+                               file.append("two\n", after(2)) && file.finish();
+            CHECK_FALSE(wrote);
+            CHECK(file.holds_other());
+        }
+        CHECK(contents(place.path) == other);
+        CHECK_FALSE(std::filesystem::exists(place.note));
+    }
+}
+
+TEST_CASE("a run's output is locked under all its names, and forced only when nobody writes it",
+          "[file]") {
+    const Place place;
+    const std::string link = place.path + ".link", second = place.path + ".hard";
+    RunFile file = opened(place.path, RunFile::Start::fresh);
+    REQUIRE(file.append("one\n", after(1)));
+    REQUIRE(file.write_out());
+    std::filesystem::create_symlink(place.path, link);
+    std::filesystem::create_hard_link(place.path, second);
+    for (const std::string& name : {place.path, link, second})
+        for (const auto start :
+             {RunFile::Start::fresh, RunFile::Start::go_on, RunFile::Start::over_all})
+            CHECK(RunFile::open(name, start, settings).error() ==
+                  name + ": another run is writing it");
+    std::filesystem::remove(second);
+    { const RunFile killed = std::move(file); }
+    CHECK(RunFile::open(link, RunFile::Start::fresh, settings).error().find("--resume") !=
+          std::string::npos);
+    CHECK(opened(link, RunFile::Start::go_on).kept().inputs == 1);
+    RunFile anew = opened(place.path, RunFile::Start::over_all);
+    CHECK(anew.kept().inputs == 0);
+    REQUIRE(anew.finish());
+    CHECK(contents(place.path).empty());
+    std::filesystem::remove(link);
 }
 
 TEST_CASE("what follows the last whole note is cut off and asked for again", "[file]") {

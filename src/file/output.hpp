@@ -1,11 +1,12 @@
 #pragma once
-// Standard output that knows why a write failed: a reader that has seen enough is no error.
+// A descriptor as a stream that knows why a write failed: a reader that has seen enough is no
+// error.
 
 #include <array>
 #include <streambuf>
 #include <string>
 
-namespace keyhour::cli {
+namespace keyhour::file {
 
 class Output final : public std::streambuf {
 public:
@@ -27,4 +28,4 @@ private:
     std::array<char, 1 << 15> bytes_{};
 };
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::file

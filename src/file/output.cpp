@@ -4,7 +4,7 @@
 
 #include <cerrno>
 
-namespace keyhour::cli {
+namespace keyhour::file {
 
 Output::Output(int descriptor) : descriptor_{descriptor} {
     setp(bytes_.data(), bytes_.data() + bytes_.size());
@@ -38,4 +38,4 @@ int Output::sync() {
     return write_out() ? 0 : -1;
 }
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::file
