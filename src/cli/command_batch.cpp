@@ -18,7 +18,7 @@
 #include "file/atomic_file.hpp"
 #include "file/output_place.hpp"
 #include "file/run_file.hpp"
-#include "interrupt.hpp"
+#include "held_stop.hpp"
 #include "ordered_work.hpp"
 #include "progress.hpp"
 
@@ -51,7 +51,7 @@ public:
                 "keyhour batch: {0} is there without its note {0}.resume: the run is finished, or "
                 "the note is lost. All is answered again and compared with it\n",
                 request_.out);
-        const InterruptWatch watch;
+        const HeldStop stop{HeldStop::Then::tell};
         work_through();
         progress_.clear();
         return finish();
@@ -77,17 +77,15 @@ private:
             whole_file_.emplace(*std::move(file));
             return std::nullopt;
         }
-        auto file = file::RunFile::open(
-            request_.out,
-            request_.resume  ? file::RunFile::Start::go_on
-            : request_.force ? file::RunFile::Start::over_all
-                             : file::RunFile::Start::fresh,
-            question_.digest);
+        auto file = file::RunFile::open(request_.out,
+                                        request_.resume  ? file::RunFile::Start::go_on
+                                        : request_.force ? file::RunFile::Start::over_all
+                                                         : file::RunFile::Start::fresh,
+                                        question_.digest);
         if (!file) return Failure{bad_data, file.error()};
         file_.emplace(*std::move(file));
         kept_ = file_->kept();
-        if (kept_.inputs == 0 && question_.with_header)
-            head_ = batch_head(question_);
+        if (kept_.inputs == 0 && question_.with_header) head_ = batch_head(question_);
         return std::nullopt;
     }
 
@@ -98,10 +96,10 @@ private:
         };
         std::size_t taken = 0;
         const auto take = [&]() -> std::optional<Numbered> {
-            if (interrupted() != 0) return std::nullopt;
+            if (HeldStop::asked_by() != 0) return std::nullopt;
             auto item = source_.next();
             // A line that a signal cut short is no place.
-            if (!item || interrupted() != 0) return std::nullopt;
+            if (!item || HeldStop::asked_by() != 0) return std::nullopt;
             return Numbered{taken++, *std::move(item)};
         };
         const auto work = [&](const Numbered& numbered) {
@@ -177,7 +175,7 @@ private:
                                    "--best ranks any number",
                                    most_compared_rooms)},
                 session_.err);
-        if (file_ && (is_changed_ || (interrupted() == 0 && done_.inputs < kept_.inputs)))
+        if (file_ && (is_changed_ || (HeldStop::asked_by() == 0 && done_.inputs < kept_.inputs)))
             return report({bad_data, "the places are not those with which " + request_.out +
                                          " was begun: --resume needs the same, in the same order"},
                           session_.err);
@@ -192,7 +190,7 @@ private:
 
     /// Says what is kept of a run that did not come to its end.
     int finish_output() {
-        const int signal = interrupted();
+        const int signal = HeldStop::asked_by();
         if (is_whole()) {
             if (signal == 0) return write_whole();
             session_.err << "keyhour batch: stopped by a signal; nothing was written, as the "
@@ -205,11 +203,11 @@ private:
                              (signal == 0 ? file_->finish() : file_->write_out());
         if (is_good && signal == 0) return told_whole();
         if (file_->holds_other())
-            return report({bad_data,
-                           request_.out + ": holds something else than this question answers now: "
+            return report(
+                {bad_data, request_.out + ": holds something else than this question answers now: "
                                           "nothing of it was written over; give another name, or "
                                           "--force in place of --resume begins anew"},
-                          session_.err);
+                session_.err);
         session_.err << "keyhour batch: "
                      << (is_good ? std::string{"stopped by a signal"}
                                  : request_.out + " could not be written: " + file_->error())

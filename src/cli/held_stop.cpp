@@ -1,24 +1,28 @@
 #include "held_stop.hpp"
 
+#include <atomic>
+
 namespace keyhour::cli {
 namespace {
 
-volatile sig_atomic_t asked_by = 0;
+// A signal handler can reach nothing but a global.
+std::atomic<int> signal_noted{0};
+static_assert(std::atomic<int>::is_always_lock_free);
 
-void note(int signal_number) {
-    asked_by = signal_number;
+extern "C" void note_signal(int number) {
+    signal_noted = number;
 }
 
 }  // namespace
 
-HeldStop::HeldStop() {
-    asked_by = 0;
+HeldStop::HeldStop(Then then) : then_{then} {
+    signal_noted = 0;
     struct sigaction noting {};
-    noting.sa_handler = note;
+    noting.sa_handler = note_signal;
+    if (then == Then::tell) noting.sa_flags = static_cast<int>(SA_RESETHAND);
     ::sigemptyset(&noting.sa_mask);
     for (std::size_t i = 0; i < signals.size(); ++i) {
         ::sigaction(signals[i], nullptr, &before_[i]);
-        // What a caller ignores (nohup) stays ignored.
         if (before_[i].sa_handler != SIG_IGN) ::sigaction(signals[i], &noting, nullptr);
     }
 }
@@ -26,11 +30,11 @@ HeldStop::HeldStop() {
 HeldStop::~HeldStop() {
     for (std::size_t i = 0; i < signals.size(); ++i)
         ::sigaction(signals[i], &before_[i], nullptr);
-    if (asked_by != 0) ::raise(asked_by);
+    if (then_ == Then::obey && is_asked()) ::raise(asked_by());
 }
 
-bool HeldStop::is_asked() {
-    return asked_by != 0;
+int HeldStop::asked_by() noexcept {
+    return signal_noted;
 }
 
 }  // namespace keyhour::cli

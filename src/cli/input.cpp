@@ -5,13 +5,13 @@
 
 #include <cerrno>
 
-#include "interrupt.hpp"
+#include "held_stop.hpp"
 
 namespace keyhour::cli {
 
 Input::int_type Input::underflow() {
     constexpr int look_up_ms = 100;  // a signal may reach another thread
-    while (interrupted() == 0) {
+    while (HeldStop::asked_by() == 0) {
         pollfd waiting{descriptor_, POLLIN, 0};
         const int ready = ::poll(&waiting, 1, look_up_ms);
         if (ready == 0 || (ready < 0 && errno == EINTR)) continue;
