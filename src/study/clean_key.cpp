@@ -24,16 +24,6 @@ std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& w
     return best;
 }
 
-/// The span of `spans` that holds the middle of `inside`, made to hold it all.
-Span run_with(const std::vector<Span>& spans, const Span& inside) {
-    const Instant middle = inside.from + 0.5 * inside.length();
-    for (auto s = std::lower_bound(spans.begin(), spans.end(), middle,
-                                   [](const Span&a, Instant t) { return a.to < t; });
-         s != spans.end() && s->from <= middle; ++s)
-        return {std::min(s->from, inside.from), std::max(s->to, inside.to)};
-    return {inside.from, inside.to};
-}
-
 /// Looks for a bearing at which the key holds long enough within a run of what is possible.
 class LongestHold {
 public:

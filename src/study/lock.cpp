@@ -1,8 +1,10 @@
 #include "keyhour/study/lock.hpp"
 
 #include <algorithm>
+#include <span>
+#include <utility>
 
-#include "keyhour/study/doubt.hpp"
+#include "window_sun.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -15,7 +17,7 @@ void add_once(std::vector<T>& list, const T& value) {
     if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
 }
 
-/// Where the light lands at one instant.
+/// The surfaces and frames that the light lands on at one instant.
 void note_landing(const RoomStudy& study, const Moment& m, const room::PlanTurn& turn, Leak& leak) {
     const room::Room& room = study.room();
     const room::Point3 sun = turn.to_plan(m.toward);
@@ -24,8 +26,6 @@ void note_landing(const RoomStudy& study, const Moment& m, const room::PlanTurn&
         for (std::size_t c = 0; c < room.cameras.size(); ++c)
             if (room::in_frame(room, room.cameras[c], patch)) add_once(leak.cameras, c);
     }
-    for (std::size_t mark = 0; mark < room.marks.size(); ++mark)
-        if (study.scene().coverage(mark, leak.window, sun) > 0) add_once(leak.marks, mark);
 }
 
 /// Landing over a span, looked at every two minutes and at both ends.
@@ -36,43 +36,47 @@ void note_landings(const RoomStudy& study, const Span& span, const room::PlanTur
         note_landing(study, m, turn, leak);
 }
 
-std::vector<Leak> leaks_of_window(const RoomStudy& study, std::size_t window, const Span& lock) {
+bool overlap(const Span& a, const Span& b) {
+    return a.from < b.to && b.from < a.to;
+}
+
+void note_marks(const WindowSun& sun, Leak& leak) {
+    for (std::size_t mark = 0; mark < sun.on_mark.size(); ++mark)
+        if (std::any_of(sun.on_mark[mark].begin(), sun.on_mark[mark].end(),
+                        [&](const Span& lit) { return overlap(lit, leak.possible); }))
+            leak.marks.push_back(mark);
+}
+
+std::vector<Leak> leaks_of_window(const RoomStudy& study, const WindowSun& sun) {
     std::vector<Leak> out;
-    const auto criterion = [&](const Moment& m, const room::PlanTurn& turn) {
-        return sun_in_margin(study, window, m, turn);
-    };
-    const double steps = std::max(2.0, std::ceil(lock.length() / sun_in_step(study, window)));
-    const auto samples = study.path().samples(lock.from, lock.to, lock.length() / steps);
-    const room::PlanTurn& stated = study.bearings().stated;
-    for (const Span& span :
-         find_spans(study.path(), samples, [&](const Moment& m) { return criterion(m, stated); })) {
-        Leak leak;
-        leak.window = window;
-        leak.span = span;
-        leak.possible =
-            possible_part(study.path(), study.bearings(), span, lock.from, lock.to, criterion);
-        if (!span.runs_at_start)
-            leak.begins_by = sun_in_edge(study, window, span.from - aside, span.from + aside);
-        if (!span.runs_at_end)
-            leak.ends_by = sun_in_edge(study, window, span.to + aside, span.to - aside);
-        note_landings(study, span, stated, leak);
-        for (const room::PlanTurn& turn : study.bearings().some)
+    const auto tell = [&](Leak leak, std::span<const room::PlanTurn> turns) {
+        for (const room::PlanTurn& turn : turns)
             note_landings(study, leak.possible, turn, leak);
+        note_marks(sun, leak);
         out.push_back(std::move(leak));
+    };
+    for (const Span& span : sun.in.stated) {
+        Leak leak;
+        leak.window = sun.window;
+        leak.span = span;
+        leak.possible = run_with(sun.in.some, span);
+        if (!span.runs_at_start)
+            leak.begins_by = sun_in_edge(study, sun.window, span.from - aside, span.from + aside);
+        if (!span.runs_at_end)
+            leak.ends_by = sun_in_edge(study, sun.window, span.to + aside, span.to - aside);
+        note_landings(study, span, study.bearings().stated, leak);
+        tell(std::move(leak), study.bearings().some);
     }
     // Leaks that only another bearing within the doubt would bring.
-    auto some = at_some(study.bearings(), criterion);
-    for (const Span& span : find_spans(study.path(), samples, some)) {
-        if (std::any_of(out.begin(), out.end(), [&](const Leak& leak) {
-                return leak.possible.from < span.to && span.from < leak.possible.to;
-            }))
+    const std::size_t stated = out.size();
+    for (const Span& run : sun.in.some) {
+        if (std::any_of(out.begin(), out.begin() + static_cast<std::ptrdiff_t>(stated),
+                        [&](const Leak& leak) { return overlap(leak.possible, run); }))
             continue;
         Leak leak;
-        leak.window = window;
-        leak.possible = span;
-        for (const room::PlanTurn& turn : study.bearings().all)
-            note_landings(study, leak.possible, turn, leak);
-        out.push_back(std::move(leak));
+        leak.window = sun.window;
+        leak.possible = run;
+        tell(std::move(leak), study.bearings().all);
     }
     std::sort(out.begin(), out.end(),
               [](const Leak& a, const Leak& b) { return a.possible.from < b.possible.from; });
@@ -104,7 +108,7 @@ void add_lit_sheers(const RoomStudy& study, LockAnswer& answer) {
 }
 
 /// Shared time of two spans.
-Seconds overlap(const Span& span, Instant from, Instant to) {
+Seconds shared(const Span& span, Instant from, Instant to) {
     return std::max(Seconds{0}, std::min(span.to, to) - std::max(span.from, from));
 }
 
@@ -126,7 +130,7 @@ Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
     for (const Opening& o : openings) {
         double sun_s = 0;
         for (const Span& span : o.spans)
-            sun_s += overlap(span, from, to).count();
+            sun_s += shared(span, from, to).count();
         (o.is_key ? b.key_s : b.sun_s) += sun_s;
         if (!o.is_key && sun_s > 0) b.cover_m2 += o.area_m2;
     }
@@ -147,10 +151,9 @@ LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
     LockAnswer answer;
     answer.lock = {from, to, false, false};
     answer.key_window = key_window;
-    for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
-        if (!lets_sun_in(study.room().windows[w])) continue;
-        const auto leaks = leaks_of_window(study, w, answer.lock);
-        if (w != key_window) add_cover(study, leaks, answer);
+    for (const WindowSun& sun : window_sun(study, from, to, true, lets_sun_in)) {
+        const auto leaks = leaks_of_window(study, sun);
+        if (sun.window != key_window) add_cover(study, leaks, answer);
         answer.leaks.insert(answer.leaks.end(), leaks.begin(), leaks.end());
     }
     add_lit_sheers(study, answer);
@@ -165,15 +168,10 @@ std::optional<LockAnswer> best_lock(const RoomStudy& study, Instant from, Instan
     if (to - from < length) return std::nullopt;
     // The spans of each window once; then every placement is a matter of overlap.
     std::vector<Opening> openings;
-    for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
-        const room::Window& window = study.room().windows[w];
-        if (!lets_sun_in(window)) continue;
-        const auto samples = study.path().samples(from, to, sun_in_step(study, w));
-        auto some = at_some(study.bearings(), [&](const Moment& m, const room::PlanTurn& turn) {
-            return sun_in_margin(study, w, m, turn);
-        });
-        openings.push_back({w == key_window, window.width_m * window.height_m,
-                            find_spans(study.path(), samples, some)});
+    for (WindowSun& sun : window_sun(study, from, to, false, lets_sun_in)) {
+        const room::Window& window = study.room().windows[sun.window];
+        openings.push_back(
+            {sun.window == key_window, window.width_m * window.height_m, std::move(sun.in.some)});
     }
     constexpr Seconds stride{600};
     Instant best = from;

@@ -88,6 +88,15 @@ std::vector<Span> in_either(std::vector<Span> one, const std::vector<Span>& othe
 
 }  // namespace
 
+Span run_with(const std::vector<Span>& spans, const Span& inside) {
+    const Instant middle = inside.from + 0.5 * inside.length();
+    for (auto s = std::lower_bound(spans.begin(), spans.end(), middle,
+                                   [](const Span&a, Instant t) { return a.to < t; });
+         s != spans.end() && s->from <= middle; ++s)
+        return {std::min(s->from, inside.from), std::max(s->to, inside.to)};
+    return {inside.from, inside.to};
+}
+
 /// Which directions over the plan the sun may come from, on these days and at these bearings. Asked
 /// of every cell: no trigonometry.
 class RegionSpans::Reach {

@@ -20,6 +20,9 @@ struct BearingSpans {
     std::vector<Span> some;    ///< at some
 };
 
+/// The span of `spans` (ascending) that holds the middle of `inside`, made to hold it all.
+[[nodiscard]] Span run_with(const std::vector<Span>& spans, const Span& inside);
+
 /// Positive where the condition holds with the plan laid at a turn.
 using TurnedMargin = std::function<double(const Moment&, const room::PlanTurn&)>;
 

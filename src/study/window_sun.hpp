@@ -1,0 +1,25 @@
+#pragma once
+/// @file
+/// Sun through the windows from fixed regions of directions.
+
+#include <functional>
+#include <vector>
+
+#include "region_spans.hpp"
+
+namespace keyhour::study {
+
+/// When sun comes in through one window, and when it reaches each mark.
+struct WindowSun {
+    std::size_t window = 0;
+    BearingSpans in;
+    std::vector<std::vector<Span>> on_mark;  ///< of each mark: at some bearing
+};
+
+/// Of every window that is asked for, its cover left aside, between first and last.
+/// @param marks  are the marks asked about?
+[[nodiscard]] std::vector<WindowSun> window_sun(
+    const RoomStudy& study, Instant first, Instant last, bool marks,
+    const std::function<bool(const room::Window&)>& is_asked);
+
+}  // namespace keyhour::study
