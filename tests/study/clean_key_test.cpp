@@ -271,3 +271,66 @@ TEST_CASE("the reason for a miss is the limit most missed", "[study]") {
     REQUIRE(misses[0].key_angle_deg);
     CHECK(*misses[0].key_angle_deg > 120);
 }
+
+TEST_CASE("a key that lasts too short at every bearing is not told, one long enough at one is",
+          "[study]") {
+    WorkedRoom room;
+    room.radius_m = 1e-3;
+    room.faces_deg = 215;
+    room.within_deg = 10;
+    // At the outermost bearing it lasts longest.
+    WorkedRoom outermost = room;
+    outermost.faces_deg = 225;
+    outermost.within_deg = 0;
+    KeySettings s = point_settings();
+    const auto longest = key_of(outermost, 3, 10, s);
+    REQUIRE(longest.size() == 1);
+    s.shortest = longest[0].hold() - Seconds{2};
+    CHECK(key_of(room, 3, 10, s).size() == 1);
+    s.shortest = longest[0].hold() + Seconds{2};
+    CHECK(key_of(room, 3, 10, s).empty());
+    // At the stated bearing it is told down to the shortest, and no further.
+    s.shortest = longest[0].hold() - Seconds{2};
+    REQUIRE(key_of(outermost, 3, 10, s).size() == 1);
+    s.shortest = longest[0].hold() + Seconds{2};
+    CHECK(key_of(outermost, 3, 10, s).empty());
+}
+
+TEST_CASE("the shadow of a thin post parts a date's key, and what is sure of it", "[study]") {
+    WorkedRoom room;
+    room.radius_m = 0.01;
+    room.within_deg = 0.3;
+    site::Location location = room.location();
+    // Ten metres out in the sun's way: it shades the mark for a minute or so.
+    const auto d = room::wall_frame(location.room->floor, 0);
+    const room::Point2 at = d.left_corner + 3.05 * d.u + 10.0 * d.n;
+    room::Building post;
+    post.name = "post";
+    post.footprint = {at, at + 0.04 * d.u, at + 0.04 * d.u + 0.04 * d.n, at + 0.04 * d.n};
+    post.height_m = 30;
+    location.room->buildings.push_back(post);
+    const Instant from = utc(2, 15), to = from + Seconds{86400};
+    const RoomStudy study{location,
+                          SharedTrack::make(from - Seconds{86400}, to + Seconds{2 * 86400})};
+    const auto margin = [&](Instant t) {
+        const Moment m = study.path().at(t);
+        return m.altitude_deg > 0 && study.scene().coverage(0, 0, study.sun(m)) >= 0.5;
+    };
+    std::vector<double> changes;
+    for (int s = 1; s < 86400; ++s)
+        if (margin(from + Seconds{s - 1.0}) != margin(from + Seconds{s * 1.0}))
+            changes.push_back(s);
+    REQUIRE(changes.size() == 4);
+    CHECK(changes[2] - changes[1] < 150);
+    auto found = clean_key(study, from, to, point_settings());
+    REQUIRE(found.size() == 2);
+    std::sort(found.begin(), found.end(),
+              [](const auto& a, const auto& b) { return a.span->from < b.span->from; });
+    CHECK((found[0].span->to - from).count() == Approx(changes[1]).margin(1.5));
+    CHECK((found[1].span->from - from).count() == Approx(changes[2]).margin(1.5));
+    for (const KeyInterval& k : found) {
+        REQUIRE(k.sure);
+        CHECK(k.sure->from >= k.span->from);
+        CHECK(k.sure->to <= k.span->to);
+    }
+}

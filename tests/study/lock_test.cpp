@@ -110,3 +110,37 @@ TEST_CASE("the best place for a lock needs no cover where the sun leaves room fo
     CHECK(answer->lock.length() == Seconds{2 * 3600});
     CHECK_FALSE(best_lock(a.study, utc(6), utc(7), Seconds{2 * 3600}));
 }
+
+TEST_CASE("a lock is placed where least sun comes through the key window, whatever must be covered",
+          "[study]") {
+    const Asked a;
+    const auto through = [](const LockAnswer& answer, std::size_t window) {
+        Seconds sum{0};
+        for (const Leak& leak : answer.leaks)
+            if (leak.window == window) sum += leak.possible.length();
+        return sum;
+    };
+    // The side window has the morning, the first one the afternoon; between them both have some.
+    const Seconds length{3 * 3600};
+    const auto open = best_lock(a.study, utc(8), utc(15, 30), length);
+    const auto by_first = best_lock(a.study, utc(8), utc(15, 30), length, 0);
+    const auto by_side = best_lock(a.study, utc(8), utc(15, 30), length, 1);
+    REQUIRE(open);
+    REQUIRE(by_first);
+    REQUIRE(by_side);
+    Seconds least{1e9};
+    for (Instant start = utc(8); start + length <= utc(15, 30); start = start + Seconds{600})
+        least = std::min(least, through(leaks_of_lock(a.study, start, start + length), 0));
+    CHECK((through(*by_first, 0) - least).count() == Approx(0).margin(1));
+    CHECK(through(*by_first, 1) > Seconds{0});
+    CHECK(by_first->lock.to < by_side->lock.to);
+    CHECK(through(*by_side, 1) < through(*by_first, 1));
+    CHECK(through(*by_first, 0) < through(*by_side, 0));
+    // The key window stays open: its leaks are told, and have no cover.
+    REQUIRE(by_first->covers.size() == 1);
+    CHECK(by_first->covers[0].window == 1);
+    const auto key = leaks_of_lock(a.study, utc(13), utc(15), 0);
+    CHECK(through(key, 0) > Seconds{0});
+    for (const CoverToHang& cover : key.covers)
+        CHECK(cover.window != 0);
+}
