@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "air_of.hpp"
 #include "keyhour/light/overcast.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/spot_light.hpp"
 
 namespace keyhour::study {
 namespace {

@@ -6,11 +6,11 @@
 #include <numbers>
 #include <utility>
 
-#include "air_of.hpp"
 #include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/light/glass.hpp"
 #include "keyhour/light/lighting_ratio.hpp"
 #include "keyhour/light/overcast.hpp"
+#include "keyhour/study/spot_light.hpp"
 #include "room_surfaces.hpp"
 #include "sky_shape.hpp"
 
