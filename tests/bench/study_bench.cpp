@@ -70,7 +70,7 @@ void key_of_windows(benchmark::State& state) {
 }
 BENCHMARK(key_of_windows)->Arg(1)->Arg(2)->Arg(4)->Arg(8)->Unit(benchmark::kMillisecond);
 
-/// Covers may not be hung: other windows' sun is sampled.
+/// Covers may not be hung: other windows' sun is cut out of the regions.
 void key_of_a_year_as_is(benchmark::State& state) {
     const study::RoomStudy study{example(), track(1)};
     study::KeySettings settings;
@@ -80,15 +80,15 @@ void key_of_a_year_as_is(benchmark::State& state) {
 }
 BENCHMARK(key_of_a_year_as_is)->Unit(benchmark::kMillisecond);
 
-/// The same year date by date, each sampled: what regions save.
-void key_of_a_year_sampled(benchmark::State& state) {
+/// The same year date by date: what finding a region once saves.
+void key_of_a_year_by_dates(benchmark::State& state) {
     const study::RoomStudy study{example(), track(1)};
     for (auto _ : state)
         for (int i = 0; i < 365; ++i)
             benchmark::DoNotOptimize(
                 study::clean_key(study, new_year(2026) + i * day, new_year(2026) + (i + 1) * day));
 }
-BENCHMARK(key_of_a_year_sampled)->Unit(benchmark::kMillisecond);
+BENCHMARK(key_of_a_year_by_dates)->Unit(benchmark::kMillisecond);
 
 void patches_of_a_day(benchmark::State& state) {
     const auto shared = study::SharedTrack::make(new_year(2026) - day, new_year(2027) + 2 * day);
