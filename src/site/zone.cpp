@@ -177,8 +177,13 @@ tl::expected<Zone, std::string> Zone::read(const std::string& text) {
     std::string why;
     try {
         if (rules->listed != nullptr) {
+            const auto bytes = zone_file(text);
+            if (!bytes) return tl::unexpected{refusal(text, "has a zone file that cannot be read")};
+            if (const auto fault = fault_of_zone_file(*bytes))
+                return tl::unexpected{refusal(text, "has a file among this machine's zones that " +
+                                                        *fault + ": it is no zone file")};
             // A rule that cannot be read leaves the last listed offset, as date's library does.
-            rules->rule = PosixZone::read(last_rule_of_zone(text), why);
+            rules->rule = PosixZone::read(last_line_of_zone_file(*bytes), why);
             static_cast<void>(rules->at(0));  // reads the zone's file, which may be damaged
         }
     } catch (const std::exception&) {

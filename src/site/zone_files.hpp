@@ -14,8 +14,13 @@ namespace keyhour::site {
 /// The last line of a TZif file (RFC 8536, section 3.3): a POSIX TZ string, or empty.
 [[nodiscard]] std::string last_line_of_zone_file(std::string_view bytes);
 
-/// The same of the file of a zone; empty if it cannot be read.
-[[nodiscard]] std::string last_rule_of_zone(const std::string& name);
+/// What keeps these bytes from being a TZif file of version 1 to 4, such as "does not begin with
+/// \"TZif\""; nothing if they are one. date's tz library asserts on what it does not expect.
+/// Source: RFC 8536, section 3; the parts that it has in common with RFC 9636.
+[[nodiscard]] std::optional<std::string> fault_of_zone_file(std::string_view bytes);
+
+/// The bytes of a zone's file; nothing if it cannot be read.
+[[nodiscard]] std::optional<std::string> zone_file(const std::string& name);
 
 /// Where a zone's principal place lies, from a table in ISO 6709 (zone1970.tab, zone.tab).
 struct ZonePlace {

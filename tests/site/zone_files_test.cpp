@@ -1,6 +1,10 @@
 #include "../../src/site/zone_files.hpp"
 
 #include <catch2/catch.hpp>
+#include <cstdint>
+#include <string>
+
+#include "keyhour/site/zone.hpp"
 
 using namespace keyhour::site;
 
@@ -27,4 +31,57 @@ TEST_CASE("coordinates of the zone table are read", "[site]") {
     CHECK(andorra->longitude_deg == Approx(1 + 31.0 / 60));
     for (const char* bad : {"", "+", "+4230", "4230+00131", "+42x0+00131", "+423+00131"})
         CHECK_FALSE(read_iso6709(bad));
+}
+
+namespace {
+
+std::string big_endian(std::uint32_t value) {
+    std::string out;
+    for (int shift = 24; shift >= 0; shift -= 8)
+        out += static_cast<char>(value >> static_cast<unsigned>(shift) & 0xffU);
+    return out;
+}
+
+/// A block of a TZif file with one local time type, and no transition.
+std::string block(char version, const std::string& type, const std::string& letters) {
+    std::string out = "TZif";
+    out += version;
+    out.append(15, '\0');
+    for (const std::size_t count : {std::size_t{0}, std::size_t{0}, std::size_t{0}, std::size_t{0},
+                                    type.size() / 6, letters.size()})
+        out += big_endian(static_cast<std::uint32_t>(count));
+    return out + type + letters;
+}
+
+const std::string hour_east{"\0\0\x0e\x10\0\0", 6}, cet{"CET\0", 4};
+
+}  // namespace
+
+// RFC 8536, section 3: the fields and their limits.
+TEST_CASE("a file that is no TZif is told by what is wrong with it", "[site]") {
+    const std::string good = block('2', hour_east, cet) + block('2', hour_east, cet) + "\nCET-1\n";
+    CHECK_FALSE(fault_of_zone_file(good));
+    CHECK_FALSE(fault_of_zone_file(block('\0', hour_east, cet)));  // version 1 ends there
+    CHECK(fault_of_zone_file("") == "does not begin with \"TZif\"");
+    CHECK(fault_of_zone_file("# version 2024a\nnot a zone\n") == "does not begin with \"TZif\"");
+    CHECK(fault_of_zone_file(good.substr(0, 30)) == "is cut short in its header");
+    CHECK(fault_of_zone_file(block('7', hour_east, cet)) == "is of a version that is not known");
+    CHECK(fault_of_zone_file(block('2', "", cet)) == "has no local time type");
+    CHECK(fault_of_zone_file(block('2', hour_east, "CET")) == "has an abbreviation without an end");
+    CHECK(fault_of_zone_file(block('2', std::string{"\0\0\x0e\x10\0\x09", 6}, cet)) ==
+          "has a damaged local time type");
+    CHECK(fault_of_zone_file(block('2', std::string{"\x7f\0\0\0\0\0", 6}, cet)) ==
+          "has an offset of more than a day");
+    CHECK(fault_of_zone_file(block('2', hour_east, cet)) == "does not begin with \"TZif\"");
+    CHECK(fault_of_zone_file(good.substr(0, good.size() - 1)) == "has no rule at its end");
+    for (std::size_t n = 0; n < good.size(); ++n)  // cut anywhere: told, never read beyond
+        CHECK(fault_of_zone_file(std::string_view{good}.substr(0, n)));
+}
+
+TEST_CASE("a table among the zone files is no zone", "[site]") {
+    for (const char* name : {"tzdata.zi", "leapseconds", "zone.tab", "iso3166.tab"}) {
+        const auto zone = Zone::named(name);
+        REQUIRE_FALSE(zone);
+        CHECK(zone.error().find(name) != std::string::npos);
+    }
 }
