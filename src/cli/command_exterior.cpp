@@ -147,8 +147,8 @@ struct Question {
     std::vector<std::size_t> spots;
     std::shared_ptr<const study::SharedTrack> track;
     std::vector<study::SpotLight> lights;
-    std::vector<study::SpotEnsemble> ensembles;  // of each light; none if no doubt is wanted
-    std::optional<study::SeasonalStudy> rooms;   // if a facade throws light back
+    bool with_doubt = true;
+    std::optional<study::SeasonalStudy> rooms;  // if a facade throws light back
     [[nodiscard]] const site::Zone& zone() const { return location.site.zone; }
 };
 
@@ -176,11 +176,11 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     q->settings = *settings;
     q->times = *times;
     q->spots = *spots;
+    q->with_doubt = !request.no_doubt;
     constexpr Seconds dusk{9 * 3600};
     q->track = track_of(q->dates, q->zone(), dusk);
     for (const std::size_t spot : q->spots) {
         q->lights.emplace_back(q->location, spot, q->track, q->settings);
-        if (!request.no_doubt) q->ensembles.emplace_back(q->location, spot, q->track);
         if (const std::string in = q->lights.back().stands_in(); !in.empty())
             q->location.questions.push_back(
                 fmt::format("spot \"{}\" stands in {}: direct light is judged as if from inside it",
@@ -216,11 +216,8 @@ SpotLamps spot_lamps(const Question& q, std::size_t spot, site::LocalDate date) 
 /// Between which times the direct light of spot number `i` comes and goes.
 std::vector<study::SpotEnsemble::Ends> ends_of(const Question& q, std::size_t i,
                                                const study::SpotDay& day) {
-    std::vector<study::SpotEnsemble::Ends> ends;
-    if (i < q.ensembles.size())
-        for (const study::DirectSpan& direct : day.direct)
-            ends.push_back(q.ensembles[i].ends(direct, day.date));
-    return ends;
+    if (!q.with_doubt || day.direct.empty()) return {};
+    return study::SpotEnsemble{q.location, q.spots[i], q.track}.ends(day.direct, day.date);
 }
 
 int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostream& err) {

@@ -74,9 +74,7 @@ std::vector<std::vector<SpotEnsemble::Ends>> ends_of_spots(
     for (std::size_t i = 0; i < strip.spots.size(); ++i) {
         out.emplace_back();
         if (strip.spots[i].direct.empty()) continue;
-        const SpotEnsemble members{location, i, shared};
-        for (const DirectSpan& direct : strip.spots[i].direct)
-            out.back().push_back(members.ends(direct, strip.date));
+        out.back() = SpotEnsemble{location, i, shared}.ends(strip.spots[i].direct, strip.date);
     }
     return out;
 }

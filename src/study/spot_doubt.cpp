@@ -20,52 +20,86 @@ double refraction_doubt_deg(double apparent_deg, const Weather& weather) {
     return site::refraction_within(apparent_deg) * sun::refraction({airless}, weather).in_degrees();
 }
 
+/// An end of the light whose spread is sought, and where the members have it.
+struct Bound {
+    Instant at;
+    bool is_end = false;
+    std::vector<Moment> samples;
+    std::vector<Instant> found;
+
+    [[nodiscard]] std::optional<Span> spread() {
+        if (found.empty()) return std::nullopt;
+        return middle_90(std::move(found));
+    }
+};
+
+/// The end of a member's light nearest to the stated one.
+template <class Margin>
+std::optional<Instant> nearest_end(const SunPath& path, const Bound& bound, const Margin& margin) {
+    std::optional<Instant> nearest;
+    for (const Span& s : find_spans(path, bound.samples, margin)) {
+        if (bound.is_end ? s.runs_at_end : s.runs_at_start) continue;
+        const Instant t = bound.is_end ? s.to : s.from;
+        const auto apart = [&](Instant a) { return std::abs((a - bound.at).count()); };
+        if (!nearest || apart(t) < apart(*nearest)) nearest = t;
+    }
+    return nearest;
+}
+
+site::Location alone(const site::Location& location, std::size_t spot) {
+    site::Location out;
+    out.site = location.site;
+    out.room = location.room;
+    out.spots = {location.spots[spot]};
+    out.buildings_without_room = location.buildings_without_room;
+    out.trees = location.trees;
+    out.clock_within_s = location.clock_within_s;
+    return out;
+}
+
 }  // namespace
 
 SpotEnsemble::SpotEnsemble(const site::Location& location, std::size_t spot,
                            std::shared_ptr<const SharedTrack> shared,
                            const EnsembleSettings& ensemble)
-    : spot_{spot},
-      path_{level_site_at(location.site, location.spots[spot]), std::move(shared)},
-      weather_{location.site.weather} {
-    for (const Draw& draw : draws(ensemble))
-        members_.push_back(
-            {moved(location, draw), draw[Input::refraction], clock_off(location, draw)});
-}
+    : location_{alone(location, spot)},
+      draws_{draws(ensemble)},
+      path_{level_site_at(location.site, location.spots[spot]), std::move(shared)} {}
 
 SpotEnsemble::Ends SpotEnsemble::ends(const DirectSpan& direct, site::LocalDate date) const {
-    std::vector<site::Outlook> outlooks;
-    outlooks.reserve(members_.size());
-    for (const Member& member : members_)
-        outlooks.emplace_back(member.location, member.location.spots[spot_], date);
-    Ends out;
-    if (direct.begins_by != "midnight") out.begins = around(direct.span.from, false, outlooks);
-    if (direct.ends_by != "midnight") out.ends = around(direct.span.to, true, outlooks);
-    return out;
+    return ends(std::span{&direct, 1}, date).front();
 }
 
-std::optional<Span> SpotEnsemble::around(Instant bound, bool is_end,
-                                         const std::vector<site::Outlook>& outlooks) const {
-    const auto samples =
-        path_.samples(std::max(path_.from(), bound - reach), std::min(path_.to(), bound + reach),
-                      step_over(outlooks.front()));
-    std::vector<Instant> found;
-    for (std::size_t i = 0; i < members_.size(); ++i) {
-        const auto margin = [&](const Moment& m) {
-            return clearance_deg(m, outlooks[i]) +
-                   members_[i].refraction * refraction_doubt_deg(m.altitude_deg, weather_);
-        };
-        std::optional<Instant> nearest;
-        for (const Span& s : find_spans(path_, samples, margin)) {
-            if (is_end ? s.runs_at_end : s.runs_at_start) continue;
-            const Instant t = is_end ? s.to : s.from;
-            const auto apart = [&](Instant a) { return std::abs((a - bound).count()); };
-            if (!nearest || apart(t) < apart(*nearest)) nearest = t;
-        }
-        if (nearest) found.push_back(*nearest + members_[i].clock_off);
+std::vector<SpotEnsemble::Ends> SpotEnsemble::ends(std::span<const DirectSpan> direct,
+                                                   site::LocalDate date) const {
+    std::vector<Bound> bounds;
+    for (const DirectSpan& d : direct) {
+        bounds.push_back({d.span.from, false, {}, {}});
+        bounds.push_back({d.span.to, true, {}, {}});
     }
-    if (found.empty()) return std::nullopt;
-    return middle_90(std::move(found));
+    if (bounds.empty()) return {};
+    for (const Draw& draw : draws_) {
+        const site::Location member = moved(location_, draw);
+        const site::Outlook outlook{member, member.spots.front(), date};
+        const auto margin = [&](const Moment& m) {
+            return clearance_deg(m, outlook) +
+                   draw[Input::refraction] *
+                       refraction_doubt_deg(m.altitude_deg, location_.site.weather);
+        };
+        for (Bound& b : bounds) {
+            if (b.samples.empty())
+                b.samples = path_.samples(std::max(path_.from(), b.at - reach),
+                                          std::min(path_.to(), b.at + reach), step_over(outlook));
+            if (const auto end = nearest_end(path_, b, margin))
+                b.found.push_back(*end + clock_off(location_, draw));
+        }
+    }
+    std::vector<Ends> out(direct.size());
+    for (std::size_t i = 0; i < direct.size(); ++i) {
+        if (direct[i].begins_by != "midnight") out[i].begins = bounds[2 * i].spread();
+        if (direct[i].ends_by != "midnight") out[i].ends = bounds[2 * i + 1].spread();
+    }
+    return out;
 }
 
 }  // namespace keyhour::study

@@ -5,6 +5,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "keyhour/study/key_doubt.hpp"
@@ -19,7 +20,7 @@ inline constexpr EnsembleSettings spot_ensemble{32, 1, whole_doubt};
 /// moved within their doubts. The refraction's grows towards the horizon (site::refraction_within).
 class SpotEnsemble {
 public:
-    /// @pre spot < location.spots.size(); the location outlives this
+    /// @pre spot < location.spots.size()
     SpotEnsemble(const site::Location& location, std::size_t spot,
                  std::shared_ptr<const SharedTrack> shared,
                  const EnsembleSettings& ensemble = spot_ensemble);
@@ -32,19 +33,15 @@ public:
     /// A member's end is that of its light which lies nearest, within two hours.
     [[nodiscard]] Ends ends(const DirectSpan& direct, site::LocalDate date) const;
 
-private:
-    struct Member {
-        site::Location location;
-        double refraction = 0;  ///< -1..1 of its doubt
-        Seconds clock_off{0};
-    };
-    [[nodiscard]] std::optional<Span> around(Instant bound, bool is_end,
-                                             const std::vector<site::Outlook>& outlooks) const;
+    /// The same of all of the day's light. Members are moved one after the other and not kept: a
+    /// street of houses is large, and thirty-two of it for each of many spots fill a machine.
+    [[nodiscard]] std::vector<Ends> ends(std::span<const DirectSpan> direct,
+                                         site::LocalDate date) const;
 
-    std::size_t spot_;
-    std::vector<Member> members_;
+private:
+    site::Location location_;  ///< with this spot alone
+    std::vector<Draw> draws_;
     SunPath path_;  ///< its own skyline is level
-    Weather weather_;
 };
 
 }  // namespace keyhour::study
