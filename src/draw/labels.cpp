@@ -79,51 +79,76 @@ void Labels::forbid(const std::vector<Point2>& ring) {
 }
 
 bool Labels::is_clean(const Box& box) const {
-    return cost(box, 0) < kUnclean;
+    return cost(box, 0, kUnclean) < kUnclean;
 }
 
-double Labels::cost(const Box& box, double distance) const {
+Labels::Line::Line(Point2 from, Point2 to, double w)
+    : a{from},
+      b{to},
+      weight{w},
+      bounds{std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)} {}
+
+// Every place that every label might take is asked for: only what meets its box is looked at, and a
+// sum that has lost is not finished.
+double Labels::cost(const Box& box, double distance, double most) const {
     double sum = distance;
     if (box.left < paper_.left || box.right > paper_.right || box.top < paper_.top ||
         box.bottom > paper_.bottom)
         sum += kOffPaper;
-    for (const Box& other : taken_)
-        if (const double area = box.grown(0.4).overlap(other); area > 0)
+    const Box clear = box.grown(0.4), off_line = box.grown(0.3), off_faint = box.grown(0.2);
+    taken_.each(clear, [&](const Taken& other) {
+        if (const double area = clear.overlap(other.bounds); area > 0)
             sum += kUnclean + kOnText * area;
-    for (const Line& line : barred_)
-        if (const double run = length_within(line.a, line.b, box.grown(0.3)); run > 0)
-            sum += kUnclean + kAcross * run;
-    for (const Line& line : leaders_)
-        if (const double run = length_within(line.a, line.b, box.grown(0.3)); run > 0)
-            sum += kUnclean + kAcross * run;
-    for (const Line& line : lines_)
-        sum += line.weight * length_within(line.a, line.b, box.grown(0.2));
+        return sum > most;
+    });
+    for (const auto* lines : {&barred_, &leaders_})
+        lines->each(off_line, [&](const Line& line) {
+            if (const double run = length_within(line.a, line.b, off_line); run > 0)
+                sum += kUnclean + kAcross * run;
+            return sum > most;
+        });
+    lines_.each(off_faint, [&](const Line& line) {
+        sum += line.weight * length_within(line.a, line.b, off_faint);
+        return sum > most;
+    });
     return sum;
 }
 
-double Labels::leader_cost(const Box& box, const Wish& wish) const {
+double Labels::leader_cost(const Box& box, const Wish& wish, double most) const {
     const Point2 end = nearest(box, wish.at);
     double sum = 0;
-    if (wish.same_side)
-        for (const Line& line : barred_)
-            if (cross_each_other(wish.at, box.middle(), line.a, line.b)) sum += kUnclean;
+    if (wish.same_side) {
+        const Line straight{wish.at, box.middle(), 0};
+        barred_.each(straight.bounds, [&](const Line& line) {
+            if (cross_each_other(straight.a, straight.b, line.a, line.b)) sum += kUnclean;
+            return sum > most;
+        });
+    }
     if (length(end - wish.at) <= wish.clear_mm + kNeedsLeader) return sum;
     const Point2 from = wish.at + (0.9 * wish.clear_mm / length(end - wish.at)) * (end - wish.at);
-    for (const Box& other : taken_)
-        sum += kLeaderOnText * length_within(from, end, other);
-    for (const Line& line : leaders_)
-        if (cross_each_other(from, end, line.a, line.b)) sum += kLeaderOnLeader;
-    for (const Line& line : barred_)
-        if (cross_each_other(from, end, line.a, line.b)) sum += kLeaderOnLine;
+    const Line leader{from, end, 0};
+    taken_.each(leader.bounds, [&](const Taken& other) {
+        sum += kLeaderOnText * length_within(from, end, other.bounds);
+        return sum > most;
+    });
+    const auto add_crossings = [&](const BoxIndex<Line>& lines, double weight) {
+        lines.each(leader.bounds, [&](const Line& line) {
+            if (cross_each_other(from, end, line.a, line.b)) sum += weight;
+            return sum > most;
+        });
+    };
+    add_crossings(leaders_, kLeaderOnLeader);
+    add_crossings(barred_, kLeaderOnLine);
     return sum;
 }
 
 Labels::Place Labels::find(double w, double h, const Wish& wish) const {
     Place best{{}, 1e300};
     const auto consider = [&](const Box& box, double distance) {
-        const double c = cost(box, distance);
+        if (distance >= best.cost - 1e-9) return;
+        const double c = cost(box, distance, best.cost);
         if (c >= best.cost - 1e-9) return;
-        const double all = c + leader_cost(box, wish);
+        const double all = c + leader_cost(box, wish, best.cost);
         if (all < best.cost - 1e-9) best = {box, all};
     };
     if (wish.on_it)
@@ -139,13 +164,13 @@ Labels::Place Labels::find(double w, double h, const Wish& wish) const {
 
 /// The place is this label's from now on; a leader where it stands away from what it labels.
 void Labels::take(Svg& svg, const Box& box, const Wish& wish) {
-    taken_.push_back(box);
+    taken_.add({box});
     const Point2 end = nearest(box, wish.at);
     const double gap = length(end - wish.at);
     if (gap <= wish.clear_mm + kNeedsLeader) return;
     const Point2 u = (1 / gap) * (end - wish.at);
     svg.line(wish.at + wish.clear_mm * 0.6 * u, end - 0.5 * u, {pen::fine});
-    leaders_.push_back({wish.at + wish.clear_mm * 0.6 * u, end - 0.5 * u, 1});
+    leaders_.add({wish.at + wish.clear_mm * 0.6 * u, end - 0.5 * u, 1});
 }
 
 Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wish) {

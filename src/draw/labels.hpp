@@ -4,32 +4,25 @@
 #include <string>
 #include <vector>
 
+#include "box.hpp"
+#include "box_index.hpp"
 #include "svg.hpp"
 
 namespace keyhour::draw {
 
-struct Box {
-    double left = 0, top = 0, right = 0, bottom = 0;
-    [[nodiscard]] double overlap(const Box& other) const;
-    [[nodiscard]] Box grown(double by) const {
-        return {left - by, top - by, right + by, bottom + by};
-    }
-    [[nodiscard]] Point2 middle() const { return {(left + right) / 2, (top + bottom) / 2}; }
-    [[nodiscard]] bool is_empty() const { return right <= left; }
-};
-
 /// Labels in the order of their weight: each takes the best place that is left, nearest first.
 class Labels {
 public:
-    explicit Labels(const Box& paper) : paper_{paper} {}
+    explicit Labels(const Box& paper)
+        : paper_{paper}, taken_{paper}, lines_{paper}, barred_{paper}, leaders_{paper} {}
 
     /// No label stands here.
-    void keep_free(const Box& box) { taken_.push_back(box); }
+    void keep_free(const Box& box) { taken_.add({box}); }
     /// No label lies across this line; a leader may.
-    void forbid(Point2 a, Point2 b) { barred_.push_back({a, b, 0}); }
+    void forbid(Point2 a, Point2 b) { barred_.add({a, b, 0}); }
     void forbid(const std::vector<Point2>& ring);
     /// Labels had better not cross this line.
-    void avoid(Point2 a, Point2 b, double weight = 1) { lines_.push_back({a, b, weight}); }
+    void avoid(Point2 a, Point2 b, double weight = 1) { lines_.add({a, b, weight}); }
     void avoid(const std::vector<Point2>& ring, double weight = 1);
     /// Is a box within the paper, off what is kept free and off every forbidden line?
     [[nodiscard]] bool is_clean(const Box& box) const;
@@ -52,21 +45,27 @@ public:
 
 private:
     struct Line {
+        Line(Point2 from, Point2 to, double w);
         Point2 a, b;
         double weight;
+        Box bounds;
+    };
+    struct Taken {
+        Box bounds;
     };
     struct Place {
         Box box;
         double cost;
     };
     [[nodiscard]] Place find(double width, double height, const Wish& wish) const;
-    [[nodiscard]] double cost(const Box& box, double distance) const;
-    [[nodiscard]] double leader_cost(const Box& box, const Wish& wish) const;
+    /// @param most  beyond it the exact cost does not matter: the sum ends there
+    [[nodiscard]] double cost(const Box& box, double distance, double most) const;
+    [[nodiscard]] double leader_cost(const Box& box, const Wish& wish, double most) const;
     void take(Svg& svg, const Box& box, const Wish& wish);
 
     Box paper_;
-    std::vector<Box> taken_;
-    std::vector<Line> lines_, barred_, leaders_;
+    BoxIndex<Taken> taken_;
+    BoxIndex<Line> lines_, barred_, leaders_;
 };
 
 /// The part of a..b that lies within the box, mm.
