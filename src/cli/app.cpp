@@ -11,7 +11,9 @@
 #include "command_lamp.hpp"
 #include "command_sheet.hpp"
 #include "keyhour/site/nearest.hpp"
+#include "keyhour/site/quoted.hpp"
 #include "keyhour/version.hpp"
+#include "words/guarded_stream.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -23,7 +25,7 @@ constexpr std::array kOffers{offer_sun,   offer_day,     offer_patch,    offer_k
 
 int unknown_command(const std::string& word, const std::vector<std::string>& names,
                     std::ostream& err) {
-    err << "keyhour: there is no command \"" << word << '"';
+    err << "keyhour: there is no command " << site::quoted(word);
     if (const auto suggestion = site::nearest(word, names))
         err << "; did you mean \"" << *suggestion << "\"?";
     err << "\ncommands:";
@@ -57,7 +59,9 @@ int parse_and_answer(int argc, const char* const* argv, Session& session) {
 
 }  // namespace
 
-int run(int argc, const char* const* argv, std::istream& in, std::ostream& out, std::ostream& err) {
+int run(int argc, const char* const* argv, std::istream& in, std::ostream& to_out,
+        std::ostream& to_err) {
+    words::GuardedStream out{to_out}, err{to_err};
     Session session{in, out, err};
     try {
         return parse_and_answer(argc, argv, session);

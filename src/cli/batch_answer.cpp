@@ -14,7 +14,9 @@
 #include "keyhour/site/seasons.hpp"
 #include "read/location_file.hpp"
 #include "read/named_files.hpp"
+#include "shown_names.hpp"
 #include "tell/batch_documents.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -31,7 +33,8 @@ tl::expected<std::string, std::string> text_of(const BatchItem& item) {
 }
 
 tl::expected<site::Location, std::string> location_of(const BatchItem& item,
-                                                      const std::string& text, Ask ask) {
+                                                      const std::string& text, Ask ask,
+                                                      Names names) {
     auto read = item.line ? read::read_location_json(text, item.name)
                           : read::read_location_text(text, item.name);
     if (!read) return tl::unexpected{read::text(read.error())};
@@ -47,9 +50,9 @@ tl::expected<site::Location, std::string> location_of(const BatchItem& item,
         missing = "[[spot]]";
     }
     if (missing != nullptr)
-        return tl::unexpected{
-            fmt::format("{}: has no {}; this question needs one\n", item.name, missing)};
-    return *std::move(read);
+        return tl::unexpected{fmt::format("{}: has no {}; this question needs one\n",
+                                          words::shown(item.name), missing)};
+    return with(names, *std::move(read));
 }
 
 BatchLine key_line(const BatchQuestion& q, const tell::BatchSubject& subject,
@@ -190,7 +193,7 @@ void answer_exterior(const BatchQuestion& q, std::span<const site::LocalDate> da
 
 BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const site::Location& location) {
     BriefPlace out{location.site.name,
-                   item.source,
+                   q.form == BatchForm::table ? words::shown(item.source) : item.source,
                    {location.site.observer.latitude, location.site.observer.longitude},
                    location.site.zone,
                    {}};
@@ -216,12 +219,14 @@ std::span<const site::LocalDate> dates_of(const BatchQuestion& q, const BatchIte
 
 void answer_text(const BatchQuestion& question, const BatchItem& item, const std::string& text,
                  bool brief, BatchOutcome& outcome) {
-    const auto location = location_of(item, text, question.ask);
+    const Names names = question.form == BatchForm::table ? Names::shown : Names::raw;
+    const auto location = location_of(item, text, question.ask, names);
     if (!location) {
         outcome.refusal = location.error();
         return;
     }
-    const tell::BatchSubject subject{item.source, {}, {}, question.per_range, location->questions};
+    const std::string source = names == Names::shown ? words::shown(item.source) : item.source;
+    const tell::BatchSubject subject{source, {}, {}, question.per_range, location->questions};
     if (question.ask == Ask::day) {
         answer_day(question, dates_of(question, item), location->site, subject, outcome);
         return;
@@ -269,8 +274,8 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
     } catch (const std::exception& error) {
         outcome.lines.clear();
         outcome.brief.reset();
-        outcome.refusal =
-            fmt::format("{}: an error inside the program: {}\n", item.name, error.what());
+        outcome.refusal = fmt::format("{}: an error inside the program: {}\n",
+                                      words::shown(item.name), error.what());
     }
     return outcome;
 }

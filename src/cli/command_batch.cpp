@@ -21,6 +21,7 @@
 #include "held_stop.hpp"
 #include "ordered_work.hpp"
 #include "progress.hpp"
+#include "words/guarded_stream.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -59,7 +60,8 @@ public:
 
 private:
     static bool is_terminal(const std::ostream& err) {
-        return &err == &std::cerr && ::isatty(STDERR_FILENO) == 1;
+        return words::GuardedBuffer::behind(err) == std::cerr.rdbuf() &&
+               ::isatty(STDERR_FILENO) == 1;
     }
     [[nodiscard]] bool is_whole() const {
         return request_.compare || request_.visit || request_.best;

@@ -11,7 +11,6 @@
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/nearest.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "observation_text.hpp"
@@ -19,10 +18,12 @@
 #include "read/location_file.hpp"
 #include "read/observation_file.hpp"
 #include "show_option.hpp"
+#include "shown_names.hpp"
 #include "site_options.hpp"
 #include "tell/bearing_document.hpp"
 #include "tell/bearing_line.hpp"
 #include "text.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -64,7 +65,8 @@ Answer<ReadLocation> read_location(const BearingRequest& request) {
     auto location = read::read_location_text(*text, request.location);
     if (!location) return data_failure(read::text(location.error()));
     if (!location->room)
-        return data_failure(request.location + ": has no [room]; this question needs one");
+        return data_failure(words::shown(request.location) +
+                            ": has no [room]; this question needs one");
     return ReadLocation{*std::move(text), *std::move(location)};
 }
 
@@ -107,13 +109,9 @@ Answer<read::ObservationFile> read_all(const BearingRequest& request,
 
 Answer<std::size_t> wall_asked(const BearingRequest& request, const room::Room& room) {
     if (request.wall.empty()) return room.bearing.wall;
-    const auto at = std::ranges::find(room.walls, request.wall);
-    if (at != room.walls.end()) return static_cast<std::size_t>(at - room.walls.begin());
-    const auto near = site::nearest(request.wall, room.walls);
-    return usage_failure(
-        fmt::format("--wall \"{}\" is not in the room; {}", request.wall,
-                    near ? fmt::format("did you mean \"{}\"?", *near)
-                         : fmt::format("accepted: {}", fmt::join(room.walls, ", "))));
+    const auto at = index_of("--wall", request.wall, room.walls);
+    if (!at) return tl::unexpected{at.error()};
+    return at->value_or(room.bearing.wall);
 }
 
 double clock_doubt(const BearingRequest& request, const read::ObservationFile& seen,
@@ -151,6 +149,20 @@ std::vector<std::string> read_back_of(const site::Location& location, const Date
             line += dates.is_today ? ", for what to do next (no --date given: today at the site)"
                                    : ", for what to do next";
     return lines;
+}
+
+/// Observations as a text for people shows them: their names, and what "other" says.
+read::ObservationFile with(Names names, read::ObservationFile seen) {
+    if (names == Names::raw) return seen;
+    for (study::Observation& o : seen.observations) {
+        o.name = words::shown(o.name);
+        o.place = words::shown(o.place);
+        if (auto* wall = std::get_if<study::OtherWall>(&o.what))
+            wall->other = words::shown(wall->other);
+    }
+    for (std::string& question : seen.questions)
+        question = words::escaped(question);
+    return seen;
 }
 
 std::vector<std::string> words_of(const tell::BearingReport& report, const site::Location& location,
@@ -199,12 +211,14 @@ std::optional<Failure> put_into_file(const BearingRequest& request, const ReadLo
 
 /// The question that the request asks of the location.
 Answer<tell::BearingReport> report_of(const BearingRequest& request, const ReadLocation& file,
-                                      const DateRange& dates, std::vector<std::string>& questions) {
+                                      const DateRange& dates, Names names,
+                                      std::vector<std::string>& questions) {
     const site::Location& location = file.location;
     const auto wall = wall_asked(request, *location.room);
     if (!wall) return tl::unexpected{wall.error()};
-    const auto seen = read_all(request, location);
+    auto seen = read_all(request, location);
     if (!seen) return tl::unexpected{seen.error()};
+    seen = with(names, *std::move(seen));
     questions.insert(questions.end(), seen->questions.begin(), seen->questions.end());
     const auto clock = clock_stated(request, *seen);
     if (!clock) return tl::unexpected{clock.error()};
@@ -223,7 +237,7 @@ Answer<tell::BearingReport> report_of(const BearingRequest& request, const ReadL
     auto next = proposals(location, report.answer, report.question.clock_within_s, dates);
     if (!next) return tl::unexpected{next.error()};
     report.next = *std::move(next);
-    report.observations_in_words = words_of(report, location, path);
+    report.observations_in_words = words_of(report, with(names, location), path);
     return report;
 }
 
@@ -241,8 +255,10 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
     const site::Location& location = read->location;
     const auto dates = request.dates.read(location.site.zone, now());
     if (!dates) return report(dates.error(), err);
-    std::vector<std::string> questions = location.questions;
-    auto answer = report_of(request, *read, *dates, questions);
+    const Names names = names_for(request.json);
+    const site::Location told = with(names, location);
+    std::vector<std::string> questions = told.questions;
+    auto answer = report_of(request, *read, *dates, names, questions);
     if (!answer) return report(answer.error(), err);
     const tell::BearingValue value = tell::rounded({location.room->walls[answer->answer.wall],
                                                     answer->answer.faces.from_north.in_degrees(),
@@ -253,7 +269,7 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
             return report(*failure, err);
         answer->is_written = true;
     }
-    const auto lines = read_back_of(location, *dates);
+    const auto lines = read_back_of(told, *dates);
     if (request.json) {
         auto all = lines;
         all.insert(all.end(), answer->observations_in_words.begin(),
@@ -265,10 +281,9 @@ int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostrea
         tell::write(out, document);
         return answered;
     }
-    print_bearing(
-        {*answer, location, dates->is_today ? "from now on today" : short_date(dates->first),
-         request.observations, lines, questions, *shown, request.show.words()},
-        out);
+    print_bearing({*answer, told, dates->is_today ? "from now on today" : short_date(dates->first),
+                   request.observations, lines, questions, *shown, request.show.words()},
+                  out);
     return answered;
 }
 

@@ -31,9 +31,10 @@ int check_one(const CheckRequest& request, const std::string& path, std::ostream
     }
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
-    CheckReport report = check_report(*std::move(location), year);
+    const Names names = names_for(request.json);
+    CheckReport report = check_report(with(names, *std::move(location)), year);
     if (request.recce) {
-        const auto recce = recce_report(report.location, path, request.dates, year);
+        const auto recce = recce_report(report.location, path, request.dates, year, names);
         if (!recce) return cli::report(recce.error(), err);
         report.recce = *recce;
     }

@@ -187,7 +187,7 @@ void print_range_row(const study::Day& day, const site::Zone& zone, std::ostream
 int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) {
     const auto band = read_band(request.late_light);
     if (!band) return report(band.error(), err);
-    const auto location = request.site.read();
+    const auto location = request.site.read(names_for(request.json));
     if (!location) return report(location.error(), err);
     const site::Site& site = location->site;
     const auto dates = request.dates.read(site.zone, now());

@@ -11,7 +11,6 @@
 #include "date_options.hpp"
 #include "exterior_page.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/nearest.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "numbers.hpp"
 #include "site_options.hpp"
@@ -100,18 +99,12 @@ Answer<std::vector<std::size_t>> spots_of(const site::Location& location, const 
             "  [[spot]]\n  name = \"yard door\"\n  position = \"52.9536N 1.1505W\"\n"
             "  camera_bearing = 240\n  wants = \"side\"\n"
             "(with a [room], at = [x, y] in plan metres may stand in place of position)");
+    const auto asked = index_of("--spot", name, location.spots);
+    if (!asked) return tl::unexpected{asked.error()};
     std::vector<std::size_t> found;
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < location.spots.size(); ++i) {
-        names.push_back(location.spots[i].name);
-        if (name.empty() || names.back() == name) found.push_back(i);
-    }
-    if (!found.empty()) return found;
-    const auto suggestion = site::nearest(name, names);
-    return usage_failure(fmt::format("--spot \"{}\" is not in the location; {}", name,
-                                     suggestion
-                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
-                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
+    for (std::size_t i = 0; i < location.spots.size(); ++i)
+        if (!*asked || **asked == i) found.push_back(i);
+    return found;
 }
 
 /// The times asked for on a date; without any, the whole hours at which the sun is up.
@@ -164,7 +157,7 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     if (!times) return tl::unexpected{times.error()};
     SiteOptions site;
     site.location = request.location;
-    auto location = site.read();
+    auto location = site.read(names_for(request.json));
     if (!location) return tl::unexpected{location.error()};
     const auto spots = spots_of(*location, request.spot);
     if (!spots) return tl::unexpected{spots.error()};
@@ -240,7 +233,9 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
     }
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const std::vector<Instant> instants = *instants_of(q.zone(), d, q.times);
-        tell::Json day{{"date", site::iso_date(d)}, {"spots", tell::Json::array()}};
+        tell::Json before;
+        before["date"] = site::iso_date(d);
+        if (request.json) document.begin_list(before, "spots");
         if (!request.json && !q.dates.is_range) page.date(d);
         for (std::size_t i = 0; i < q.lights.size(); ++i) {
             const study::SpotLight& light = q.lights[i];
@@ -258,7 +253,7 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
                 tell::Json one = tell::json_of(spot_day, rows, light);
                 tell::add_ends(one, ends);
                 one["lamps"] = tell::json_of(lamps.lamps, lamps.sky_below, q.location);
-                day["spots"].push_back(std::move(one));
+                document.add_to_list(one);
             } else {
                 page.spot(light, spot_day, ends, rows);
                 page.lamps(lamps.lamps, lamps.sky_below, q.location);
@@ -266,10 +261,11 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
         }
         const auto facades = thrown_back(q, d);
         if (request.json) {
-            day["thrown_back"] = tell::Json::array();
+            tell::Json after;
+            after["thrown_back"] = tell::Json::array();
             for (const study::FacadeLight& f : facades)
-                day["thrown_back"].push_back(tell::json_of(f, q.rooms->on(d)));
-            document.add(day);
+                after["thrown_back"].push_back(tell::json_of(f, q.rooms->on(d)));
+            document.end_list(after);
         } else if (q.rooms && q.dates.is_range) {
             for (const study::FacadeLight& f : facades)
                 over_range.add(d, f);

@@ -12,7 +12,6 @@
 #include "exposure_options.hpp"
 #include "key_page.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/nearest.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
@@ -49,18 +48,9 @@ constexpr double usual_lock_min = 120;
 template <class Things>
 Answer<std::optional<std::string>> one_of(const char* option, const std::string& asked,
                                           const Things& things) {
-    if (asked.empty()) return std::nullopt;
-    std::vector<std::string> names;
-    for (const auto& thing : things) {
-        if (thing.name == asked) return asked;
-        names.push_back(thing.name);
-    }
-    std::string text = fmt::format("{} \"{}\" is not in the location", option, asked);
-    if (const auto suggestion = site::nearest(asked, names))
-        text += fmt::format("; did you mean \"{}\"?", *suggestion);
-    else
-        text += fmt::format("; accepted: {}", fmt::join(names, ", "));
-    return usage_failure(text);
+    const auto at = index_of(option, asked, things);
+    if (!at) return tl::unexpected{at.error()};
+    return *at ? std::optional{things[**at].name} : std::nullopt;
 }
 
 /// Options that say nothing to the question asked.
@@ -332,7 +322,7 @@ std::optional<Failure> unclear_hours(const RoomQuestion& q, const study::LampSet
 
 int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) {
     if (const auto failure = misplaced(request)) return report(*failure, err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     if (q.location.room->marks.empty())

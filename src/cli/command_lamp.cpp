@@ -8,7 +8,6 @@
 #include <ostream>
 
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/nearest.hpp"
 #include "lamp_page.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
@@ -60,16 +59,9 @@ std::optional<double> given(double value) {
 /// Index of a name among parts of the location.
 template <class Parts>
 Answer<std::size_t> find(const Parts& parts, const char* option, const std::string& name) {
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-        if (parts[i].name == name) return i;
-        names.push_back(parts[i].name);
-    }
-    const auto suggestion = site::nearest(name, names);
-    return usage_failure(fmt::format("{} \"{}\" is not in the location; {}", option, name,
-                                     suggestion
-                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
-                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
+    const auto at = index_of(option, name, parts);
+    if (!at) return tl::unexpected{at.error()};
+    return at->value_or(0);
 }
 
 constexpr const char* a_lamp =
@@ -280,7 +272,7 @@ private:
 int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err) {
     if (const std::string wrong = wrong_number(request); !wrong.empty())
         return report({wrong_usage, wrong}, err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     const auto question = LampAsker{request, q}.ask();

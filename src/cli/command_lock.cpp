@@ -7,7 +7,6 @@
 
 #include "command.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/nearest.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "site_options.hpp"
@@ -103,21 +102,6 @@ std::optional<study::LockAnswer> ask(const RoomQuestion& q, const study::Span& w
 
 std::string joined(const std::vector<std::string>& words) {
     return fmt::format("{}", fmt::join(words, ", "));
-}
-
-/// The index of a window by name; none if no name was given.
-Answer<std::optional<std::size_t>> window_named(const std::string& name, const room::Room& room) {
-    if (name.empty()) return std::nullopt;
-    std::vector<std::string> names;
-    for (std::size_t w = 0; w < room.windows.size(); ++w) {
-        if (room.windows[w].name == name) return w;
-        names.push_back(room.windows[w].name);
-    }
-    const auto suggestion = site::nearest(name, names);
-    return usage_failure(fmt::format("--key-window \"{}\" is not in the location; {}", name,
-                                     suggestion
-                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
-                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
 }
 
 void print_leak(const study::Leak& leak, bool is_key, const RoomQuestion& q, std::ostream& out) {
@@ -222,10 +206,10 @@ void print_covered(const room::Room& room, std::ostream& out) {
 int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
     const auto place = placement(request);
     if (!place) return report(place.error(), err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
-    const auto key_window = window_named(request.key_window, *q.location.room);
+    const auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);
     if (!key_window) return report(key_window.error(), err);
     // A time that does not exist on some date is told before anything is written.
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))

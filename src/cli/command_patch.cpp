@@ -254,7 +254,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         return report({wrong_usage, "--time and --step: give one of them"}, err);
     if (request.step_min < 0 || request.step_min > 1440)
         return report({wrong_usage, "--step: accepted: 1 to 1440 minutes"}, err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates);
+    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     // A time that does not exist on some date is told before anything is written.

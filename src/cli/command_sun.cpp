@@ -108,7 +108,7 @@ Answer<void> check(const SunRequest& request) {
 
 int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) {
     if (const auto sound = check(request); !sound) return report(sound.error(), err);
-    const auto location = request.site.read();
+    const auto location = request.site.read(names_for(request.json));
     if (!location) return report(location.error(), err);
     const site::Site& site = location->site;
     const auto dates = request.dates.read(site.zone, now());

@@ -6,6 +6,8 @@
 #include <ostream>
 #include <string>
 
+#include "words/guarded_stream.hpp"
+
 namespace keyhour::cli {
 
 void Progress::show(std::size_t done, std::size_t refused) {
@@ -24,11 +26,16 @@ void Progress::show(std::size_t done, std::size_t refused) {
         line += fmt::format("{} places", done);
     }
     if (refused > 0) line += fmt::format(", {} refused", refused);
-    err_ << line << "\x1b[K" << std::flush;  // ECMA-48: erase to the end of the line
+    draw(line);
+}
+
+void Progress::draw(const std::string& line) {
+    std::ostream terminal{words::GuardedBuffer::behind(err_)};  // it steers the terminal itself
+    terminal << line << "\x1b[K" << std::flush;  // ECMA-48: erase to the end of the line
 }
 
 void Progress::clear() {
-    if (is_drawn_) err_ << "\r\x1b[K" << std::flush;
+    if (is_drawn_) draw("\r");
     is_drawn_ = false;
 }
 

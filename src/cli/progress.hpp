@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <iosfwd>
 #include <optional>
+#include <string>
 
 namespace keyhour::cli {
 
@@ -24,6 +25,8 @@ public:
     void clear();
 
 private:
+    void draw(const std::string& line);
+
     std::ostream& err_;
     bool is_shown_, is_drawn_ = false;
     std::optional<std::size_t> total_;

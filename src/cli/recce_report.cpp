@@ -197,7 +197,7 @@ RecceReport empty_report(const site::Location& location, const DateRange& dates)
 }  // namespace
 
 Answer<RecceReport> recce_report(const site::Location& location, const std::string& path,
-                                 const DateOptions& dates, date::year year) {
+                                 const DateOptions& dates, date::year year, Names names) {
     RoomOptions options;
     options.location = path;
     DateOptions asked_dates = dates;
@@ -210,7 +210,7 @@ Answer<RecceReport> recce_report(const site::Location& location, const std::stri
     if (!location.room) return data_failure(path + ": has no [room]; a recce's sheet needs one");
     RecceReport report = empty_report(location, *range);
     if (report.room.marks.empty() || report.room.windows.empty()) return report;
-    const auto asked = RoomQuestion::ask(options, asked_dates);
+    const auto asked = RoomQuestion::ask(options, asked_dates, names);
     if (!asked) return tl::unexpected{asked.error()};
     const RoomQuestion& q = **asked;
     const study::KeySettings wanted;

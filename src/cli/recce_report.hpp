@@ -8,6 +8,7 @@
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/study/key_doubt.hpp"
+#include "shown_names.hpp"
 #include "tell/document.hpp"
 
 namespace keyhour::cli {
@@ -39,7 +40,7 @@ struct RecceReport {
 /// @param dates     none given: all of `year`
 [[nodiscard]] Answer<RecceReport> recce_report(const site::Location& location,
                                                const std::string& path, const DateOptions& dates,
-                                               date::year year);
+                                               date::year year, Names names);
 
 void print(const RecceReport& report, std::ostream& out);
 [[nodiscard]] tell::Json json_of(const RecceReport& report);

@@ -6,8 +6,17 @@
 #include "keyhour/site/read_back.hpp"
 #include "options.hpp"
 #include "read/location_file.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::cli {
+namespace {
+
+Answer<site::Location> with_names(Answer<site::Location> location, Names names) {
+    if (!location) return location;
+    return with(names, *std::move(location));
+}
+
+}  // namespace
 
 void RoomOptions::offer(Options& command) {
     command.add_option("location", location, "location file (TOML)")->type_name("FILE");
@@ -32,25 +41,27 @@ void RoomOptions::offer(Options& command) {
     flag("--view", quick.view_deg, "DEGREES", "its horizontal angle (default: 40)");
 }
 
-Answer<site::Location> RoomOptions::read() const {
+Answer<site::Location> RoomOptions::read(Names names) const {
     const bool any_quick = std::any_of(quick_options_.begin(), quick_options_.end(),
                                        [](const Option* option) { return option->is_given(); });
     if (location.empty() && !any_quick)
         return usage_failure("no location: give a location file, or a room by flags: " +
                              missing_flags());
-    if (location.empty()) return read_quick();
+    if (location.empty()) return with_names(read_quick(), names);
     if (any_quick)
         return usage_failure(
             "a location file has its own room: give the file, or the room by flags, not both");
-    return read_file();
+    return with_names(read_file(), names);
 }
 
 Answer<site::Location> RoomOptions::read_file() const {
     auto read = read::read_location(location);
     if (!read) return data_failure(read::text(read.error()));
-    if (!read->room) return data_failure(location + ": has no [room]; this question needs one");
+    if (!read->room)
+        return data_failure(words::shown(location) + ": has no [room]; this question needs one");
     if (read->room->windows.empty())
-        return data_failure(location + ": the room has no [[window]]; this question needs one");
+        return data_failure(words::shown(location) +
+                            ": the room has no [[window]]; this question needs one");
     return *std::move(read);
 }
 
@@ -90,8 +101,8 @@ Answer<site::Location> RoomOptions::read_quick() const {
 }
 
 Answer<std::unique_ptr<RoomQuestion>> RoomQuestion::ask(const RoomOptions& room,
-                                                        const DateOptions& dates) {
-    auto location = room.read();
+                                                        const DateOptions& dates, Names names) {
+    auto location = room.read(names);
     if (!location) return tl::unexpected{location.error()};
     const auto range = dates.read(location->site.zone, now());
     if (!range) return tl::unexpected{range.error()};

@@ -9,6 +9,7 @@
 #include "failure.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "read/quick_room.hpp"
+#include "shown_names.hpp"
 
 namespace keyhour::cli {
 
@@ -25,7 +26,7 @@ struct RoomOptions {
     void offer(Options& command);
 
     /// A location that has a room, with at least one window.
-    [[nodiscard]] Answer<site::Location> read() const;
+    [[nodiscard]] Answer<site::Location> read(Names names) const;
 
 private:
     [[nodiscard]] Answer<site::Location> read_file() const;
@@ -49,7 +50,8 @@ struct RoomQuestion {
 
     /// @return null if the years are not served
     [[nodiscard]] static Answer<std::unique_ptr<RoomQuestion>> ask(const RoomOptions& room,
-                                                                   const DateOptions& dates);
+                                                                   const DateOptions& dates,
+                                                                   Names names);
 
     [[nodiscard]] Instant start_of(site::LocalDate date) const;
     [[nodiscard]] Instant end_of(site::LocalDate date) const;

@@ -12,28 +12,12 @@
 #include "draw/strip_drawing.hpp"
 #include "draw/year_drawing.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/site/nearest.hpp"
 #include "keyhour/study/year_key.hpp"
 #include "read/location_file.hpp"
+#include "shown_names.hpp"
 
 namespace keyhour::cli {
 namespace {
-
-template <class Things>
-Answer<std::optional<std::size_t>> index_of(const char* option, const std::string& asked,
-                                            const Things& things) {
-    if (asked.empty()) return std::nullopt;
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < things.size(); ++i) {
-        if (things[i].name == asked) return i;
-        names.push_back(things[i].name);
-    }
-    const auto suggestion = site::nearest(asked, names);
-    return usage_failure(fmt::format("{} \"{}\" is not in the location; {}", option, asked,
-                                     suggestion
-                                         ? fmt::format("did you mean \"{}\"?", *suggestion)
-                                         : fmt::format("accepted: {}", fmt::join(names, ", "))));
-}
 
 class SheetMaker {
 public:

@@ -55,15 +55,19 @@ void SiteOptions::offer(Options& command) {
         ->type_name("M");
 }
 
-Answer<site::Location> SiteOptions::read() const {
+Answer<site::Location> SiteOptions::read(Names names) const {
     if (!location.empty() && (!position.empty() || !zone.empty()))
         return usage_failure(
             "a location file has its own position and zone: give the file or "
             "--position and --zone");
-    if (!location.empty()) return read_file(location);
+    const auto told = [names](Answer<site::Location> read) -> Answer<site::Location> {
+        if (!read) return read;
+        return with(names, *std::move(read));
+    };
+    if (!location.empty()) return told(read_file(location));
     if (position.empty() && zone.empty())
         return usage_failure("no place: give a location file, or --position and --zone");
-    return read_typed(*this);
+    return told(read_typed(*this));
 }
 
 std::vector<std::string> site_read_back(const site::Location& location, const DateRange& dates) {

@@ -7,6 +7,7 @@
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/site/location.hpp"
+#include "shown_names.hpp"
 
 namespace keyhour::cli {
 
@@ -24,7 +25,7 @@ struct SiteOptions {
     }
 
     /// The location read and checked; without a file, its name is the position as typed.
-    [[nodiscard]] Answer<site::Location> read() const;
+    [[nodiscard]] Answer<site::Location> read(Names names) const;
 };
 
 /// The read-back of a question about a site: site::site_read_back, and "today" where no date was

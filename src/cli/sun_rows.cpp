@@ -19,6 +19,7 @@
 #include "keyhour/sun/position.hpp"
 #include "tell/csv.hpp"
 #include "tell/document.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -32,6 +33,15 @@ struct NumberColumn {
 constexpr NumberColumn kLatitude{"latitude_deg", -90, 90};
 constexpr NumberColumn kLongitude{"longitude_deg", -180, 180};
 constexpr NumberColumn kElevation{"elevation_m", -500, 9000};
+/// What other tables call the three columns.
+constexpr std::array<std::pair<const char*, const char*>, 7> kOtherNames{
+    {{"time", "utc"},
+     {"datetime", "utc"},
+     {"lat", "latitude_deg"},
+     {"latitude", "latitude_deg"},
+     {"lon", "longitude_deg"},
+     {"lng", "longitude_deg"},
+     {"longitude", "longitude_deg"}}};
 constexpr std::array kComputed{"azimuth_deg",     "altitude_deg",        "apparent_altitude_deg",
                                "declination_deg", "right_ascension_deg", "distance_au"};
 
@@ -102,13 +112,34 @@ private:
         elevation_ = column(kElevation.name);
         for (const auto& [at, wanted] :
              {std::pair{utc_, "utc"}, {latitude_, kLatitude.name}, {longitude_, kLongitude.name}})
-            if (!at) return refuse_header(no_column(wanted), "utc,latitude_deg,longitude_deg");
+            if (!at)
+                return refuse_header(
+                    parted_by_semicolons() ? "fields parted by semicolons" : no_column(wanted),
+                    remedy());
         line_end_ = csv_.ended_in_crlf() ? "\r\n" : "\n";
         write_record(columns_);
         for (const char* computed : kComputed)
             out_ << ',' << computed;
         out_ << line_end_;
         return true;
+    }
+
+    bool parted_by_semicolons() const {
+        return columns_.size() == 1 && columns_.front().find(';') != std::string::npos;
+    }
+
+    /// What to do about a header without the three columns.
+    std::string remedy() const {
+        std::string text = "utc,latitude_deg,longitude_deg";
+        if (parted_by_semicolons())
+            return text + ", parted by commas, with decimals after a point (RFC 4180)";
+        std::string renamed;
+        for (const auto& [other, own] : kOtherNames)
+            if (column(other) && !column(own))
+                renamed +=
+                    fmt::format("{}\"{}\" to \"{}\"", renamed.empty() ? "" : ", ", other, own);
+        return renamed.empty() ? text
+                               : text + ": rename " + renamed + "; times in UTC, ending in Z";
     }
 
     std::string no_column(const char* wanted) const {
@@ -123,7 +154,8 @@ private:
     }
 
     bool refuse_header(const std::string& found, const std::string& accepted) {
-        fmt::print(err_, "{}:1: found {}; accepted: {}\n", name_, found, accepted);
+        fmt::print(err_, "{}:1: found {}; accepted: {}\n", words::shown(name_),
+                   words::escaped(found), accepted);
         return false;
     }
 
@@ -135,7 +167,8 @@ private:
 
     void tell(const BadField& bad) {
         ++bad_;
-        fmt::print(err_, "{}:{}: row {}{}: found {}; accepted: {}\n", name_, csv_.line(), rows_,
+        fmt::print(err_, "{}:{}: row {}{}: found {}; accepted: {}\n", words::shown(name_),
+                   csv_.line(), rows_,
                    bad.column.empty() ? std::string{} : ", column " + bad.column, bad.found,
                    bad.accepted);
     }

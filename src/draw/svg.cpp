@@ -8,7 +8,8 @@
 #include <iterator>
 #include <numbers>
 
-#include "read/utf8.hpp"
+#include "words/shown.hpp"
+#include "words/utf8.hpp"
 
 namespace keyhour::draw {
 namespace {
@@ -36,7 +37,7 @@ constexpr const char* kFace = "Helvetica, Arial, 'Liberation Sans', sans-serif";
 bool may_stand_in_xml(std::string_view character) {
     const auto c = static_cast<unsigned char>(character.front());
     if (c < 0x20) return c == '\t' || c == '\n' || c == '\r';
-    return read::utf8_length(character) != 0 && character != "\xEF\xBF\xBE" &&
+    return words::utf8_length(character) != 0 && character != "\xEF\xBF\xBE" &&
            character != "\xEF\xBF\xBF";
 }
 
@@ -71,9 +72,11 @@ std::string number(double value) {
 
 std::string escaped(std::string_view text) {
     std::string out;
-    for (const std::string_view c : read::utf8_characters(text)) {
+    const std::string isolated = words::with_turns_isolated(text);
+    for (const std::string_view c : words::utf8_characters(isolated)) {
         if (!may_stand_in_xml(c))
-            out += "\xEF\xBF\xBD";
+            out += words::utf8_length(c) == 0 || c.size() == 1 ? words::escaped_character(c)
+                                                               : "\xEF\xBF\xBD";
         else if (c == "&")
             out += "&amp;";
         else if (c == "<")
@@ -87,14 +90,14 @@ std::string escaped(std::string_view text) {
         else if (c == "\n" || c == "\r" || c == "\t")
             out += ' ';
         else
-            out += c;
+            out += words::escaped_character(c);
     }
     return out;
 }
 
 double text_width(std::string_view text, double size_mm) {
     double sum = 0;
-    for (const std::string_view c : read::utf8_characters(text))
+    for (const std::string_view c : words::utf8_characters(text))
         sum += advance(c);
     return sum * size_mm * kAllowance / 1000;
 }
@@ -103,7 +106,7 @@ std::string fitted(std::string_view text, double size_mm, double width_mm) {
     if (text_width(text, size_mm) <= width_mm) return std::string{text};
     std::string out;
     const double room = width_mm - text_width("...", size_mm);
-    for (const std::string_view c : read::utf8_characters(text)) {
+    for (const std::string_view c : words::utf8_characters(text)) {
         if (text_width(out + std::string{c}, size_mm) > room) break;
         out += c;
     }

@@ -18,6 +18,11 @@ constexpr double farthest_m = 10'000;  // a plan larger than this is no plan of 
 const char* const length_forms =
     "accepted: metres as a number, or text with a unit such as \"127 cm\" or \"4 ft 2 in\"";
 
+bool holds_control(const std::string& text) {
+    return std::ranges::any_of(
+        text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
+}
+
 bool is_number(const toml::node& node) {
     return node.is_integer() || node.is_floating_point();
 }
@@ -120,18 +125,20 @@ std::optional<std::string> Fields::text(std::string_view key, Need need,
         refuse(*node, found(key, *node) + " is not text", accepted);
         return std::nullopt;
     }
-    return node->value<std::string>();
+    auto value = node->value<std::string>();
+    if (value && holds_control(*value)) {
+        refuse(*node, found(key, *node) + " holds a control character",
+               "accepted: text on one line");
+        return std::nullopt;
+    }
+    return value;
 }
 
 std::optional<std::string> Fields::name(Need need) {
     auto value = text("name", need);
     if (!value) return value;
-    const bool blank = value->find_first_not_of(" \t\r\n") == std::string::npos;
-    const bool control = std::ranges::any_of(
-        *value, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
-    if (blank || control) {
-        complain("name", shown("name") + (blank ? " is empty" : " holds a control character"),
-                 "accepted: a name on one line");
+    if (value->find_first_not_of(' ') == std::string::npos) {
+        complain("name", shown("name") + " is empty", "accepted: a name on one line");
         return std::nullopt;
     }
     if (label_.starts_with("[[")) label_ += fmt::format(" \"{}\"", *value);
@@ -389,6 +396,10 @@ std::optional<std::vector<std::string>> Fields::names(std::string_view key, Need
         const bool empty = value && value->find_first_not_of(" \t\r\n") == std::string::npos;
         if (!value || empty) {
             refuse(entry, found(key, entry) + (empty ? " is empty" : " is not text"), accepted);
+            all = false;
+        } else if (holds_control(*value)) {
+            refuse(entry, found(key, entry) + " holds a control character",
+                   "accepted: each name on one line");
             all = false;
         } else if (std::ranges::find(out, *value) != out.end()) {
             refuse(entry, fmt::format("the name \"{}\" stands twice in {}", *value, key),

@@ -91,8 +91,10 @@ std::optional<Problem> FlagSource::parse(std::string_view text,
         const std::size_t equals = text.find('=', at);
         const std::string_view name = text.substr(at, equals - at);
         at = next_name(text, equals + 1);
-        const std::string_view value = trimmed(text.substr(
+        std::string_view value = trimmed(text.substr(
             equals + 1, (at == std::string_view::npos ? text.size() : at) - equals - 1));
+        if (value.size() >= 2 && value.starts_with('"') && value.ends_with('"'))
+            value = value.substr(1, value.size() - 2);  // quoted, as in a file
         if (value.empty())
             return problem({}, fmt::format("{}= has no value", name), "accepted: NAME=VALUE");
         if (tree_.contains(name))
@@ -112,8 +114,8 @@ std::string FlagSource::written(const toml::node& node) const {
     return out + ']';
 }
 
-Problem FlagSource::problem(TextPlace at, std::string found, std::string accepted) const {
-    return {name_, at.line, 0, std::move(found), std::move(accepted), {}};
+Problem FlagSource::problem(TextPlace, std::string found, std::string accepted) const {
+    return {name_, 0, 0, std::move(found), std::move(accepted), {}};
 }
 
 }  // namespace keyhour::read

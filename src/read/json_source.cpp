@@ -8,7 +8,7 @@
 #include <nlohmann/json.hpp>
 #include <vector>
 
-#include "utf8.hpp"
+#include "words/utf8.hpp"
 
 namespace keyhour::read {
 
@@ -200,7 +200,7 @@ TextPlace JsonSource::place(const toml::key& /*key*/, const toml::node& node) co
 std::string JsonSource::written(const toml::node& node) const {
     constexpr std::size_t longest = 48;
     const std::string text = json_text(node);
-    const auto characters = utf8_characters(text);
+    const auto characters = words::utf8_characters(text);
     if (characters.size() <= longest) return text;
     std::string out;
     for (std::size_t i = 0; i < longest; ++i)

@@ -10,6 +10,24 @@ namespace {
 
 constexpr int most_syntax_errors = 20;
 
+/// The number that has a comma at this column or just before it: "1,1"; empty if none has.
+std::string decimal_comma(std::string_view line, int column) {
+    const auto is_digit = [&](std::size_t i) {
+        return i < line.size() && line[i] >= '0' && line[i] <= '9';
+    };
+    std::size_t at = static_cast<std::size_t>(std::max(column, 1) - 1);
+    if (at > 0 && (at >= line.size() || line[at] != ',')) --at;
+    if (at == 0 || at >= line.size() || line[at] != ',' || !is_digit(at - 1) || !is_digit(at + 1))
+        return {};
+    std::size_t begin = at, end = at + 1;
+    while (begin > 0 && is_digit(begin - 1))
+        --begin;
+    if (line.substr(0, begin).find_first_of("[{\"#") != std::string_view::npos) return {};
+    while (is_digit(end))
+        ++end;
+    return std::string{line.substr(begin, end - begin)};
+}
+
 /// toml++'s sentence about a syntax error, in the words of the other complaints.
 Problem syntax_problem(const SourceText& source, TextPlace at, std::string_view description) {
     const char* accepted = "accepted: key = value, with text in quotes; [table] or [[table]]";
@@ -30,6 +48,13 @@ Problem syntax_problem(const SourceText& source, TextPlace at, std::string_view 
     }
     if (description.starts_with("expected a comment or whitespace")) {
         accepted = "accepted: one value; text, and a number with its unit, stand in quotes";
+    }
+    if (const std::string number = decimal_comma(source.line(at.line), at.column);
+        !number.empty()) {
+        std::string point = number;
+        point[point.find(',')] = '.';
+        return source.problem(at, fmt::format("a comma in the number {}", number),
+                              fmt::format("decimals stand after a point: {}", point));
     }
     return source.problem(at, fmt::format("not TOML: {}", description), accepted);
 }

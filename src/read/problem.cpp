@@ -4,7 +4,8 @@
 
 #include <algorithm>
 
-#include "utf8.hpp"
+#include "words/shown.hpp"
+#include "words/utf8.hpp"
 
 namespace keyhour::read {
 
@@ -14,7 +15,7 @@ constexpr std::size_t shown_characters = 96;
 
 /// The source line cut to a width that fits a terminal, and the caret below the place.
 std::string excerpt(const std::string& source, int column) {
-    std::vector<std::string_view> characters = utf8_characters(source);
+    const std::vector<std::string_view> characters = words::utf8_characters(source);
     const std::size_t caret = static_cast<std::size_t>(std::max(column, 1) - 1);
     std::size_t first = 0;
     // Leading blanks say nothing, and a long line is shown around the place.
@@ -25,22 +26,27 @@ std::string excerpt(const std::string& source, int column) {
     if (caret - first > shown_characters * 3 / 4) first = caret - shown_characters / 2;
     const std::size_t last = std::min(characters.size(), first + shown_characters);
     std::string shown;
+    std::size_t blanks = caret - std::min(caret, first);
     for (std::size_t i = first; i < last; ++i) {
-        const unsigned char c = static_cast<unsigned char>(characters[i].front());
-        shown += c < 0x20 || c == 0x7f ? std::string_view{" "} : characters[i];
+        const std::string safe =
+            characters[i] == "\t" ? " " : words::escaped_character(characters[i]);
+        shown += safe;
+        if (i < caret && safe != characters[i]) blanks += safe.size() - 1;  // an escape is longer
     }
-    return fmt::format("  {}\n  {}^", shown, std::string(caret - std::min(caret, first), ' '));
+    return fmt::format("  {}\n  {}^", shown, std::string(blanks, ' '));
 }
 
 }  // namespace
 
 std::string Problem::message() const {
-    if (accepted.empty()) return found;
-    return fmt::format("{}{}{}", found, found.ends_with('?') ? " " : "; ", accepted);
+    if (accepted.empty()) return words::escaped(found);
+    return words::escaped(
+        fmt::format("{}{}{}", found, found.ends_with('?') ? " " : "; ", accepted));
 }
 
 std::string Problem::text() const {
-    const std::string place = line > 0 ? fmt::format("{}:{}:{}", file, line, column) : file;
+    const std::string name = words::shown(file);
+    const std::string place = line > 0 ? fmt::format("{}:{}:{}", name, line, column) : name;
     const bool shown = line > 0 && !source.empty();
     return fmt::format("{}: {}{}{}", place, message(), shown ? "\n" : "",
                        shown ? excerpt(source, column) : std::string{});

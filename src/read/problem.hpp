@@ -15,7 +15,7 @@ struct Problem {
     std::string accepted;  ///< what may stand there, or a suggestion; can be empty
     std::string source;    ///< the line of the file, for showing; can be empty
 
-    /// "FOUND; ACCEPTED": without the place.
+    /// "FOUND; ACCEPTED": without the place; one line, whatever was found.
     [[nodiscard]] std::string message() const;
 
     /// "FILE:LINE:COLUMN: FOUND; ACCEPTED", then the source line with a caret below the place.

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "utf8.hpp"
+#include "words/utf8.hpp"
 
 namespace keyhour::read {
 
@@ -81,7 +81,7 @@ private:
 
     void step_outside() {
         const char c = rest_.front();
-        const std::size_t n = std::max<std::size_t>(utf8_length(rest_), 1);
+        const std::size_t n = std::max<std::size_t>(words::utf8_length(rest_), 1);
         if (c == '"' || c == '\'') {
             const bool three = rest_.starts_with("\"\"\"") || rest_.starts_with("'''");
             quote_ = {line_, column_};
@@ -118,7 +118,7 @@ private:
             in_ = In::open;
             skip(2);
         }
-        const std::size_t n = std::max<std::size_t>(utf8_length(rest_), 1);
+        const std::size_t n = std::max<std::size_t>(words::utf8_length(rest_), 1);
         rest_.remove_prefix(std::min(n, rest_.size()));
         ++column_;
     }
@@ -132,7 +132,7 @@ private:
         if (brackets_.empty()) return;
         const TextPlace at = brackets_.front();
         const std::string_view text = source_.line(at.line);
-        const auto characters = utf8_characters(text);
+        const auto characters = words::utf8_characters(text);
         const std::string_view bracket = characters[static_cast<std::size_t>(at.column - 1)];
         const bool square = bracket == "[";
         problems_.push_back(source_.problem(
@@ -180,7 +180,7 @@ std::string_view SourceText::line(int number) const noexcept {
 std::string SourceText::between(TextPlace from, TextPlace to) const {
     if (from.line != to.line || to.column <= from.column) return {};
     constexpr std::size_t longest = 48;
-    const auto characters = utf8_characters(line(from.line));
+    const auto characters = words::utf8_characters(line(from.line));
     std::string out;
     const std::size_t begin = static_cast<std::size_t>(std::max(from.column, 1) - 1);
     const std::size_t end = std::min(characters.size(), static_cast<std::size_t>(to.column - 1));
@@ -221,7 +221,7 @@ std::optional<Problem> SourceText::not_utf8() const {
         std::string_view rest = line(number);
         int column = 1;
         while (!rest.empty()) {
-            const std::size_t n = utf8_length(rest);
+            const std::size_t n = words::utf8_length(rest);
             if (n == 0) {
                 const unsigned byte = static_cast<unsigned char>(rest.front());
                 Problem p =

@@ -1,5 +1,7 @@
 #include "keyhour/site/quoted.hpp"
 
+#include "words/shown.hpp"
+
 namespace keyhour::site {
 
 std::string quoted(std::string_view text, std::size_t longest) {
@@ -10,12 +12,7 @@ std::string quoted(std::string_view text, std::size_t longest) {
             --end;
         text = text.substr(0, end);
     }
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        out += byte < 0x20 || byte == 0x7f ? '?' : c;
-    }
-    return out + (cut ? "...\"" : "\"");
+    return '"' + words::shown(text) + (cut ? "...\"" : "\"");
 }
 
 }  // namespace keyhour::site

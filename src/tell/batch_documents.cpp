@@ -8,6 +8,7 @@
 
 #include "csv.hpp"
 #include "day_document.hpp"
+#include "document.hpp"
 #include "exterior_documents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
@@ -33,7 +34,7 @@ Json start_line(const BatchSubject& subject, const std::string& name, const char
 }
 
 std::string line_of(const Json& document) {
-    return document.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
+    return json_text(document) + '\n';
 }
 
 /// One record; text and numbers keep apart what a spreadsheet may run.

@@ -15,7 +15,7 @@
 #include "file/part_files.hpp"
 #include "read/location_file.hpp"
 #include "read/toml.hpp"
-#include "read/utf8.hpp"
+#include "words/utf8.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -49,7 +49,7 @@ public:
     [[nodiscard]] std::size_t of(const toml::source_position& at) const {
         std::size_t offset = starts_[std::min<std::size_t>(at.line, starts_.size()) - 1];
         for (std::uint32_t column = 1; column < at.column && offset < text_.size(); ++column)
-            offset += std::max<std::size_t>(1, read::utf8_length(text_.substr(offset)));
+            offset += std::max<std::size_t>(1, words::utf8_length(text_.substr(offset)));
         return offset;
     }
     /// First byte of the line that holds an offset, and that behind its end.

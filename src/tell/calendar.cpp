@@ -11,6 +11,7 @@
 
 #include "keyhour/site/dates.hpp"
 #include "sheet_text.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -19,15 +20,17 @@ constexpr std::size_t longest_line = 75;  // octets, without the line's end
 constexpr double minute_s = 60, hour_s = 3600;
 constexpr double warning_s = 1800;  // this project's choice
 
-/// RFC 5545, 3.3.11. Control characters, which it forbids, become blanks.
+/// RFC 5545, 3.3.11. Control characters, which it forbids, are shown as escapes.
 std::string escaped_text(std::string_view text) {
     std::string out;
-    for (const char c : text) {
-        if (c == '\\' || c == ';' || c == ',') out += '\\';
-        if (c == '\n')
-            out += "\\n";
-        else
-            out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? ' ' : c;
+    for (std::size_t at = 0; at <= text.size();) {
+        const std::size_t end = std::min(text.find('\n', at), text.size());
+        if (at > 0) out += "\\n";
+        for (const char c : words::escaped(text.substr(at, end - at))) {
+            if (c == '\\' || c == ';' || c == ',') out += '\\';
+            out += c;
+        }
+        at = end + 1;
     }
     return out;
 }

@@ -2,6 +2,8 @@
 
 #include <cstddef>
 
+#include "words/shown.hpp"
+
 namespace keyhour::tell {
 namespace {
 
@@ -92,10 +94,11 @@ CsvReader::Outcome CsvReader::next(std::vector<std::string>& fields) {
 }
 
 std::string csv_text(std::string_view text) {
-    constexpr std::string_view run_by_spreadsheets = "=+-@\t\r";
-    if (!text.empty() && run_by_spreadsheets.find(text.front()) != std::string_view::npos)
-        return csv_field(std::string{"'"}.append(text));
-    return csv_field(text);
+    constexpr std::string_view run_by_spreadsheets = "=+-@";
+    const std::string safe = words::escaped(text);  // a tab at its start is run as well
+    if (!safe.empty() && run_by_spreadsheets.find(safe.front()) != std::string_view::npos)
+        return csv_field('\'' + safe);
+    return csv_field(safe);
 }
 
 std::string csv_field(std::string_view text) {

@@ -35,9 +35,9 @@ private:
     std::string fault_;
 };
 
-/// A cell of text that a spreadsheet shows and never runs: one that begins with = + - @, a tab or a
-/// carriage return gets an apostrophe before it, the sign that spreadsheets take for text. For text
-/// only: a number keeps its minus.
+/// A cell of text that a spreadsheet shows and never runs: one that begins with = + - @ gets an
+/// apostrophe before it, the sign that spreadsheets take for text, and control characters are
+/// escaped (words::escaped). For text only: a number keeps its minus.
 [[nodiscard]] std::string csv_text(std::string_view text);
 
 /// The field as it must stand in a record: quoted if it holds a comma, a quote or a line end.

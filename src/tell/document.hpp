@@ -23,6 +23,9 @@ using Json = nlohmann::ordered_json;
 /// A direction in degrees, rounded, still 0 <= direction < 360.
 [[nodiscard]] double rounded_turn(Angle direction, int decimals = 7);
 
+/// One line of JSON. Bytes that are no UTF-8 are replaced; what would steer a terminal is escaped.
+[[nodiscard]] std::string json_text(const Json& document);
+
 /// One line of JSON and a newline. Bytes that are no UTF-8 are replaced.
 void write(std::ostream& out, const Json& document);
 
@@ -40,14 +43,22 @@ public:
     /// @param day  an object; its members join the head if only one date was asked for
     void add(const Json& day);
 
+    /// The same of a day that holds a list too long to be kept: `before`, then the members of the
+    /// list one by one, then what stands after it.
+    void begin_list(const Json& before, const std::string& list);
+    void add_to_list(const Json& member);
+    void end_list(const Json& after);
+
     /// Closes the document. @pre called once, after the last day
     void finish();
 
 private:
+    void begin_day();
+
     std::ostream& out_;
     std::string head_;  // without its closing brace
     bool is_range_ = false;
-    bool is_first_ = true;
+    bool is_first_ = true, is_list_begun_ = false;
 };
 
 }  // namespace keyhour::tell

@@ -233,7 +233,7 @@ std::string geojson(const site::Location& location, const std::vector<Json>& par
     for (const Json& part : parts)
         for (const Json& one : part)
             document["features"].push_back(one);
-    return document.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
+    return json_text(document) + '\n';
 }
 
 }  // namespace keyhour::tell

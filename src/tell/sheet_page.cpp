@@ -368,7 +368,7 @@ std::string SheetPage::data() const {
     }
     j["steps"] = std::move(steps);
     return fmt::format("<script type=\"application/json\" id=\"sheet-data\">{}</script>\n",
-                       json_in_page(j.dump(-1, ' ', false, Json::error_handler_t::replace)));
+                       json_in_page(json_text(j)));
 }
 
 /// How full a printed page would be of tables at their usual size: lines of the column, counted

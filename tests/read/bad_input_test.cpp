@@ -590,7 +590,7 @@ const std::vector<Slip> slips{
      {"28:9: a quote is opened and not closed; text stands between two straight quotes: \"...\""}},
     {"name = \"Mill Bank Forge\"",
      "name = \"Mill\\u0007Bank\"",
-     {"4:8: name = \"Mill\\u0007Bank\" in [site] holds a control character; accepted: a name on one line"}},
+     {"4:8: name = \"Mill\\u0007Bank\" in [site] holds a control character; accepted: text on one line"}},
     {"name = \"Mill Bank Forge\"",
      "name = \"Mill\aBank\"",
      {"4:13: a control character stands in the text; accepted: printable text on one line"}},

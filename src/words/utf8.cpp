@@ -1,8 +1,8 @@
-#include "utf8.hpp"
+#include "words/utf8.hpp"
 
 #include <algorithm>
 
-namespace keyhour::read {
+namespace keyhour::words {
 
 namespace {
 
@@ -43,4 +43,4 @@ std::vector<std::string_view> utf8_characters(std::string_view text) {
     return characters;
 }
 
-}  // namespace keyhour::read
+}  // namespace keyhour::words

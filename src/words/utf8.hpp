@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-namespace keyhour::read {
+namespace keyhour::words {
 
 /// Length in bytes of the valid character at the start of `text`; 0 if none is there.
 [[nodiscard]] std::size_t utf8_length(std::string_view text) noexcept;
@@ -14,4 +14,4 @@ namespace keyhour::read {
 /// The characters of a text; bytes that are no UTF-8 come out singly.
 [[nodiscard]] std::vector<std::string_view> utf8_characters(std::string_view text);
 
-}  // namespace keyhour::read
+}  // namespace keyhour::words
