@@ -235,7 +235,7 @@ private:
     /// seconds, and it is solved anew.
     /// @param inward  +1 at a beginning, -1 at an end
     [[nodiscard]] Instant settled(Instant boundary, int inward, const Bearing& bearing) const {
-        constexpr Seconds near{0.15}, far{400};
+        constexpr Seconds near{0.15}, far{200};
         const auto at = [&](Instant t) { return at_bearing(of_.study_.path().at(t), bearing); };
         const auto step = [&](Seconds s) { return boundary + inward * s; };
         Seconds in = near, out = near;
