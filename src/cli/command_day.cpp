@@ -21,6 +21,7 @@
 #include "tell/day_document.hpp"
 #include "tell/document.hpp"
 #include "text.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -89,10 +90,13 @@ void print_late_light(const study::Day& day, const site::Zone& zone,
                band.high.above_horizon.in_degrees(), band.low.above_horizon.in_degrees(),
                is_default ? " (common practice, no source)" : "");
     if (day.late_light.empty()) out << "  none on this date\n";
-    for (const study::LateLight& light : day.late_light)
+    for (const study::LateLight& light : day.late_light) {
+        // Light to shoot in: what it promises lies within it, and is as long as it says.
+        const Instant start = words::minute_after(light.start),
+                      end = std::max(start, words::minute_before(light.end));
         fmt::print(out, "  {:<18} {}, {}\n", light.evening ? "evening" : "morning",
-                   span_in_words(light.start, light.end, zone),
-                   length_in_words(light.end - light.start));
+                   span_in_words(start, end, zone), length_in_words(end - start));
+    }
 }
 
 void print_day(const study::Day& day, const site::Zone& zone, const study::LateLightBand& band,

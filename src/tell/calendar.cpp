@@ -196,6 +196,7 @@ public:
         // No METHOD: it would make a message of this, which names an organiser (RFC 5546, 3.2.1).
         // A calendar has one part at least (3.6): without events the zone.
         if (!events.empty()) write_zone(events);
+        gather_cloths(events);
         for (const SheetEvent& e : events)
             if (is_shown(e)) write_event(e);
         for (const SheetEvent& e : events)
@@ -206,6 +207,22 @@ public:
     }
 
 private:
+    /// Cloths to be hung within five minutes of the first of them have one alarm, with that one.
+    void gather_cloths(const std::vector<SheetEvent>& events) {
+        constexpr Seconds together{300};
+        std::vector<const SheetEvent*> cloths;
+        for (const SheetEvent& e : events)
+            if (e.kind == SheetEvent::Kind::hang) cloths.push_back(&e);
+        std::ranges::stable_sort(cloths, {}, [](const SheetEvent* e) { return e->span.to; });
+        const SheetEvent* first = nullptr;
+        for (const SheetEvent* e : cloths) {
+            const bool joins =
+                first && in_whole_minutes(*e).to - in_whole_minutes(*first).to <= together;
+            if (!joins) first = e;
+            cloth_alarms_[first] += joins ? "; " + e->what : e->what;
+        }
+    }
+
     void line(const std::string& text) { out_ += folded(text); }
 
     /// The rules of the years used, one observance for each step of the clocks.
@@ -329,11 +346,11 @@ private:
 
     /// When somebody must begin; of a set-up or a cloth also half an hour before, while there is
     /// still time for it.
-    static void add_alarms(const SheetEvent& e, std::vector<std::string>& body) {
+    void add_alarms(const SheetEvent& e, std::vector<std::string>& body) const {
         using Kind = SheetEvent::Kind;
         if (e.kind == Kind::rigging) add_alarm("Begin: " + e.what, "TRIGGER:PT0S", body);
-        if (e.kind == Kind::hang)
-            add_alarm(e.what + ": within half an hour",
+        if (const auto cloths = cloth_alarms_.find(&e); cloths != cloth_alarms_.end())
+            add_alarm(cloths->second + ": within half an hour",
                       at(in_whole_minutes(e).to - Seconds{warning_s}), body);
         if (!e.latest) return;
         const Instant latest = whole_minute(*e.latest, Minute::before);
@@ -359,6 +376,7 @@ private:
     Instant now_;
     std::map<std::string, Former> former_;
     std::set<std::string> dates_, written_;
+    std::map<const SheetEvent*, std::string> cloth_alarms_;  ///< by the event that has the alarm
 };
 
 }  // namespace

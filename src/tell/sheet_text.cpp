@@ -42,6 +42,10 @@ Seconds promised_length(const study::Span& span) {
                     whole_minute(span.to, Minute::before) - whole_minute(span.from, Minute::after));
 }
 
+Seconds covered_length(const study::Span& span) {
+    return whole_minute(span.to, Minute::after) - whole_minute(span.from, Minute::before);
+}
+
 std::string span_text(const study::Span& span, const site::Zone& zone) {
     return clocks(whole_minute(span.from, Minute::nearest), whole_minute(span.to, Minute::nearest),
                   zone);

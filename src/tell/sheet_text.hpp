@@ -17,9 +17,10 @@ enum class Minute { before, nearest, after };
 
 /// "52 min", "1 h 05 min".
 [[nodiscard]] std::string length_text(Seconds length);
-/// Its length as the minutes of span_text and of span_inward say.
+/// Its length as the minutes of span_text, of span_inward and of span_outward say.
 [[nodiscard]] Seconds told_length(const study::Span& span);
 [[nodiscard]] Seconds promised_length(const study::Span& span);
+[[nodiscard]] Seconds covered_length(const study::Span& span);
 /// "13:05 to 13:57": nearest minutes; an end at midnight is 24:00.
 [[nodiscard]] std::string span_text(const study::Span& span, const site::Zone& zone);
 /// The same with the ends rounded towards each other: a promise.

@@ -1,6 +1,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/sun/position.hpp"
@@ -194,4 +195,32 @@ TEST_CASE("day prints a table that opens with what was understood", "[cli]") {
             CHECK(line.size() <= 80);
         }
     }
+}
+
+TEST_CASE("late light is printed within itself, and as long as its printed minutes", "[cli]") {
+    int rows = 0;
+    for (const char* date : {"2026-02-14", "2026-03-10", "2026-06-21", "2026-09-30"}) {
+        const auto json = day("52.9536N 1.1505W", "Europe/London", date);
+        const Outcome o = run_program(
+            {"day", "--position", "52.9536N 1.1505W", "--zone", "Europe/London", "--date", date});
+        const std::regex row{
+            "(?:morning|evening) +(\\d\\d):(\\d\\d) to (\\d\\d):(\\d\\d)[^,]*, (\\d+) h (\\d+) "
+            "min"};
+        std::size_t i = 0;
+        for (std::sregex_iterator at{o.out.begin(), o.out.end(), row}, end; at != end; ++at, ++i) {
+            const auto number = [&](int part) { return std::stoi((*at)[part]); };
+            const int from = 60 * number(1) + number(2), to = 60 * number(3) + number(4);
+            CAPTURE(date, at->str());
+            CHECK(60 * number(5) + number(6) == to - from);
+            const auto since_midnight = [&](const char* end_of) {
+                const std::string local = json["late_light"]["intervals"][i][end_of];
+                return 60 * std::stod(local.substr(11, 2)) + std::stod(local.substr(14, 2)) +
+                       std::stod(local.substr(17, 2)) / 60;
+            };
+            CHECK(from >= since_midnight("start_local") - 1e-9);
+            CHECK(to <= since_midnight("end_local") + 1.0 / 60);
+            ++rows;
+        }
+    }
+    CHECK(rows == 8);
 }

@@ -113,6 +113,31 @@ TEST_CASE("half an hour is left when an alarm tells of a set-up or of cloth", "[
     CHECK_FALSE(has_line(written({key_at("2026-06-01T12:00:00Z")}, location), "BEGIN:VALARM"));
 }
 
+TEST_CASE("cloths to hang within five minutes have one alarm, with the first of them", "[tell]") {
+    const auto location = location_in("Europe/London");
+    std::vector<tell::SheetEvent> cloths;
+    for (const char* by : {"2026-06-01T12:04:10Z", "2026-06-01T12:00:10Z", "2026-06-01T12:05:30Z",
+                           "2026-06-01T12:06:10Z"}) {
+        tell::SheetEvent& e = cloths.emplace_back(key_at("2026-06-01T11:00:00Z"));
+        e.kind = tell::SheetEvent::Kind::hang;
+        e.number = cloths.size();
+        e.what = "Hang cloth " + std::to_string(cloths.size());
+        e.span.to = *site::read_utc(by);
+    }
+    const std::string text = written(cloths, location);
+    const auto times = [&](const std::string& part) {
+        int n = 0;
+        for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; ++at)
+            ++n;
+        return n;
+    };
+    CHECK(times("BEGIN:VALARM") == 2);
+    CHECK(has_line(text, "TRIGGER;VALUE=DATE-TIME:20260601T113000Z"));
+    CHECK(has_line(
+        text, "DESCRIPTION:Hang cloth 2\\; Hang cloth 1\\; Hang cloth 3: within half an hour"));
+    CHECK(has_line(text, "TRIGGER;VALUE=DATE-TIME:20260601T113600Z"));
+}
+
 TEST_CASE("an hour that the clock shows twice is told in UTC", "[tell]") {
     const auto location = location_in("Europe/London");
     const std::string text = written({key_at("2026-10-25T01:10:00Z")}, location);
