@@ -77,8 +77,8 @@ std::string key_rows(const tell::BatchSubject& subject, const study::KeyChoice& 
 }
 
 std::string day_table_head() {
-    return "               offset       first        last         late light\n"
-           "date           UTC    rise  sun   noon  sun   set    in the evening  place\n";
+    return "               offset       first tran- last         late light\n"
+           "date           UTC    rise  sun   sit   sun   set    in the evening  place\n";
 }
 
 std::string day_row(const tell::BatchSubject& subject, const study::Day& day,
@@ -108,7 +108,7 @@ std::string day_row(const tell::BatchSubject& subject, const study::Day& day,
 
 std::string exterior_table_head() {
     return "               offset direct light  as wanted    late light\n"
-           "date           UTC    from  to      from  min    from  to     place: spot\n";
+           "date           UTC    from  to      from  min    from  to     place: outside\n";
 }
 
 std::string exterior_row(const tell::BatchSubject& subject, const study::SpotDay& day,

@@ -186,7 +186,7 @@ const char* word(site::Side side) {
 }
 
 void print_spots(const site::Location& location, std::ostream& out) {
-    if (!location.spots.empty()) out << "\nspots outside\n";
+    if (!location.spots.empty()) out << "\nplaces outside\n";
     for (const site::Spot& spot : location.spots) {
         const Azimuth looks{wrapped_turn(spot.camera_bearing)};
         fmt::print(out, "  {}: camera looks {} ({:g} true), wants {} light\n", spot.name,

@@ -175,9 +175,9 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     for (const std::size_t spot : q->spots) {
         q->lights.emplace_back(q->location, spot, q->track, q->settings);
         if (const std::string in = q->lights.back().stands_in(); !in.empty())
-            q->location.questions.push_back(
-                fmt::format("spot \"{}\" stands in {}: direct light is judged as if from inside it",
-                            q->location.spots[spot].name, in));
+            q->location.questions.push_back(fmt::format(
+                "place outside \"{}\" stands in {}: direct light is judged as if from inside it",
+                q->location.spots[spot].name, in));
     }
     if (has_facade(q->location))
         q->rooms.emplace(q->location, q->track, q->dates.first, q->dates.last);
@@ -287,12 +287,15 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
 void offer_exterior(CommandLine& line, Session& session) {
     auto request = std::make_shared<ExteriorRequest>();
     Options* command =
-        line.add_command("exterior", "when the light at a spot suits the shot, and goes");
+        line.add_command("exterior", "when the light at a place outside suits the shot, and goes");
     command->add_option("location", request->location, "location file (TOML)")
         ->type_name("FILE")
         ->required();
     request->dates.offer(*command);
-    command->add_option("--spot", request->spot, "one spot (default: all)")->type_name("NAME");
+    command
+        ->add_option("--spot", request->spot,
+                     "one place outside, a [[spot]] of the file (default: all)")
+        ->type_name("NAME");
     command->add_option("--time", request->times, "rows at these times (default: whole hours)")
         ->type_name("HH:MM")
         ->delimiter(',');

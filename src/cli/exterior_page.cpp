@@ -323,6 +323,10 @@ void ExteriorPage::thrown_back(const std::vector<study::FacadeLight>& facades,
                 print_wrapped(out_, "REACHES THE MARK " + room.marks[mark].name, 6, 6);
         }
     }
+    if (std::ranges::any_of(facades, [](const study::FacadeLight& f) {
+            return f.kind == room::Facade::Kind::glass && !f.visits.empty();
+        }))
+        line(tell::glare_caution + std::string{"."});
     out_ << '\n';
 }
 
@@ -360,7 +364,7 @@ void ExteriorPage::thrown_back(const FacadeDates& facades, const room::Room& roo
 }
 
 void ExteriorPage::range_head() const {
-    fmt::print(out_, "{:<14}{:<14}{:<16}{:<16}{:<14}{}\n", "date", "spot", "direct light",
+    fmt::print(out_, "{:<14}{:<14}{:<16}{:<16}{:<14}{}\n", "date", "place", "direct light",
                "as wanted", "late light", "start");
 }
 
@@ -399,7 +403,7 @@ void ExteriorPage::cautions(bool is_range) const {
             "sky.",
             0, 0);
     print_wrapped(out_,
-                  "Direct light is judged at the spot, at eye height; levels are clear air's, "
+                  "Direct light is judged at the place, at eye height; levels are clear air's, "
                   "cloud is not foreseen. Last light is rounded down; sunset is good to a minute "
                   "or two: refraction. Bands and sides are common practice and can be set.",
                   0, 0);

@@ -11,6 +11,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/light_side.hpp"
 #include "light_text.hpp"
+#include "tell/cautions.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -326,6 +327,7 @@ private:
                       "competent person; hot lamps well off cloth, gel and glass. Local codes and "
                       "licensed practice decide.",
                       0, 0);
+        print_wrapped(out_, tell::glare_caution + std::string{"."}, 0, 0);
     }
 
     const study::LampReport& r_;

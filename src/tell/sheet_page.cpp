@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -42,7 +43,7 @@ private:
     [[nodiscard]] std::string section() const;
     [[nodiscard]] std::string data() const;
     [[nodiscard]] std::size_t first_step() const;
-    [[nodiscard]] const char* fullness() const;
+    [[nodiscard]] const char* print_size() const;
     void choose_steps();
     void add_changes();
 
@@ -179,10 +180,10 @@ std::string SheetPage::slider() const {
         "<input type=\"range\" id=\"now-slider\" min=\"0\" max=\"{0}\" step=\"1\" value=\"{1}\" "
         "autocomplete=\"off\">\n"
         "<div class=\"buttons\">\n"
-        "<button type=\"button\" id=\"now-before\" aria-keyshortcuts=\"PageDown\">Change of light "
+        "<button type=\"button\" id=\"now-before\" aria-keyshortcuts=\"PageDown\">Change "
         "before</button>\n"
-        "<button type=\"button\" id=\"now-after\" aria-keyshortcuts=\"PageUp\">Next change of "
-        "light</button>\n</div>\n</div>\n",
+        "<button type=\"button\" id=\"now-after\" aria-keyshortcuts=\"PageUp\">Next "
+        "change</button>\n</div>\n</div>\n",
         steps_.size() - 1, first_step());
 }
 
@@ -231,7 +232,10 @@ std::string SheetPage::strips() {
     narrow_strip_ =
         draw::draw_strip(c_.there, c_.day.strip, {draw::phone_width_mm, "strip-narrow", true});
     return page_section("strip", "The day",
-                        both_widths("strip", wide_strip_.svg, narrow_strip_.svg));
+                        both_widths("strip", wide_strip_.svg, narrow_strip_.svg) +
+                            (steps_.empty() ? ""
+                                            : "<p class=\"note screen\">The thick upright line is "
+                                              "the time that the slider below shows.</p>\n"));
 }
 
 std::string SheetPage::plan() {
@@ -371,18 +375,35 @@ std::string SheetPage::data() const {
                        json_in_page(json_text(j)));
 }
 
-/// How full a printed page would be of tables at their usual size: lines of the column, counted
-/// roughly. Print sets fuller ones smaller, and the fullest with fewer hours.
-const char* SheetPage::fullness() const {
-    constexpr std::size_t roomy = 26, full = 36;
-    std::size_t lines = 6 * c_.day.strip.keys.size() + c_.day.strip.covers.size() +
-                        3 * c_.day.strip.spots.size() + 4 * c_.location.lamps.size() +
-                        c_.day.steps.size() / 12;
-    if (c_.day.lock) lines += 3 + 2 * c_.day.lock->covers.size();
-    if (!c_.rigging.tasks.empty() && c_.day.ready_by)
-        lines += c_.rigging.tasks.size() + 5 + study::crew_sizes(c_.rigging).size();
-    lines += 2 * std::min<std::size_t>(c_.day.misses.size(), 8);
-    return lines <= roomy ? "" : lines <= full ? " dense" : " dense close";
+/// How much larger than drawn strip and plan can stand together on a printed page, by the style
+/// sheet's classes. Smaller than drawn they never are: letters must stay legible.
+const char* SheetPage::print_size() const {
+    constexpr double free_mm = 222;  // of Letter, less head and answer
+    const double scale = free_mm / (wide_strip_.height_mm + wide_plan_.height_mm);
+    if (scale < 1.015) return "apart";
+    return scale > 1.45 ? "by-145" : scale > 1.31 ? "by-130" : scale > 1.155 ? "by-115" : "by-100";
+}
+
+/// A line of links to the page's parts, by the headings' ids.
+std::string links_to(const std::string& sections) {
+    constexpr std::array<std::pair<const char*, const char*>, 12> parts{
+        {{"strip", "Day"},
+         {"plan", "Plan"},
+         {"section-heading", "Section"},
+         {"keys", "Keys"},
+         {"covers", "Covers"},
+         {"spots", "Outside"},
+         {"lamps", "Lamps"},
+         {"hours", "Hours"},
+         {"rigging", "Rigging"},
+         {"cautions", "Cautions"},
+         {"recce", "Recce"},
+         {"understood", "As understood"}}};
+    std::string links;
+    for (const auto& [id, name] : parts)
+        if (sections.find(fmt::format("<h2 id=\"{}\">", id)) != std::string::npos)
+            links += fmt::format("<a href=\"#{}\">{}</a>\n", id, name);
+    return "<nav class=\"parts screen\" aria-label=\"Parts of the sheet\">\n" + links + "</nav>\n";
 }
 
 std::string SheetPage::draw() {
@@ -397,11 +418,16 @@ std::string SheetPage::draw() {
         draw::escaped(site::date_in_words(c_.day.strip.date)),
         site::utc_offset(zone.at(c_.day.strip.from + Seconds{43200}).utc_offset),
         draw::escaped(zone.name()), draw::escaped(sheet_answer(c_)), draw::escaped(day_line(c_)));
-    out += fmt::format("<div class=\"columns{}\">\n<div class=\"drawings\">\n", fullness()) +
-           strips() + plan() + "</div>\n<div class=\"papers\">\n" + section() + keys_section(c_) +
-           covers_section(c_) + spots_section(c_) + lamps_section(c_) + hours_section(c_) +
-           timetable_section(c_) + "</div>\n<div class=\"feet\">\n" + cautions_section(c_) +
-           recce_section(c_) + read_back_section(c_) + "</div>\n</div>\n</main>\n";
+    const std::string papers = section() + keys_section(c_) + covers_section(c_) +
+                               spots_section(c_) + lamps_section(c_) + hours_section(c_) +
+                               timetable_section(c_);
+    const std::string feet = cautions_section(c_) + recce_section(c_) + read_back_section(c_);
+    const std::string drawings = strips() + plan();
+    out += links_to(drawings + papers + feet);
+    out += fmt::format("<div class=\"columns\">\n<div class=\"drawings {}\">\n{}</div>\n",
+                       print_size(), drawings) +
+           "<div class=\"papers\">\n" + papers + "</div>\n<div class=\"feet\">\n" + feet +
+           "</div>\n</div>\n</main>\n";
     out += fmt::format(
         "<footer><p>keyhour {}. Times are by the site's clock, to the whole minute: "
         "plan inside what is sure.</p></footer>\n",

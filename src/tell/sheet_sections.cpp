@@ -32,8 +32,8 @@ std::string table(const Rows& head, const std::string& rows) {
 }
 
 /// @param cells  HTML; the first names the row
-std::string row(const Rows& cells, bool is_spare = false) {
-    std::string out = is_spare ? "<tr class=\"spare\">" : "<tr>";
+std::string row(const Rows& cells) {
+    std::string out = "<tr>";
     for (std::size_t i = 0; i < cells.size(); ++i)
         out += i == 0 ? fmt::format("<th scope=\"row\">{}</th>", cells[i])
                       : fmt::format("<td>{}</td>", cells[i]);
@@ -169,9 +169,8 @@ std::string keys_table(const SheetContent& c) {
     return out + "</table>\n";
 }
 
-/// Why there is none: first where the sun came nearest. Paper has room for the first few.
+/// Why there is none: first where the sun came nearest.
 std::string misses_table(const SheetContent& c) {
-    constexpr std::size_t printed = 8;  // as in the style sheet
     const room::Room& room = c.room->room();
     std::vector<study::NearestMiss> misses = c.day.misses;
     std::ranges::stable_partition(misses, [](const auto& m) { return m.at.has_value(); });
@@ -181,12 +180,7 @@ std::string misses_table(const SheetContent& c) {
             {draw::escaped(room.marks[m.mark].name + " through " + room.windows[m.window].name),
              name_cell(m.reason + (m.at ? ", nearest at " + site::whole_minutes(*m.at, zone_of(c))
                                         : std::string{}))});
-    if (rows.empty()) return {};
-    std::string out = "<div class=\"misses\">\n" + table({"Key", "Why not"}, rows) + "</div>\n";
-    if (misses.size() > printed)
-        out += fmt::format("<p class=\"note paper\">And {} more, on the screen.</p>\n",
-                           misses.size() - printed);
-    return out;
+    return table({"Key", "Why not"}, rows);
 }
 
 }  // namespace
@@ -277,10 +271,10 @@ std::string needs_table(const SheetContent& c, const study::KeyInterval* best) {
     std::string rows;
     for (const study::CoverNeed& need : c.day.strip.covers) {
         const bool is_key_window = best && best->window == need.window;
-        rows +=
-            row({draw::escaped(c.room->room().windows[need.window].name) +
-                     below(is_key_window ? "for another key: not while the best one holds" : ""),
-                 times(span_outward(need.span, zone_of(c))), length_text(need.span.length())});
+        rows += row(
+            {draw::escaped(c.room->room().windows[need.window].name) +
+                 below(is_key_window ? "for another key: not while the best one holds" : ""),
+             times(span_outward(need.span, zone_of(c))), length_text(covered_length(need.span))});
     }
     std::string out = table({"Window", "Covered from, to", "Length"}, rows);
     if (!out.empty() && c.day.strip.keys.size() > 1)
@@ -303,15 +297,6 @@ std::string covers_section(const SheetContent& c) {
 
 namespace {
 
-/// Does a key hold, or a mark stand in the sun, in the hour that begins here?
-bool tells_of_key(const SheetContent& c, const study::SheetStep& step) {
-    constexpr Seconds hour{3600};
-    return std::ranges::any_of(step.marks, [](const auto& m) { return m.coverage > 0; }) ||
-           std::ranges::any_of(c.day.strip.keys, [&](const study::KeyInterval& k) {
-               return k.span && k.span->from < step.now.at + hour && k.span->to > step.now.at;
-           });
-}
-
 /// The whole hours at which the sun is up.
 std::vector<const study::SheetStep*> whole_hours(const SheetContent& c) {
     std::vector<const study::SheetStep*> out;
@@ -328,14 +313,9 @@ std::string hours_section(const SheetContent& c) {
     const std::size_t mark = best ? best->mark : 0;
     const bool has_mark = !c.room->room().marks.empty();
     const std::vector<const study::SheetStep*> hours = whole_hours(c);
-    // A full page in print leaves out what tells of no key; without any key every other hour.
-    const bool any = std::ranges::any_of(hours, [&](const auto* h) { return tells_of_key(c, *h); });
     std::string rows;
-    std::size_t spare = 0;
-    for (std::size_t i = 0; i < hours.size(); ++i) {
-        const study::SheetStep& step = *hours[i];
-        const bool is_spare = any ? !tells_of_key(c, step) : i % 2 == 1;
-        if (is_spare) ++spare;
+    for (const study::SheetStep* hour : hours) {
+        const study::SheetStep& step = *hour;
         Rows cells{
             site::whole_minutes(step.now.at, zone_of(c)),
             fmt::format("{:.1f} {}", step.now.sun.azimuth.from_north.in_degrees(),
@@ -347,26 +327,20 @@ std::string hours_section(const SheetContent& c) {
             cells.push_back(times(level_text(m.level_lx.likely)));
             cells.push_back(stop_text(m.level_lx.likely, c.camera.exposure));
         }
-        rows += row(cells, is_spare);
+        rows += row(cells);
     }
     Rows head{"Time", "Sun bearing, true", "Sun altitude"};
     if (has_mark)
         for (const char* h : {"Lit", "Level", "Stop"})
             head.emplace_back(h);
     std::string body = table(head, rows);
-    if (spare > 0)
-        body += fmt::format(
-            "<p class=\"note paper left-out\">{} hour{} left out, {}: the screen has {}.</p>\n",
-            spare, spare == 1 ? "" : "s",
-            any ? "in which no key holds and no mark is lit" : "every other one",
-            spare == 1 ? "it" : "them");
     if (!body.empty() && has_mark)
         body +=
             note(fmt::format("Lit: the share of {} that the sun reaches. Level: key and fill "
                              "together, on a flat receptor turned to the "
                              "brightest window. {}",
                              c.room->room().marks[mark].name, exposure_words(c.camera.exposure)));
-    return page_section("hours", "Hour by hour", body, "hours");
+    return page_section("hours", "Hour by hour", body);
 }
 
 namespace {

@@ -151,7 +151,7 @@ TEST_CASE("exterior asks about a spot inside a building", "[cli]") {
     const auto json = answer({inside.path, "--date", "2026-05-01"});
     bool asked = false;
     for (const auto& line : json["read_back"])
-        asked = asked || holds(line, "spot \"yard gate\" stands in building dye house");
+        asked = asked || holds(line, "place outside \"yard gate\" stands in building dye house");
     CHECK(asked);
     CHECK(json["spots"][0]["no_direct"] == "stays_in_shade");
 }

@@ -12,7 +12,7 @@
   const svg = "http://www.w3.org/2000/svg";
 
   // Each drawing stands twice, for a desk and for a phone; only the one shown is kept up to date.
-  const atDesk = window.matchMedia("(min-width: 60rem)");
+  const atDesk = window.matchMedia("(min-width: 40rem)");
   const shownOf = (pair) => pair[atDesk.matches ? 0 : 1];
 
   const ink = (attributes) => {
