@@ -162,12 +162,14 @@ class RegionSpans::Settler {
 public:
     Settler(const RegionSpans& of, const TurnedMargin& margin) : of_{of}, margin_{margin} {}
 
-    [[nodiscard]] std::vector<Span> settled(const std::vector<Part>& parts) const {
+    enum class Kind { stated, every, some };
+
+    [[nodiscard]] std::vector<Span> settled(const std::vector<Part>& parts, Kind kind) const {
         std::vector<Span> out;
         for (Part part : parts) {
             Span& s = part.span;
-            if (!s.runs_at_start) s.from = settled(s.from, 1, part.begins);
-            if (!s.runs_at_end) s.to = settled(s.to, -1, part.ends);
+            if (!s.runs_at_start) s.from = settled(s.from, 1, part.begins, kind);
+            if (!s.runs_at_end) s.to = settled(s.to, -1, part.ends, kind);
             if (!(s.from < s.to)) continue;
             // Two that met at a corner which the chords had cut off.
             if (!out.empty() && s.from - out.back().to < boundary_tolerance) {
@@ -179,8 +181,6 @@ public:
         }
         return out;
     }
-
-    enum class Kind { stated, every, some };
 
     /// Where the way passes an outline's corner closely, the margin decides.
     [[nodiscard]] std::vector<Span> with_close(
@@ -234,8 +234,13 @@ private:
     /// A boundary that is known to a chord's error; where the way grazes the region that is
     /// seconds, and it is solved anew.
     /// @param inward  +1 at a beginning, -1 at an end
-    [[nodiscard]] Instant settled(Instant boundary, int inward, const Bearing& bearing) const {
-        constexpr Seconds near{0.15}, far{200};
+    [[nodiscard]] Instant settled(Instant boundary, int inward, const Bearing& bearing,
+                                  Kind kind) const {
+        // Another bearing than the one that was cut may hold where that one fails: it takes from
+        // what is possible, and adds to what is sure, no more than a chord's error.
+        constexpr Seconds near{0.15}, far{200}, little{10};
+        const Seconds most_in = kind == Kind::some ? little : far;
+        const Seconds most_out = kind == Kind::every ? little : far;
         const auto at = [&](Instant t) { return at_bearing(of_.study_.path().at(t), bearing); };
         const auto step = [&](Seconds s) { return boundary + inward * s; };
         Seconds in = near, out = near;
@@ -246,7 +251,7 @@ private:
             bad = step(in);
             at_out = at_in;
             in = 2 * in;
-            if (in > far) return boundary;
+            if (in > most_in) return boundary;
             good = step(in);
             at_in = at(good);
         }
@@ -254,7 +259,7 @@ private:
             good = step(-out);
             at_in = at_out;
             out = 2 * out;
-            if (out > far) return boundary;
+            if (out > most_out) return boundary;
             bad = step(-out);
             at_out = at(bad);
         }
@@ -313,7 +318,7 @@ BearingSpans RegionSpans::spans(std::size_t region, const TurnedMargin& margin) 
     const Settler settler{*this, margin};
     using Kind = Settler::Kind;
     const auto of = [&](std::size_t way, Kind kind) {
-        auto spans = settler.settled(common(ways_[way].parts(first_, last_), open_));
+        auto spans = settler.settled(common(ways_[way].parts(first_, last_), open_), kind);
         spans = settler.with_close(std::move(spans), kind, ways_[way].brushes);
         return settler.with_close(std::move(spans), kind, ways_[sky_].brushes);
     };
