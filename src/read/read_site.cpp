@@ -54,6 +54,7 @@ void read_site(Fields& root, site::Location& location, Findings& findings,
     read_zone(fields, site);
     const bool zone_known = fields.has("time_zone") && findings.count() == before;
     read_site_surroundings(fields, site, findings, questions, files);
+    (void)fields.choice("units", Need::optional, {"m", "ft"});  // see read_recce
     const auto air = fields.choice("air", Need::optional, {"very clear", "normal", "hazy"});
     site.air = air ? static_cast<site::AirClass>(*air) : site::AirClass::normal;
     Weather& weather = site.weather;

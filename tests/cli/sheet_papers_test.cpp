@@ -318,8 +318,8 @@ TEST_CASE("without a key there is nothing that rigging is counted back from", "[
 
 TEST_CASE("the cautions for covers and smoke alarms stand wherever they may be needed", "[cli]") {
     const std::string sun =
-        "Never look at the sun, least of all through a finder, lens or sight: "
-        "use shadows only.";
+        "Never look at the sun, least of all through a lens or sight: "
+        "use shadows.";
     // No key, no cloth, but a task that hangs some.
     const std::string page = paper(example("flax-road"), "page");
     CHECK(holds(page, sun));
