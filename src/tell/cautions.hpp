@@ -10,8 +10,8 @@ inline constexpr const char* sun_caution =
 
 /// Of lamps outside a window.
 inline constexpr const char* lamp_outside_caution =
-    "Stands outside: ballast, ties, wind and rain minded; mains behind a residual-current device; "
-    "hot lamps off cloth; local codes and licensed practice decide.";
+    "Stands outside: ballast, ties, wind and rain minded, no road dazzled; mains behind a "
+    "residual-current device; hot lamps off cloth; local codes and licensed practice decide.";
 
 /// Of cloth that is hung.
 inline constexpr const char* cloth_caution =
