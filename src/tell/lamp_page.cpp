@@ -123,9 +123,9 @@ private:
         if (!lamp_.stand_max_m) height += ", how high its stand goes is not told";
         if (r_.light) {
             const double pan = r_.light->pan.in_degrees(), tilt = r_.light->tilt.in_degrees();
-            height += fmt::format(", tilt {:.0f} {}, pan {:.0f} {} of square", std::abs(tilt),
-                                  tilt < 0 ? "down" : "up", std::abs(pan),
-                                  pan > 0 ? "right" : "left");
+            height +=
+                fmt::format(", tilt {:.0f} {}, pan {:.0f} {}", std::abs(tilt),
+                            tilt < 0 ? "down" : "up", std::abs(pan), pan > 0 ? "right" : "left");
         }
         say(height);
         if (show_.has(Detail::readback))

@@ -96,10 +96,11 @@ TEST_CASE("lamp says in words that can be read where it stands and what it gives
           "key lamp like the sun of 13:30 (SSW, 23 high), case window on type case",
           "stand 2.41 m off the wall, 0.24 m right of the window's middle (from inside), 4.90 "
           "m from the mark",
-          "lamp 3.60 m above ground (3.20 m above floor), tilt 23 down, pan 3 right of square",
+          "lamp 3.60 m above ground (3.20 m above floor), tilt 23 down, pan 3 right",
           "key angle 50 (camera A), light from the subject's left; mark lit 100 %",
           "11 klx at the mark, 2.4 stops under that sun; key:fill about 90:1; 45 mired cooler",
-          "its patch on wall back is 2.7 times as wide as the sun's (3.5 m2, not 0.46 m2), soft edge "
+          "its patch on wall back is 2.7 times as wide as the sun's (3.5 m2, not 0.46 m2), soft "
+          "edge "
           "61 cm, not 5 cm",
           "fill panel for 16:1, key to fill: 1.38 m from the mark, aimed at it",
           "1200 W; no battery_h in the file: mains, or ask"}) {

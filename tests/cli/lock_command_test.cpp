@@ -95,7 +95,7 @@ TEST_CASE("lock tells edges, possible times and surfaces on request", "[cli][sho
           "opposite; possible 10:00 to 10:29 (29 min); lands on floor, wall party, object "
           "imposing table",
           "12:42 to 13:00 (18 min), begins by left jamb, ends by the lock's end; possible 12:31 to "
-          "13:00 (29 min); lands on wall back, floor",
+          "13:00 (29 min); lands on floor, wall back",
           "position: 52.9536 degrees NORTH, 1.1505 degrees WEST",
           "back wall faces north-north-east (16 true)"}) {
         CAPTURE(fact, full);
