@@ -2,18 +2,17 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-#include <cstdlib>
-
+#include "numbers.hpp"
 #include "read/length.hpp"
 
 namespace keyhour::cli {
 
 Answer<double> read_length_option(const char* option, const std::string& text, double least_m,
                                   double most_m) {
-    char* end = nullptr;
-    double metres = std::strtod(text.c_str(), &end);
-    if (text.empty() || *end != '\0') {
+    double metres = 0;
+    if (const auto number = read_number(text, "metres")) {
+        metres = *number;
+    } else {
         const auto length = read::read_length(text);
         if (!length)
             return usage_failure(

@@ -44,8 +44,7 @@ void RoomOptions::offer(Options& command) {
 }
 
 void RoomOptions::offer_units(Options& command) {
-    command.add_option("--units", units, "ft or m: lengths as you read them (default: the file's)")
-        ->type_name("UNIT");
+    command.add_option("--units", units, "ft or m: lengths as you read them")->type_name("UNIT");
 }
 
 Answer<site::Location> RoomOptions::read(Names names) const {

@@ -107,9 +107,8 @@ private:
         const study::KeyInterval& k = a_.keys[i];
         std::string text;
         if (k.camera)
-            text = fmt::format("{}, key angle {:.0f} to {:.0f}; ",
-                               study::light_side_in_words(k.light_from_right), k.key_angle_deg[0],
-                               k.key_angle_deg[1]);
+            text = fmt::format("key angle {:.0f} to {:.0f}, {}; ", k.key_angle_deg[0],
+                               k.key_angle_deg[1], study::light_side_in_words(k.light_from_right));
         const bool told = i < a_.lights.size() && a_.lights[i];
         if (told)
             text += level_in_brief(a_.lights[i]->clear);

@@ -69,10 +69,6 @@ std::vector<std::string> loud_lines(const site::Location& location, const site::
     for (const site::ClockChange& change :
          site::clock_changes(location.site.zone, from, dates.first))
         lines.push_back(changed_clocks(change, seen.has_value(), dates.first));
-    if (dates.is_range)
-        for (const site::ClockChange& change : site::clock_changes(
-                 location.site.zone, shifted(dates.first, date::days{1}), dates.last))
-            lines.push_back(site::in_words(change));
     for (const std::string& question : location.questions)
         lines.push_back("PLEASE CHECK: " + question);
     return lines;
@@ -84,6 +80,10 @@ Paragraphs opening(const site::Location& location, const site::Recce& recce, con
         out.push_back({std::move(line)});
     out.push_back({place_line(location.site)});
     out.push_back({date_line(location.site.zone, dates)});
+    if (dates.is_range)
+        for (const site::ClockChange& change : site::clock_changes(
+                 location.site.zone, shifted(dates.first, date::days{1}), dates.last))
+            out.push_back({site::in_words(change)});
     return out;
 }
 

@@ -142,6 +142,8 @@ TEST_CASE("lengths of a lamp are typed in metres or in feet and inches", "[cli][
     CHECK(wrong.code == 2);
     CHECK(holds(wrong.err, "--distance \"4 furlongs\" is not a length: "));
     CHECK(holds(wrong.err, "such as \"8 ft 2 in\""));
+    for (const char* typed : {"nan", "inf", "0x10", "8,5"})
+        CHECK(run_program(asked({"--like", "13:30", "--distance", typed})).code == 2);
     CHECK(run_program(asked({"--like", "13:30", "--units", "yards"})).err ==
           "--units \"yards\": accepted: ft, for feet and inches; m, for metres\n");
 }
