@@ -74,8 +74,7 @@ std::string beside_the_sun(const study::SunDifference& d, const room::Room& room
                     room::words(d.surface, room), d.growth, words::area(d.lamp_m2, units),
                     words::area(d.sun_m2, units));
     if (d.centroid_apart_m)
-        text += fmt::format(", soft edge {}, not {}",
-                            words::small_length(d.lamp_edge_m, units),
+        text += fmt::format(", soft edge {}, not {}", words::small_length(d.lamp_edge_m, units),
                             words::small_length(d.sun_edge_m, units));
     return text;
 }
