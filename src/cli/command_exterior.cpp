@@ -287,14 +287,13 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
 void offer_exterior(CommandLine& line, Session& session) {
     auto request = std::make_shared<ExteriorRequest>();
     Options* command =
-        line.add_command("exterior", "when the light at a place outside suits the shot, and goes");
+        line.add_command("exterior", "when the light outside suits the shot, and goes");
     command->add_option("location", request->location, "location file (TOML)")
         ->type_name("FILE")
         ->required();
     request->dates.offer(*command);
     command
-        ->add_option("--spot", request->spot,
-                     "one place outside, a [[spot]] of the file (default: all)")
+        ->add_option("--spot", request->spot, "one place outside, a [[spot]] there (default: all)")
         ->type_name("NAME");
     command->add_option("--time", request->times, "rows at these times (default: whole hours)")
         ->type_name("HH:MM")

@@ -7,17 +7,20 @@
 #include <ostream>
 
 #include "command.hpp"
-#include "doubt_page.hpp"
 #include "draw_option.hpp"
 #include "exposure_options.hpp"
-#include "key_page.hpp"
+#include "key_answer.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/window_hours.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
-#include "site_options.hpp"
+#include "show_option.hpp"
 #include "tell/doubt_documents.hpp"
+#include "tell/doubt_lines.hpp"
+#include "tell/key_page.hpp"
 #include "tell/light_documents.hpp"
 #include "tell/room_documents.hpp"
+#include "tell/sun_free_page.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -33,7 +36,9 @@ struct KeyRequest {
     std::optional<double> coverage_percent, lock_min;
     std::string key_angle, altitude, hours;
     double near_m = 1.5;
-    bool as_is = false, all = false, json = false, no_light = false;
+    ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::haze,
+                     tell::Detail::misses, tell::Detail::readback}};
+    bool as_is = false, all = false, json = false, no_light = false, line = false;
     bool no_doubt = false, why_unsure = false;
     std::optional<int> members;
     std::optional<std::uint64_t> seed;
@@ -58,6 +63,8 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     const bool by_sun = request.by == "sun";
     if (!by_sun && request.by != "lamp")
         return Failure{wrong_usage, "--by \"" + request.by + "\": accepted: sun, lamp"};
+    if (request.line && (request.json || request.draw.draw))
+        return Failure{wrong_usage, "--line is a message: leave out --json and --draw"};
     const char* option = nullptr;
     if (by_sun && request.lock_min) option = "--lock";
     if (by_sun && !request.hours.empty()) option = "--hours";
@@ -88,6 +95,7 @@ struct Wanted {
     study::LampSettings lamp;
     study::CameraSetting shot;
     study::EnsembleSettings ensemble;
+    tell::Details show;
 };
 
 Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
@@ -132,6 +140,9 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
     w.key.camera = w.lamp.camera = *camera;
     w.key.window = w.lamp.window = *window;
     w.lamp.lock = Seconds{60 * lock_min};
+    const auto show = request.show.read();
+    if (!show) return tl::unexpected{show.error()};
+    w.show = *show;
     if (request.members) w.ensemble.members = *request.members;
     if (request.seed) w.ensemble.seed = *request.seed;
     return w;
@@ -152,9 +163,9 @@ tell::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
     return list;
 }
 
-tell::Json dark_json(const std::vector<DarkHold>& dark, const study::RoomStudy& study) {
+tell::Json dark_json(const std::vector<tell::DarkKey>& dark, const study::RoomStudy& study) {
     tell::Json list = tell::Json::array();
-    for (const DarkHold& d : dark) {
+    for (const tell::DarkKey& d : dark) {
         tell::Json j = tell::json_of(d.interval, study);
         tell::Json brief;
         for (const char* name : {"mark", "camera", "window", "start_utc", "end_utc", "hold_min"})
@@ -176,7 +187,7 @@ tell::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& st
 
 /// @param request  what to tell of the doubt
 tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer,
-                         const std::vector<DarkHold>& dark, const IntervalLight& light,
+                         const std::vector<tell::DarkKey>& dark, const IntervalLight& light,
                          const study::EnsembleSettings& ensemble) {
     tell::Json head = tell::start_document(q.location, q.read_back());
     head["by"] = "sun";
@@ -218,45 +229,108 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLigh
     document.finish();
 }
 
+/// A bearing that no date of the year gives sun: what would explain it.
+std::string reversed(const RoomQuestion& q, const SunAnswer& answer) {
+    const auto any = [](const study::NearestMiss& miss) { return miss.at.has_value(); };
+    if (!answer.intervals.empty() || std::ranges::any_of(answer.misses, any)) return {};
+    const room::Room& room = *q.location.room;
+    const auto hours = study::window_hours(q.location, q.dates.first.year());
+    const bool sunless =
+        std::ranges::none_of(hours, [](const study::WindowHours& h) { return h.sun_in_year; });
+    const bool other = std::ranges::any_of(hours, [](const study::WindowHours& h) {
+        return h.opposite && h.opposite->sun > Seconds{0};
+    });
+    return sunless && other ? tell::looks_reversed(room) : std::string{};
+}
+
+/// What the page tells, of the answer as it was described.
+tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted, const SunAnswer& answer,
+                            const std::vector<tell::DarkKey>& dark, std::size_t shown,
+                            IntervalLight& light) {
+    tell::KeyAnswer told{q.location,
+                         q.recce,
+                         told_dates(q.dates),
+                         std::span{answer.intervals}.first(shown),
+                         answer.intervals.size(),
+                         answer.doubts,
+                         {},
+                         {},
+                         answer.misses,
+                         light.camera(),
+                         dark,
+                         reversed(q, answer),
+                         wanted.show,
+                         {}};
+    for (std::size_t i = 0; i < shown && light.is_wanted(); ++i) {
+        const study::KeyInterval& k = answer.intervals[i];
+        if (!q.dates.is_range)
+            told.lights.push_back(light.of(k));
+        else if (light.camera().is_given)
+            told.drifts.push_back(k.span ? std::optional{light.drift(k)} : std::nullopt);
+    }
+    if (wanted.show.has(tell::Detail::readback)) told.read_back = q.read_back();
+    return told;
+}
+
 int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                   std::ostream& out) {
-    if (!request.json) print_read_back(q.read_back(), out);
     SunAnswer answer = ask_sun(q, wanted.key);
-    IntervalLight light{q, wanted.shot, !request.no_light};
+    IntervalLight light{q, wanted.shot, !request.no_light && !request.line};
     const auto dark = take_out_dark(answer, light);
     const std::size_t shown = told(request, q, answer);
     for (std::size_t i = 0; i < shown; ++i)
         study::describe(q.seasons->at(start_of(answer.intervals[i])), wanted.key,
                         answer.intervals[i]);
-    if (!request.no_doubt) add_doubts(q, wanted.key, wanted.ensemble, shown, answer);
+    if (!request.no_doubt && !request.line)
+        add_doubts(q, wanted.key, wanted.ensemble, shown, answer);
     if (request.why_unsure) add_why(q, wanted.key, wanted.ensemble, answer);
-    if (request.json)
+    if (request.json) {
         write_sun_json(q, answer, light,
                        sun_json_head(request, q, answer, dark, light, wanted.ensemble), out);
-    else
-        print_sun(q, answer, dark, shown, light, out);
-    if (request.why_unsure && !request.json) print_why(answer.why, *q.location.room, out);
+        return answered;
+    }
+    const tell::KeyAnswer page = told_answer(q, wanted, answer, dark, shown, light);
+    if (request.line) {
+        for (const std::string& line : tell::key_messages(page))
+            out << line << '\n';
+        return answered;
+    }
+    print(out, tell::key_page(page));
+    if (request.why_unsure) {
+        out << '\n';
+        print(out, tell::why_lines(answer.why, *q.location.room));
+    }
     return answered;
 }
 
 // --- by a lamp ----------------------------------------------------------------------------------
 
-/// On a date without a span that is long enough.
-void print_longest(const RoomQuestion& q, site::LocalDate date, study::LampSettings wanted,
-                   std::ostream& out) {
+/// The longest span of a date that has none as long as wanted.
+std::optional<study::SunFreeSpan> longest_span(const RoomQuestion& q, site::LocalDate date,
+                                               study::LampSettings wanted) {
     wanted.lock = Seconds{60};
-    const auto shorter =
-        study::sun_free_spans(q.study_on(date), date, date == q.dates.first, wanted);
+    auto shorter = study::sun_free_spans(q.study_on(date), date, date == q.dates.first, wanted);
     const auto longest =
         std::max_element(shorter.begin(), shorter.end(),
                          [](const auto& a, const auto& b) { return a.hold() < b.hold(); });
-    std::string text = "no such span on this date";
-    if (longest != shorter.end() && longest->span)
-        text +=
-            fmt::format("; the longest is {}, {}: {}", in_minutes(longest->hold()),
-                        clock_span(longest->span->from, longest->span->to, q.location.site.zone),
-                        who(q.study(), longest->window, longest->mark, longest->camera));
-    print_wrapped(out, text, 0, 4);
+    if (longest == shorter.end()) return std::nullopt;
+    return *longest;
+}
+
+void print_sun_free(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
+                    site::LocalDate date, const std::vector<study::SunFreeSpan>& spans,
+                    std::ostream& out) {
+    if (request.line) {
+        for (const study::SunFreeSpan& s : spans)
+            out << tell::sun_free_message(s, q.study()) << '\n';
+        return;
+    }
+    if (spans.empty()) {
+        const auto longest = longest_span(q, date, wanted.lamp);
+        print(out, {tell::no_sun_free_span(longest ? &*longest : nullptr, q.study(), date,
+                                           q.dates.is_range)});
+    }
+    print(out, tell::sun_free_date(spans, q.study(), wanted.lamp.lock, q.dates.is_range));
 }
 
 int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
@@ -266,45 +340,26 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
     head["by"] = "lamp";
     head["lock_min"] = tell::rounded(wanted.lamp.lock.count() / 60);
     tell::DaysWriter document{out, head, q.dates.is_range};
-    if (!request.json) {
-        print_read_back(lines, out);
-        print_wrapped(out,
-                      fmt::format("spans of {} or more without direct sun through the window "
-                                  "that the lamp stands at",
-                                  in_minutes(wanted.lamp.lock)),
-                      0, 0);
-        for (const room::Window& window : q.location.room->windows)
-            if (!study::lets_sun_in(window))
-                print_wrapped(out, "left out, as no lamp shines through its cover: " + window.name,
-                              0, 4);
-        print_blind(q.study(), out);
-    }
+    if (!request.json && !request.line)
+        print(out, tell::sun_free_head(q.location, q.recce, told_dates(q.dates), q.study(),
+                                       wanted.lamp.lock));
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto spans = study::sun_free_spans(q.study_on(d), d, d == q.dates.first, wanted.lamp);
-        if (request.json) {
-            tell::Json day;
-            day["date"] = site::iso_date(d);
-            day["intervals"] = tell::Json::array();
-            for (const study::SunFreeSpan& s : spans)
-                day["intervals"].push_back(tell::json_of(s, q.study()));
-            document.add(day);
+        if (!request.json) {
+            print_sun_free(request, q, wanted, d, spans, out);
             continue;
         }
-        fmt::print(out, "\n{}\n", site::date_in_words(d));
-        if (spans.empty()) print_longest(q, d, wanted.lamp, out);
-        for (std::size_t i = 0; i < spans.size(); ++i)
-            print_span(i + 1, spans[i], wanted.lamp.lock, q.study(), out);
+        tell::Json day;
+        day["date"] = site::iso_date(d);
+        day["intervals"] = tell::Json::array();
+        for (const study::SunFreeSpan& s : spans)
+            day["intervals"].push_back(tell::json_of(s, q.study()));
+        document.add(day);
     }
-    if (request.json) {
-        document.finish();
-        return answered;
-    }
-    out << '\n';
-    print_meaning(q, out);
-    print_wrapped(out,
-                  "Lamps outside: ballast and tie the stand, mind wind and rain, have the mains "
-                  "checked by a competent person; local codes and licensed practice decide.",
-                  0, 0);
+    if (request.json) document.finish();
+    if (request.json || request.line) return answered;
+    print(out, tell::sun_free_foot(q.location));
+    if (wanted.show.has(tell::Detail::readback)) print(out, tell::paragraphs(lines));
     return answered;
 }
 
@@ -368,6 +423,8 @@ void offer_key(CommandLine& line, Session& session) {
            "by lamp: for which no light may move (default: 120)");
     option("--hours", request->hours, "FROM,TO", "by lamp: working hours, as 08:00,20:00");
     request->exposure.offer(*command);
+    request->show.offer(*command);
+    command->add_flag("--line", request->line, "one line a key, to be sent as a message");
     command->add_flag("--all", request->all, "all rows of a range, not only the best");
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--no-doubt", request->no_doubt, "leave out the holds at 90 % and 50 %");
@@ -383,6 +440,7 @@ void offer_key(CommandLine& line, Session& session) {
         "  keyhour key locations/tallow-lane.toml --from 2026-02-01 --to 2026-03-31\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --by lamp --lock 180\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-02-17 --stop T4 --iso 800\n"
+        "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --show levels,misses\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10 --why-unsure\n"
         "  keyhour key --position \"52N 0E\" --zone Europe/London --faces 225 \\\n"
         "    --north true --opening \"1.2 x 1.5 m\" --sill 0.9 --reveal 0.3 \\\n"

@@ -7,13 +7,12 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
-#include "clock_time.hpp"
 #include "keyhour/site/dates.hpp"
-#include "lamp_page.hpp"
-#include "numbers.hpp"
+#include "length_option.hpp"
 #include "room_options.hpp"
-#include "site_options.hpp"
+#include "show_option.hpp"
 #include "tell/lamp_document.hpp"
+#include "tell/lamp_page.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -25,10 +24,12 @@ struct LampRequest {
     RoomOptions room;
     DateOptions dates;
     std::string lamp, window, mark, camera, like, at, light_from, fill, convention;
-    double key_angle_deg = not_given, height_m = not_given, distance_m = not_given,
-           ground_below_m = not_given, hold_min = not_given, ratio = not_given;
+    std::string height, distance, ground_below, farthest;  // lengths as typed
+    double height_m = not_given, distance_m = not_given, ground_below_m = not_given;
+    double key_angle_deg = not_given, hold_min = not_given, ratio = not_given;
     double farthest_m = 15, alike_percent = 10, coverage_percent = 95;
-    bool sun_key = false, json = false;
+    ShowOption show{{tell::Detail::levels, tell::Detail::readback}};
+    bool sun_key = false, json = false, line = false;
 };
 
 struct Limits {
@@ -40,18 +41,34 @@ struct Limits {
 /// Wrong numbers on the command line; nothing if all are right.
 std::string wrong_number(const LampRequest& r) {
     for (const Limits& l : {Limits{"--key-angle", r.key_angle_deg, 0, 180, " degrees"},
-                            {"--height", r.height_m, 0, 200, " metres"},
-                            {"--distance", r.distance_m, 0.1, 20000, " metres"},
-                            {"--ground-below", r.ground_below_m, -100, 1000, " metres"},
                             {"--hold", r.hold_min, 1, 1440, " minutes"},
                             {"--ratio", r.ratio, 1, 10000, ", as in 4 for 4:1"},
-                            {"--farthest", r.farthest_m, 1, 1000, " metres"},
                             {"--alike", r.alike_percent, 0.1, 100, " per cent"},
                             {"--coverage", r.coverage_percent, 1, 100, " per cent"}})
         if (l.value != not_given && !(l.value >= l.least && l.value <= l.most))
             return fmt::format("{} {:g}: accepted: {:g} to {:g}{}", l.option, l.value, l.least,
                                l.most, l.unit);
     return {};
+}
+
+/// Reads the lengths that were typed, in metres or with a unit.
+std::optional<Failure> read_lengths(LampRequest& r) {
+    struct Typed {
+        const char* option;
+        const std::string& text;
+        double& metres;
+        double least, most;
+    };
+    for (const Typed& t : {Typed{"--height", r.height, r.height_m, 0, 200},
+                           {"--distance", r.distance, r.distance_m, 0.1, 20000},
+                           {"--ground-below", r.ground_below, r.ground_below_m, -100, 1000},
+                           {"--farthest", r.farthest, r.farthest_m, 1, 1000}}) {
+        if (t.text.empty()) continue;
+        const auto metres = read_length_option(t.option, t.text, t.least, t.most);
+        if (!metres) return metres.error();
+        t.metres = *metres;
+    }
+    return std::nullopt;
 }
 
 std::optional<double> given(double value) {
@@ -151,10 +168,10 @@ private:
     }
 
     Answer<Instant> instant(const char* option, const std::string& text) const {
-        const auto time = read_clock_time(text);
+        const auto time = site::read_time_of_day(text);
         if (!time) return usage_failure(fmt::format("{}: {}", option, time.error()));
-        const auto t = time->on(asked_.dates.first, location_.site.zone);
-        if (!t) return usage_failure(fmt::format("{}: {}", option, t.error()));
+        const auto t = location_.site.zone.instant(date::local_days{asked_.dates.first} + *time);
+        if (!t) return usage_failure(fmt::format("{}: {}", option, t.error().message));
         return *t;
     }
 
@@ -271,7 +288,8 @@ private:
     study::LampQuestion q_;
 };
 
-int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err) {
+int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
+    if (const auto failure = read_lengths(request)) return cli::report(*failure, err);
     if (const std::string wrong = wrong_number(request); !wrong.empty())
         return report({wrong_usage, wrong}, err);
     const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
@@ -285,25 +303,25 @@ int answer_lamp(const LampRequest& request, std::ostream& out, std::ostream& err
     if (question->room_light_at || question->sun_is_key) light.emplace(study);
     const study::LampReport report =
         study::report_lamp(study, light ? &*light : nullptr, *question);
+    const auto show = request.show.read();
+    if (!show) return cli::report(show.error(), err);
+    if (request.line && request.json)
+        return cli::report({wrong_usage, "--line and --json: give one of them"}, err);
     const auto lines = q.read_back();
+    const tell::LampAnswer told{report, *question, study, q.recce, *show};
     if (request.json) {
         tell::Json document = tell::start_document(q.location, lines);
         document["date"] = site::iso_date(q.dates.first);
         document.update(tell::json_of(report, *question, study));
         tell::write(out, document);
+    } else if (request.line) {
+        out << tell::lamp_message(told) << '\n';
     } else {
-        print_read_back(lines, out);
-        print_lamp_page(report, *question, study, out);
+        print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
+        print(out, tell::lamp_page(told));
+        if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(lines));
     }
     return answered;
-}
-
-/// "4:1"
-std::optional<double> over_one(const std::string& text) {
-    constexpr std::string_view one = ":1";
-    if (!text.ends_with(one)) return std::nullopt;
-    const auto number = read_number(text.substr(0, text.size() - one.size()), {});
-    return number ? std::optional{*number} : std::nullopt;
 }
 
 }  // namespace
@@ -325,12 +343,12 @@ void offer_lamp(CommandLine& line, Session& session) {
     text("--date", r.dates.date, "DATE", "of --like and --at (default: today)");
     text("--like", r.like, "HH:MM", "light from where the sun is then");
     number("--key-angle", r.key_angle_deg, "DEG", "or by a key angle, with --height");
-    number("--height", r.height_m, "M", "of the lamp above the ground");
+    text("--height", r.height, "LENGTH", "of the lamp above the ground");
     text("--light-from", r.light_from, "SIDE", "left or right, as the subject sees it");
     text("--camera", r.camera, "NAME", "for the key angle (default: the mark's first)");
-    number("--distance", r.distance_m, "M", "lamp to mark (default: as far as can be)");
-    number("--farthest", r.farthest_m, "M", "look no farther (default: 15)");
-    number("--ground-below", r.ground_below_m, "M", "the ground there, below the room's floor");
+    text("--distance", r.distance, "LENGTH", "lamp to mark (default: as far as can be)");
+    text("--farthest", r.farthest, "LENGTH", "look no farther (default: 15 m)");
+    text("--ground-below", r.ground_below, "LENGTH", "the ground there, below the room's floor");
     text("--lamp", r.lamp, "NAME", "default: the first outside that can be aimed");
     text("--window", r.window, "NAME", "default: the one through which it goes best");
     text("--mark", r.mark, "NAME", "default: the first");
@@ -338,9 +356,12 @@ void offer_lamp(CommandLine& line, Session& session) {
     number("--alike", r.alike_percent, "PERCENT", "how much wider than the sun's (default: 10)");
     text("--at", r.at, "HH:MM", "the room's own light at that time (default: dark)");
     number("--hold", r.hold_min, "MIN", "how long it must burn");
-    number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside")->also(over_one);
+    number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside");
     text("--convention", r.convention, "WHICH", "key (key to fill, default) or key-plus-fill");
     text("--fill", r.fill, "NAME", "the fill lamp (default: the first inside)");
+    r.room.offer_units(*command);
+    r.show.offer(*command);
+    command->add_flag("--line", r.line, "one line, to be sent as a message");
     command->add_flag("--sun-key", r.sun_key, "the key is the sun at --like; only the fill");
     command->add_flag("--json", r.json, "one JSON document instead of a table");
     command->footer(

@@ -9,7 +9,8 @@
 #include "keyhour/site/dates.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
-#include "site_options.hpp"
+#include "show_option.hpp"
+#include "tell/lock_page.hpp"
 #include "tell/room_documents.hpp"
 #include "text.hpp"
 
@@ -21,7 +22,8 @@ struct LockRequest {
     DateOptions dates;
     std::string key_window, start, end, hours;
     double minutes = 0;  // not given
-    bool json = false;
+    ShowOption show{{tell::Detail::doubt, tell::Detail::readback}};
+    bool json = false, line = false;
 };
 
 const std::string usual_hours = "08:00,20:00";
@@ -100,107 +102,26 @@ std::optional<study::LockAnswer> ask(const RoomQuestion& q, const study::Span& w
                             key_window);
 }
 
-std::string joined(const std::vector<std::string>& words) {
-    return fmt::format("{}", fmt::join(words, ", "));
+/// The hours of a date do not hold the lock.
+std::string too_long(const RoomQuestion& q, const Placement& place, const study::Span& within) {
+    return fmt::format("the lock of {} is longer than the hours {}", in_minutes(place.length),
+                       clock_span(within.from, within.to, q.location.site.zone));
 }
 
-void print_leak(const study::Leak& leak, bool is_key, const RoomQuestion& q, std::ostream& out) {
-    const room::Room& room = *q.location.room;
-    const site::Zone& zone = q.location.site.zone;
-    std::string text =
-        room.windows[leak.window].name + (is_key ? " (KEY WINDOW, can't be covered): " : ": ");
-    if (leak.span && leak.begins_by.kind == room::Edge::none &&
-        leak.ends_by.kind == room::Edge::none) {
-        text += "all through the lock";
-    } else if (leak.span) {
-        text += span_outward(*leak.span, zone);
-        const auto said = [&](const room::LimitingEdge& edge, const char* bound) {
-            return edge.kind == room::Edge::none ? std::string{bound} : room::words(edge, room);
-        };
-        text += fmt::format(", begins by {}, ends by {}", said(leak.begins_by, "the lock's start"),
-                            said(leak.ends_by, "the lock's end"));
-        text += fmt::format("; possible {}", span_outward(leak.possible, zone));
-    } else {
-        text += fmt::format("not at the stated bearing; possible {}",
-                            span_outward(leak.possible, zone));
-    }
-    print_wrapped(out, text, 2, 6);
-    std::vector<std::string> lands;
-    for (const room::Surface& surface : leak.surfaces)
-        lands.push_back(room::words(surface, room));
-    if (!lands.empty()) print_wrapped(out, "lands on " + joined(lands), 6, 6);
-    std::vector<std::string> marks, cameras;
-    for (const std::size_t mark : leak.marks)
-        marks.push_back(room.marks[mark].name);
-    for (const std::size_t camera : leak.cameras)
-        cameras.push_back(room.cameras[camera].name);
-    if (!marks.empty())
-        print_wrapped(
-            out, (marks.size() == 1 ? "REACHES THE MARK " : "REACHES THE MARKS ") + joined(marks),
-            6, 6);
-    if (!cameras.empty())
-        print_wrapped(
-            out,
-            (cameras.size() == 1 ? "in the frame of camera " : "in the frames of cameras ") +
-                joined(cameras),
-            6, 6);
-}
-
-void print_lit_sheers(const study::LockAnswer& answer, const RoomQuestion& q, std::ostream& out) {
-    for (const study::LitSheer& lit : answer.lit_sheers)
-        print_wrapped(out,
-                      fmt::format("sun on the sheer of {}, {}: the level changes while it lasts; "
-                                  "black it out if that shows",
-                                  q.location.room->windows[lit.window].name,
-                                  span_outward(lit.span, q.location.site.zone)),
-                      0, 4);
-}
-
-void print_lock(const study::LockAnswer& answer, const RoomQuestion& q, bool was_placed,
-                std::ostream& out) {
-    const room::Room& room = *q.location.room;
-    const site::Zone& zone = q.location.site.zone;
-    print_wrapped(
-        out,
-        fmt::format("lock {} ({}), {}{}", clock_span(answer.lock.from, answer.lock.to, zone),
-                    offsets_over(answer.lock.from, answer.lock.to, zone),
-                    in_minutes(answer.lock.length()),
-                    was_placed ? ": least to cover, then least sun on it, then earliest" : ""),
-        0, 4);
-    if (answer.leaks.empty()) {
-        out << "no direct sun enters by an open window of this file: nothing to cover\n";
-    } else {
-        out << "leaks\n";
-        for (const study::Leak& leak : answer.leaks)
-            print_leak(leak, leak.window == answer.key_window, q, out);
-    }
-    print_lit_sheers(answer, q, out);
-    if (answer.covers.empty()) return;
-    fmt::print(out, "covers, {:.2f} m2 of clear opening, to hang before the lock begins\n",
-               answer.cover_area_m2());
-    for (const study::CoverToHang& cover : answer.covers) {
-        std::string text = fmt::format("{}: {:.2f} x {:.2f} m; sun first comes at {}",
-                                       room.windows[cover.window].name, cover.width_m,
-                                       cover.height_m, minute_down(cover.sure_by, zone));
-        if (!cover.needed_by)
-            text += ", at another bearing within the doubt only";
-        else if (*cover.needed_by - cover.sure_by > Seconds{60})
-            text += fmt::format(" to be safe, {} at the stated bearing",
-                                minute_down(*cover.needed_by, zone));
-        print_wrapped(out, text, 2, 6);
-    }
-}
-
-/// Windows that count as covered already.
-void print_covered(const room::Room& room, std::ostream& out) {
-    std::vector<std::string> covered;
-    for (const room::Window& window : room.windows)
-        if (!study::lets_sun_in(window))
-            covered.push_back(window.name +
-                              (window.cover == room::Cover::sheer ? " (sheer)" : " (blackout)"));
-    if (covered.empty()) return;
-    print_wrapped(out, "taken as covered: " + joined(covered), 0, 4);
-    out << '\n';
+tell::Json json_of_date(const std::optional<study::LockAnswer>& answer, const RoomQuestion& q,
+                        site::LocalDate date) {
+    tell::Json day;
+    day["date"] = site::iso_date(date);
+    if (answer)
+        day.update(tell::json_of(*answer, q.study_on(date)));
+    else
+        day.update({{"lock", nullptr},
+                    {"key_window", nullptr},
+                    {"leaks", tell::Json::array()},
+                    {"covers", tell::Json::array()},
+                    {"cover_area_m2", 0},
+                    {"lit_sheers", tell::Json::array()}});
+    return day;
 }
 
 int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
@@ -215,55 +136,36 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
         if (const auto within = bounds(q.location.site.zone, d, *place); !within)
             return report(within.error(), err);
+    const auto show = request.show.read();
+    if (!show) return report(show.error(), err);
+    if (request.line && request.json)
+        return report({wrong_usage, "--line and --json: give one of them"}, err);
     const auto lines = q.read_back();
-    if (!request.json) {
-        print_read_back(lines, out);
-        print_covered(*q.location.room, out);
-    }
+    const tell::LockQuestion told{q.location, q.recce, !place->start, *show};
+    const bool page = !request.json && !request.line;
+    if (page) print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
     tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
+    bool any_cover = false;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto within = bounds(q.location.site.zone, d, *place);
         if (!within) return report(within.error(), err);
         const auto answer = ask(q, *within, *place, *key_window);
-        if (request.json) {
-            tell::Json day;
-            day["date"] = site::iso_date(d);
-            if (answer)
-                day.update(tell::json_of(*answer, q.study_on(d)));
-            else
-                day.update({{"lock", nullptr},
-                            {"key_window", nullptr},
-                            {"leaks", tell::Json::array()},
-                            {"covers", tell::Json::array()},
-                            {"cover_area_m2", 0},
-                            {"lit_sheers", tell::Json::array()}});
-            document.add(day);
-            continue;
-        }
-        fmt::print(out, "{}\n", site::date_in_words(d));
-        if (answer)
-            print_lock(*answer, q, !place->start, out);
+        any_cover = any_cover || (answer && !answer->covers.empty());
+        if (request.json)
+            document.add(json_of_date(answer, q, d));
+        else if (!answer)
+            print(out,
+                  {{(q.dates.is_range ? row_date(d) + ": " : "") + too_long(q, *place, *within)}});
+        else if (request.line)
+            out << tell::lock_message(*answer, told) << '\n';
         else
-            fmt::print(out, "the lock of {} is longer than the hours {}\n",
-                       in_minutes(place->length),
-                       clock_span(within->from, within->to, q.location.site.zone));
-        out << '\n';
+            print(out, q.dates.is_range ? tell::Paragraphs{tell::lock_row(*answer, told, d)}
+                                        : tell::lock_page(*answer, told));
     }
-    if (request.json) {
-        document.finish();
-        return answered;
-    }
-    print_wrapped(out,
-                  fmt::format("possible, to be safe: at any bearing within {} of the stated one. "
-                              "Sizes are the clear opening: add the overlap of your cloth. "
-                              "Blackout leaks at its edges. Roof lights and openings that the "
-                              "file does not hold are not counted.",
-                              in_degrees(q.location.room->bearing.within.in_degrees())),
-                  0, 0);
-    print_wrapped(out,
-                  "Keep exits usable; ladders and rigging only by people fit for it, with a second "
-                  "person; cloth away from hot lamps. Local codes and licensed practice decide.",
-                  0, 0);
+    if (request.json) document.finish();
+    if (!page) return answered;
+    print(out, tell::lock_foot(told, any_cover));
+    if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(lines));
     return answered;
 }
 
@@ -285,6 +187,8 @@ void offer_lock(CommandLine& line, Session& session) {
         ->type_name("FROM,TO");
     command->add_option("--key-window", request->key_window, "the lamp's window: it stays open")
         ->type_name("NAME");
+    request->show.offer(*command);
+    command->add_flag("--line", request->line, "one line a date, to be sent as a message");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

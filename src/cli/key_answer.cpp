@@ -113,8 +113,8 @@ study::LightDrift IntervalLight::drift(const study::KeyInterval& interval) {
                         interval.window, interval.span->from, interval.span->to);
 }
 
-std::vector<DarkHold> take_out_dark(SunAnswer& answer, IntervalLight& light) {
-    std::vector<DarkHold> dark;
+std::vector<tell::DarkKey> take_out_dark(SunAnswer& answer, IntervalLight& light) {
+    std::vector<tell::DarkKey> dark;
     const auto& wish = light.camera().wish;
     if (!wish) return dark;
     std::erase_if(answer.intervals, [&](const study::KeyInterval& k) {
@@ -124,7 +124,7 @@ std::vector<DarkHold> take_out_dark(SunAnswer& answer, IntervalLight& light) {
         dark.push_back({k, -study::weakest_stops(drift, *wish).likely});
         return true;
     });
-    std::stable_sort(dark.begin(), dark.end(), [](const DarkHold& a, const DarkHold& b) {
+    std::stable_sort(dark.begin(), dark.end(), [](const tell::DarkKey& a, const tell::DarkKey& b) {
         return a.missing_stops < b.missing_stops;
     });
     return dark;

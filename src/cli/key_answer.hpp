@@ -11,6 +11,7 @@
 #include "keyhour/study/key_light.hpp"
 #include "keyhour/study/stop_wish.hpp"
 #include "room_options.hpp"
+#include "tell/key_page.hpp"
 
 namespace keyhour::cli {
 
@@ -57,15 +58,9 @@ private:
     std::map<const study::RoomStudy*, study::RoomLight> lights_;
 };
 
-/// A hold that is too dark for the wanted stop.
-struct DarkHold {
-    study::KeyInterval interval;
-    double missing_stops = 0;  ///< at the darker end, likely air
-};
-
 /// Takes the holds that are too dark for the wanted stop out of the answer. Those that are only
 /// possible stay: nothing is told of their light.
 /// @return  least missing first; none if no stop is wanted
-std::vector<DarkHold> take_out_dark(SunAnswer& answer, IntervalLight& light);
+std::vector<tell::DarkKey> take_out_dark(SunAnswer& answer, IntervalLight& light);
 
 }  // namespace keyhour::cli

@@ -8,7 +8,6 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
-#include "doubt_page.hpp"
 #include "key_answer.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/doubts.hpp"

@@ -6,6 +6,7 @@
 #include "keyhour/site/read_back.hpp"
 #include "options.hpp"
 #include "read/location_file.hpp"
+#include "read/read_recce.hpp"
 #include "words/shown.hpp"
 
 namespace keyhour::cli {
@@ -25,6 +26,7 @@ void RoomOptions::offer(Options& command) {
                                      ->type_name(type)
                                      ->group("In place of a file (a room with one window)"));
     };
+    offer_units(command);
     flag("--position", quick.position, "PLACE", "such as \"52.95N 1.15W\"");
     flag("--zone", quick.zone, "ZONE", "time zone, such as Europe/London");
     flag("--faces", faces_deg, "DEGREES", "bearing that the window faces, looking out");
@@ -41,7 +43,14 @@ void RoomOptions::offer(Options& command) {
     flag("--view", quick.view_deg, "DEGREES", "its horizontal angle (default: 40)");
 }
 
+void RoomOptions::offer_units(Options& command) {
+    command.add_option("--units", units, "ft or m: lengths as you read them")->type_name("UNIT");
+}
+
 Answer<site::Location> RoomOptions::read(Names names) const {
+    if (!units.empty() && units != "ft" && units != "m")
+        return usage_failure("--units \"" + units +
+                             "\": accepted: ft, for feet and inches; m, for metres");
     const bool any_quick = std::any_of(quick_options_.begin(), quick_options_.end(),
                                        [](const Option* option) { return option->is_given(); });
     if (location.empty() && !any_quick)
@@ -63,6 +72,13 @@ Answer<site::Location> RoomOptions::read_file() const {
         return data_failure(words::shown(location) +
                             ": the room has no [[window]]; this question needs one");
     return *std::move(read);
+}
+
+site::Recce RoomOptions::recce() const {
+    site::Recce out = location.empty() ? site::Recce{} : read::read_recce(location);
+    if (location.empty()) out.bearing_within_given = within_deg != -1;
+    if (!units.empty()) out.units = units == "ft" ? site::Units::feet : site::Units::metres;
+    return out;
 }
 
 /// What must be said and is not.
@@ -109,6 +125,7 @@ Answer<std::unique_ptr<RoomQuestion>> RoomQuestion::ask(const RoomOptions& room,
     auto question = std::make_unique<RoomQuestion>();
     question->location = *std::move(location);
     question->dates = *range;
+    question->recce = room.recce();
     // A day to either side: spans run across midnight, and a possible part may run further.
     const auto shared =
         study::SharedTrack::make(question->start_of(range->first) - Seconds{86400},
@@ -137,6 +154,10 @@ std::vector<std::string> RoomQuestion::read_back() const {
         for (std::string& line : lines)
             if (line.starts_with("date: ")) line += " (no --date given: today at the site)";
     return lines;
+}
+
+tell::Dates told_dates(const DateRange& dates) {
+    return {dates.first, dates.last, dates.is_range, dates.is_today};
 }
 
 }  // namespace keyhour::cli

@@ -7,9 +7,11 @@
 
 #include "date_options.hpp"
 #include "failure.hpp"
+#include "keyhour/site/recce.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "read/quick_room.hpp"
 #include "shown_names.hpp"
+#include "tell/opening.hpp"
 
 namespace keyhour::cli {
 
@@ -21,9 +23,15 @@ struct RoomOptions {
     read::QuickRoom quick;
     double elevation_m = 0;
     double faces_deg = 0, within_deg = -1;  // not given
-    std::string north, camera;
+    std::string north, camera, units;
 
     void offer(Options& command);
+
+    /// --units alone.
+    void offer_units(Options& command);
+
+    /// How it was measured, and the units that its crew reads.
+    [[nodiscard]] site::Recce recce() const;
 
     /// A location that has a room, with at least one window.
     [[nodiscard]] Answer<site::Location> read(Names names) const;
@@ -40,6 +48,7 @@ private:
 struct RoomQuestion {
     site::Location location;  // as on the first date: trees stand among the buildings
     DateRange dates;
+    site::Recce recce;  // as the file says, or the flags
     std::unique_ptr<study::SeasonalStudy> seasons;
 
     /// The room on the first date; names, indices and bearings are those of every date.
@@ -57,5 +66,8 @@ struct RoomQuestion {
     [[nodiscard]] Instant end_of(site::LocalDate date) const;
     [[nodiscard]] std::vector<std::string> read_back() const;
 };
+
+/// For the words of an answer.
+[[nodiscard]] tell::Dates told_dates(const DateRange& dates);
 
 }  // namespace keyhour::cli

@@ -90,4 +90,9 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
     out << line << '\n';
 }
 
+void print(std::ostream& out, const tell::Paragraphs& paragraphs) {
+    for (const tell::Paragraph& p : paragraphs)
+        print_wrapped(out, p.text, p.indent, p.indent_after);
+}
+
 }  // namespace keyhour::cli

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include "tell/paragraph.hpp"
 #include "words/clock.hpp"
 
 namespace keyhour::cli {
@@ -19,6 +20,9 @@ inline constexpr std::size_t text_width = 80;
 /// longer than a line is broken anywhere.
 void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
                    std::size_t indent_after);
+
+/// Each paragraph wrapped as it says.
+void print(std::ostream& out, const tell::Paragraphs& paragraphs);
 
 // Minutes and spans are worded in words/clock.hpp.
 using words::clock_span;

@@ -29,6 +29,7 @@ constexpr double kAllowance = 1.05;
 double advance(std::string_view character) {
     const auto c = static_cast<unsigned char>(character.front());
     if (c >= 0x20 && c < 0x7F) return kAdvance[c - 0x20U];
+    if (character >= "\xE2\x81\xA6" && character <= "\xE2\x81\xA9") return 0;  // isolates: no ink
     return character.size() > 2 ? 1000 : 640;  // wide scripts; accented letters
 }
 

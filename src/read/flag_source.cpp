@@ -11,8 +11,7 @@
 namespace keyhour::read {
 namespace {
 
-// A long flag goes over several lines, in quotes.
-constexpr const char* blanks = " \t\n";
+constexpr const char* blanks = " \t";
 
 std::string_view trimmed(std::string_view text) {
     const std::size_t begin = text.find_first_not_of(blanks);
@@ -31,8 +30,7 @@ std::size_t next_name(std::string_view text, std::size_t from) {
         std::size_t begin = at;
         while (begin > from && is_name(text[begin - 1]))
             --begin;
-        const bool after_blank =
-            begin == 0 || std::string_view{blanks}.find(text[begin - 1]) != std::string_view::npos;
+        const bool after_blank = begin == 0 || text[begin - 1] == ' ' || text[begin - 1] == '\t';
         if (begin < at && after_blank) return begin;
     }
     return std::string_view::npos;

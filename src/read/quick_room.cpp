@@ -4,13 +4,11 @@
 
 #include <cmath>
 #include <cstdlib>
-#include <optional>
 #include <utility>
 
 #include "compass_reading.hpp"
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
-#include "keyhour/site/zone_at.hpp"
 #include "length.hpp"
 #include "length_rules.hpp"
 #include "problem.hpp"
@@ -78,8 +76,7 @@ private:
         } else {
             complain(place.error(), "");
         }
-        auto zone = site::zone_at(quick_.zone,
-                                  place ? std::optional<site::Coordinates>{*place} : std::nullopt);
+        auto zone = site::Zone::named(quick_.zone);
         if (!zone) {
             complain(zone.error(), "");
             return;

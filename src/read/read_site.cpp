@@ -4,7 +4,6 @@
 
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
-#include "keyhour/site/zone_at.hpp"
 #include "parts.hpp"
 
 namespace keyhour::read {
@@ -14,12 +13,10 @@ namespace {
 constexpr LengthRule eye_rule{0, 500, true, 20};
 constexpr LengthRule elevation_rule{-500, 9000, false, 9000};
 
-void read_zone(Fields& fields, site::Site& site, const std::optional<Observer>& position) {
+void read_zone(Fields& fields, site::Site& site) {
     const auto text = fields.text("time_zone", Need::required, "Europe/London");
     if (!text) return;
-    std::optional<site::Coordinates> place;
-    if (position) place = {position->latitude, position->longitude};
-    auto zone = site::zone_at(*text, place);
+    auto zone = site::Zone::named(*text);
     if (!zone) {
         fields.complain("time_zone", zone.error());
         return;
@@ -54,9 +51,10 @@ void read_site(Fields& root, site::Location& location, Findings& findings,
     site.observer.elevation_m =
         fields.length("elevation_m", Need::optional, elevation_rule).value_or(0);
     files.elevation_given = fields.has("elevation_m");
-    read_zone(fields, site, position);
+    read_zone(fields, site);
     const bool zone_known = fields.has("time_zone") && findings.count() == before;
     read_site_surroundings(fields, site, findings, questions, files);
+    (void)fields.choice("units", Need::optional, {"m", "ft"});  // see read_recce
     const auto air = fields.choice("air", Need::optional, {"very clear", "normal", "hazy"});
     site.air = air ? static_cast<site::AirClass>(*air) : site::AirClass::normal;
     Weather& weather = site.weather;

@@ -36,6 +36,7 @@ constexpr const char* site_rest =
 # The skyline: bearing and altitude in degrees, straight lines between the points.
 # horizon = [[0, 3], [90, 6], [180, 2], [270, 9]]
 air = "normal"                     # very clear | normal | hazy
+# units = "ft"                     # what you read: feet and inches; without it metres
 # clock_within_s = 1               # how far the clocks that times are read from may be off
 )";
 

@@ -16,6 +16,7 @@
 #include "keyhour/study/light_side.hpp"
 #include "keyhour/study/timetable.hpp"
 #include "sheet_text.hpp"
+#include "tell/light_lines.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -106,7 +107,7 @@ std::string light_of_key(const SheetContent& c, const study::RoomLight& light,
         study::drift(light, c.room->path(), k.mark, k.window, k.span->from, k.span->to);
     const double start = d.at_start.with_key_lx(), end = d.at_end.with_key_lx();
     std::string text =
-        fmt::format("at the mark {}; {}", both(level_text(start), level_text(end)),
+        fmt::format("{}; {}", level_in_brief(d),
                     both(stop_text(start, c.camera.exposure), stop_text(end, c.camera.exposure)));
     if (d.at_start.key_to_fill_stops && d.at_end.key_to_fill_stops)
         text += fmt::format("; key to fill {} stops",

@@ -168,7 +168,7 @@ TEST_CASE("a reader that closes the pipe ends the program quietly", "[cli]") {
     const Shell days = shell("exec 3>&1; { " KEYHOUR_PROGRAM " key " KEYHOUR_LOCATIONS
                              "/flax-road.toml --by lamp --from 2026-01-01 --to 2026-12-31; "
                              "echo \"code $?\" >&3; } | head -n 1");
-    CHECK(days.out == "Flax Road Hatters\ncode 0\n");
+    CHECK(days.out == "Flax Road Hatters, 45.10 SOUTH 170.96 EAST\ncode 0\n");
 }
 
 TEST_CASE("an output that cannot be written is an error", "[cli]") {

@@ -25,15 +25,6 @@ Outcome bearing(Arguments arguments, const Arguments& more = {}) {
     return run_program(arguments);
 }
 
-/// The page without its line breaks: what is said may be broken anywhere.
-std::string flat(const std::string& page) {
-    std::istringstream words{page};
-    std::string out;
-    for (std::string word; words >> word;)
-        out += (out.empty() ? "" : " ") + word;
-    return out;
-}
-
 long lines_of(const std::string& page) {
     return std::count(page.begin(), page.end(), '\n');
 }

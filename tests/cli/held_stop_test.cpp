@@ -46,7 +46,7 @@ TEST_CASE("a run notes the signal that ends it, but not one that its caller igno
     std::signal(SIGHUP, before);
 }
 
-TEST_CASE("a held signal is obeyed at the end, or told; a second one ends a run that tells",
+TEST_CASE("a held signal is obeyed at the end, or told, and a second one ends a run that tells",
           "[cli]") {
     CHECK(end_of(HeldStop::Then::obey, 1) == 128 + SIGTERM);
     CHECK(end_of(HeldStop::Then::obey, 3) == 128 + SIGTERM);

@@ -109,26 +109,121 @@ TEST_CASE("the worked room by flags holds 39 minutes", "[cli]") {
     CHECK(hold(worked_room("225", "2026-03-24")) == 0);
 }
 
-TEST_CASE("the table of one date tells the interval in whole minutes with its band", "[cli]") {
-    const std::string table = key({press, "--date", "2026-02-10", "--no-doubt"}).out;
+TEST_CASE("one date opens with the key in whole minutes, its band and what to do", "[cli]") {
+    const std::string page = key({press, "--date", "2026-02-10", "--no-doubt"}).out;
     for (const char* line :
-         {"Tallow Lane Press\nposition: 52.9536 degrees NORTH, 1.1505 degrees WEST\n",
-          "date: Tuesday 10 February 2026\n", "clocks: Europe/London, UTC+00:00 on this date\n",
-          "street wall faces south-south-west (196 true, give or take 3): looking out you\n"
-          "    look SSW\n",
-          "\n1. hold 1 h 20 min  case window on type case, camera A\n"
-          "   Tue 10 February 2026  13:02 to 14:22 (UTC+00:00)\n"
-          "   sure 13:14 to 14:09 (55 min); possible 12:50 to 14:35 (1 h 45 min)\n"
-          "   the mark's centre alone would hold 1 h 35 min: the whole mark does not\n"
-          "   begins by building warehouse opposite, ends by right jamb\n",
-          "light from the subject's left", "\nnone at the stated bearing\n  yard window",
-          "  press window on type case, camera A: on the mark, but "
-          "key angle too wide,\n",
-          "its cover is a sheer", "sure: at every bearing within 3 degrees of the stated one",
-          "Never look at the sun, least of all through a finder, lens or sight: use shadows"}) {
-        CAPTURE(line, table);
-        CHECK(holds(table, line));
+         {"Tallow Lane Press, 52.95 NORTH 1.15 WEST\nTue 10 February 2026, UTC+00:00\n",
+          "\nclean key 13:02 to 14:22 (1 h 20 min): case window on type case, camera A\n",
+          "\nsure 13:14 to 14:09 (55 min), possible 12:50 to 14:35\n",
+          "\nbegins by building warehouse opposite, ends by right jamb; nothing to cover\n",
+          ", light from the subject's left; ",
+          "\nnone: yard window, press window (--show misses)\n",
+          "\nsure if street wall faces SSW, 196 true, give or take 3\n",
+          "Never look at the sun, least of all through a lens or sight: use shadows"}) {
+        CAPTURE(line, page);
+        CHECK(holds(page, line));
     }
+    for (const char* detail : {"position:", "would hold", "its cover", "mired", "in haze"})
+        CHECK_FALSE(holds(page, detail));
+}
+
+TEST_CASE("key tells its details by name", "[cli][show]") {
+    const auto shown = [](const char* what) {
+        return flat(key({press, "--date", "2026-02-10"}, {"--show", what}).out);
+    };
+    const struct {
+        const char* name;
+        std::vector<const char*> facts;
+    } details[] = {
+        {"readback",
+         {"position: 52.9536 degrees NORTH, 1.1505 degrees WEST", "date: Tuesday 10 February 2026",
+          "clocks: Europe/London, UTC+00:00 on this date",
+          "street wall faces south-south-west (196 true, give or take 3): looking out you look "
+          "SSW",
+          "party wall faces west-north-west (286 true)"}},
+        {"doubt",
+         {"the mark's centre alone would hold 1 h 35 min: the whole mark does not",
+          "with all doubts: ", " in half of them; starts ", "cases: the room with every figure"}},
+        {"misses",
+         {"none: yard window on type case, camera A: its cover is a sheer",
+          "none: press window on type case, camera A at ",
+          "on the mark, but key angle too wide, towards back light"}},
+        {"levels",
+         {"degrees high; patch on wall back moves ", " (air alone: ", "mired warmer", "meter: EV ",
+          "stops over an unlit wall", "with a sheer in the window", "good to a factor 2"}},
+        {"haze", {"in haze, camera A: beam ", "agree the smoke alarms"}},
+    };
+    const std::string brief = flat(key({press, "--date", "2026-02-10"}).out), all = shown("all");
+    for (const auto& detail : details) {
+        const std::string page = shown(detail.name);
+        for (const char* fact : detail.facts) {
+            CAPTURE(detail.name, fact, page);
+            CHECK(holds(page, fact));
+            CHECK(holds(all, fact));
+            CHECK_FALSE(holds(brief, fact));
+        }
+    }
+    CHECK(too_long(key({press, "--date", "2026-02-10"}, {"--show", "all"}).out) == Arguments{});
+    const Outcome wrong = key({press, "--date", "2026-02-10"}, {"--show", "levels,dout"});
+    CHECK(wrong.code == 2);
+    CHECK(wrong.err ==
+          "--show \"dout\": did you mean \"doubt\"? accepted: levels, doubt, haze, misses, "
+          "readback, all\n");
+    CHECK(key({press, "--date", "2026-02-10"}, {"--show", "hours"}).code == 2);
+}
+
+TEST_CASE("key as a message is one line of at most 140 characters a key", "[cli][show]") {
+    const auto lines = [](const Arguments& more) {
+        const Outcome o = key({press}, more);
+        REQUIRE(o.code == 0);
+        std::istringstream text{o.out};
+        Arguments found;
+        for (std::string line; std::getline(text, line);) {
+            CHECK(line.size() <= 140);
+            found.push_back(line);
+        }
+        return found;
+    };
+    CHECK(lines({"--date", "2026-02-10", "--line"}) ==
+          Arguments{"key 13:02 to 14:22 Tallow Lane Press, Tue 10 February 2026 UTC+00:00, sure "
+                    "13:14 to 14:09: case window on type case (A); ends by right jamb"});
+    CHECK(lines({"--from", "2026-02-10", "--to", "2026-02-14", "--line"}).size() == 5);
+    const auto none = lines({"--date", "2026-06-21", "--line"});
+    REQUIRE(none.size() == 1);
+    CHECK(none[0].starts_with("no clean key Tallow Lane Press, Sun 21 June 2026 UTC+01:00"));
+    CHECK_FALSE(lines({"--date", "2026-03-10", "--by", "lamp", "--line"}).empty());
+    CHECK(key({press, "--date", "2026-02-10", "--line", "--json"}).code == 2);
+}
+
+TEST_CASE("what is wrong or has changed since the recce stands at the very top", "[cli][show]") {
+    const auto first = [](const Arguments& words) {
+        const std::string out = flat(key(words).out);
+        return out.substr(0, out.find("NORTH"));
+    };
+    CHECK(first({press, "--date", "2026-02-10"}) == "Tallow Lane Press, 52.95 ");
+    // British clocks go forward on 29 March 2026 (Summer Time Order 2002).
+    CHECK(first({press, "--date", "2026-03-30"})
+              .starts_with("CLOCKS CHANGED SINCE AN EARLIER RECCE: clocks go forward 1 hour on "
+                           "Sunday 29 March 2026 (UTC+00:00 to UTC+01:00); what was seen before "
+                           "comes 1 hour later by the clock"));
+    CHECK(first({press, "--date", "2026-03-29"}).starts_with("CLOCKS CHANGE ON THIS DATE"));
+    const auto measured = [](const char* day) {
+        return changed(example_text("tallow-lane"), "within_deg = 3",
+                       "within_deg = 3, measured = \"" + std::string{day} + '"');
+    };
+    const ScratchFile before{"keyhour-key-before.toml", measured("2026-01-10")};
+    CHECK(
+        first({before.path, "--date", "2026-06-10"}).starts_with("CLOCKS CHANGED SINCE THE RECCE"));
+    const ScratchFile after{"keyhour-key-after.toml", measured("2026-03-29")};
+    CHECK(first({after.path, "--date", "2026-03-30"}).starts_with("Tallow Lane Press"));
+    // A bearing read with the back to the window: no sun enters a deep small opening to the north.
+    Arguments north = worked_room("0", "2026-03-10", "1");
+    north[9] = "0.6 x 0.6 m";
+    CHECK(first(north).starts_with("DOES THE BEARING LOOK IN INSTEAD OF OUT?"));
+    // Nobody measured how far the bearing may be off, and no part of the key is sure.
+    Arguments compass = worked_room();
+    compass[7] = "magnetic";
+    CHECK(first(compass).starts_with("BEARING NOT MEASURED: the usual give or take 5 is taken"));
 }
 
 TEST_CASE("hold and sure part are the lengths of the spans given", "[cli]") {
@@ -169,8 +264,7 @@ TEST_CASE("key tells level, ratio and colour at the mark, unless they are to be 
     const auto dark = key_json(press, {"--no-light"})["intervals"][0];
     CHECK_FALSE(dark.contains("level_lx"));
     CHECK(dark["hold_min"] == k["hold_min"]);
-    CHECK(key(press).out.find("at the mark") != std::string::npos);
-    CHECK(key(press).out.find("key:fill") != std::string::npos);
+    CHECK(tells(key(press).out, "klx at the mark, key:fill about "));
     CHECK(key(press, {"--no-light"}).out.find("at the mark") == std::string::npos);
     CHECK(key(press, {"--by", "lamp", "--no-light"}).code == 2);
 }
@@ -185,8 +279,9 @@ TEST_CASE("a range lists each date, and its table the best first with the offset
     CHECK(json["days"][0]["intervals"][0]["start_local"].get<std::string>().ends_with("+01:00"));
     CHECK(json["days"][2]["intervals"][0]["start_local"].get<std::string>().ends_with("+00:00"));
     const std::string table = key(range).out;
-    CHECK(holds(table, "\nSa 2026-10-24  +01:00 13:29-14:49 "));
-    CHECK(holds(table, "\nSu 2026-10-25  +00:00 12:29-13:49 "));
+    CHECK(holds(table, "\nclean key, case window on type case, camera A\n"));
+    CHECK(holds(table, "\nSa 2026-10-24 +01:00 13:29-14:49 "));
+    CHECK(holds(table, "\nSu 2026-10-25 +00:00 12:29-13:49 "));
     CHECK(holds(table, "clocks go back 1 hour on Sunday 25 October 2026"));
 }
 
@@ -200,14 +295,15 @@ TEST_CASE("a long range shows its best rows unless all are asked for", "[cli]") 
 
 TEST_CASE("a date without a key says why and names the nearest miss", "[cli]") {
     const std::string table = key({press, "--date", "2026-06-21"}).out;
-    CHECK(holds(table, "\nno clean key on this date\n\nwhy there is none\n"));
-    CHECK(holds(table, "the head cuts it off"));
+    CHECK(holds(table, "\nNO CLEAN KEY on this date\nnearest: "));
+    CHECK(tells(table, "sun too far to the right of the window"));
+    CHECK(tells(table, "to change: the mark to the left (looking at the window)"));
     for (const auto& miss : member(key_json({press, "--date", "2026-06-21"}), "without"))
         CHECK_FALSE(miss["reason"].get<std::string>().empty());
     // A wall that looks north has no sun in winter: asked whether it was read facing in.
-    CHECK(holds(key(worked_room("0")).out, "bearing read looking out?"));
+    CHECK(tells(key(worked_room("0")).out, "bearing read looking out?"));
     // The lens looks against the light or along it.
-    CHECK(holds(key(worked_room(), {"--camera-at", "1 x 0.5", "--altitude", "0,90"}).out,
+    CHECK(tells(key(worked_room(), {"--camera-at", "1 x 0.5", "--altitude", "0,90"}).out,
                 "key angle too narrow"));
     // In the polar night.
     Arguments polar = worked_room("180", "2026-12-21");
@@ -268,12 +364,12 @@ TEST_CASE("by lamp, key lists the spans free of sun in the hours asked for", "[c
     }
     // Without hours a night's span runs into the next date, over the change of clocks.
     const std::string table = key({press, "--date", "2026-03-28", "--by", "lamp"}).out;
-    CHECK(holds(table, "17:34 to 09:30 on Sun 29 March 2026 (UTC+00:00, then\n      UTC+01:00)"));
+    CHECK(tells(table, "17:34 to 09:30 on Sun 29 March 2026 (UTC+00:00, then UTC+01:00)"));
     CHECK(holds(table, "left out, as no lamp shines through its cover: yard window"));
-    CHECK(holds(key({press, "--date", "2026-03-10", "--by", "lamp", "--lock", "180", "--hours",
+    CHECK(tells(key({press, "--date", "2026-03-10", "--by", "lamp", "--lock", "180", "--hours",
                      "08:00,20:00"})
                     .out,
-                "no such span on this date; the longest is 2 h 47 min, 17:13 to 20:00"));
+                "NO SUCH SPAN on this date; the longest is 2 h 47 min, 17:13 to 20:00"));
 }
 
 TEST_CASE("by lamp, a whole date without sun is an answer", "[cli]") {
@@ -282,7 +378,7 @@ TEST_CASE("by lamp, a whole date without sun is an answer", "[cli]") {
     REQUIRE(json["intervals"].size() == 1);
     CHECK(json["intervals"][0]["whole_day"] == true);
     CHECK(json["intervals"][0]["hold_min"] == 1440);
-    CHECK(holds(key(north, {"--by", "lamp"}).out, ": no sun through it on the"));
+    CHECK(tells(key(north, {"--by", "lamp"}).out, "no sun through it on the whole date"));
     const auto hours = key_json(north, {"--by", "lamp", "--hours", "08:00,18:00"});
     CHECK(hours["intervals"][0]["whole_day"] == true);
     CHECK(hours["intervals"][0]["hold_min"] == 600);
@@ -350,7 +446,7 @@ TEST_CASE("a room by flags says all that is wrong with it, and asks about units"
     CHECK(key(room).err ==
           "--north \"yes\": accepted: true, or magnetic for a compass's bearing\n");
     room[7] = "magnetic";
-    CHECK(holds(key(room).out, "window wall faces south-west (225 magnetic, "));
+    CHECK(tells(key(room).out, "window wall faces SW, 225 magnetic, "));
     room = worked_room("400");
     CHECK(key(room).err == "bearing 400 is out of range; accepted: 0 to 360 degrees\n");
 }
@@ -363,9 +459,10 @@ TEST_CASE("swapped, lost-sign and degrees-minutes positions are seen or read bac
     CHECK(holds(swapped.err, "swapped?"));
     room[1] = "52N 75W";  // an hour's zone away from Greenwich
     const Outcome far = key(room);
-    CHECK((far.code != 0 || holds(far.out, "please check: ")));
+    CHECK((far.code != 0 || tells(far.out, "PLEASE CHECK: ")));
     room[1] = "51.5230N 1.5W";  // 51 degrees 52.30 minutes, typed as a decimal
-    const std::string out = key(room).out;
+    const std::string out = key(room, {"--show", "readback"}).out;
+    CHECK(holds(out, "51.52 NORTH 1.50 WEST\n"));
     CHECK(holds(out, "position: 51.523 degrees NORTH, 1.5 degrees WEST\n"));
     CHECK(holds(out, "in minutes: 51 deg 31.38 min N, 1 deg 30.00 min W;"));
 }
@@ -399,6 +496,7 @@ TEST_CASE("key over a range lets a tree open and close with its leaves", "[cli]"
     CHECK(both.size() >= 9);
     CHECK(both == apart);
     CHECK(both != intervals(press, "2026-02-20", "2026-03-08"));
-    const Outcome day = run_program({"key", file.path, "--date", "2026-03-05", "--no-light"});
-    CHECK(holds(day.out, "tree lime (leaf March to October): in leaf, counts as closed"));
+    const Outcome day =
+        run_program({"key", file.path, "--date", "2026-03-05", "--no-light", "--show", "readback"});
+    CHECK(tells(day.out, "tree lime (leaf March to October): in leaf, counts as closed"));
 }

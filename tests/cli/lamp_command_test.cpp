@@ -1,5 +1,6 @@
 #include <unistd.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -36,7 +37,7 @@ std::string scratch_name(const char* what) {
 
 TEST_CASE("lamp answers fit 80 columns and keep to the schema", "[cli][lamp]") {
     for (const Words& rest :
-         {Words{"--like", "13:30"}, Words{"--like", "13:30", "--at", "17:00"},
+         {Words{"--like", "13:30"}, Words{"--like", "13:30", "--at", "17:00", "--show", "all"},
           Words{"--like", "09:30", "--window", "press window"},
           Words{"--key-angle", "45", "--height", "2.5"},
           Words{"--key-angle", "45", "--height", "2.5", "--light-from", "left", "--hold", "90"},
@@ -49,7 +50,8 @@ TEST_CASE("lamp answers fit 80 columns and keep to the schema", "[cli][lamp]") {
         CAPTURE(rest, o.err, o.out);
         CHECK(o.code == 0);
         CHECK(too_long(o.out) == Words{});
-        CHECK(holds(o.out, "Local codes and licensed\npractice decide.\n"));
+        const bool by_lamp = std::ranges::find(rest, "--sun-key") == rest.end();
+        CHECK(tells(o.out, "local codes and licensed practice decide.") == by_lamp);
         answer(asked(rest));
     }
 }
@@ -66,7 +68,7 @@ TEST_CASE("a stand that is too low says not from there, and what is possible", "
     CHECK(json["nearest"]["height_above_ground_m"].get<double>() < 2.4 + 1e-5);
     CHECK(json["nearest"]["coverage"].get<double>() >= 0.95);
     CHECK(json["nearest_off_deg"].get<double>() > 0);
-    CHECK(holds(run_program(words).out, "NOT FROM THERE: the stand goes to 2.4 m"));
+    CHECK(tells(run_program(words).out, "NOT FROM THERE: the stand goes to 2.4 m"));
     // The higher stand of the example matches that sun: same direction, 3.6 m high.
     const auto high = answer(asked({"--like", "13:30"}));
     CHECK(high["reachable"] == true);
@@ -74,6 +76,76 @@ TEST_CASE("a stand that is too low says not from there, and what is possible", "
     CHECK(high["light"]["tilt_deg"].get<double>() ==
           Approx(-high["sun"]["apparent_altitude_deg"].get<double>()));
     CHECK(high["wanted"]["height_above_ground_m"].get<double>() == Approx(3.6));
+}
+
+TEST_CASE("lamp says in words that can be read where it stands and what it gives",
+          "[cli][lamp][show]") {
+    const Words question{"--like", "13:30", "--at", "17:30", "--ratio", "16", "--hold", "120"};
+    const auto page = [&](const Words& more) {
+        Words words = asked(question);
+        words.insert(words.end(), more.begin(), more.end());
+        const Outcome o = run_program(words);
+        CAPTURE(o.err);
+        REQUIRE(o.code == 0);
+        return flat(o.out);
+    };
+    const std::string brief = page({}), full = page({"--show", "all"}),
+                      feet = page({"--units", "ft"});
+    for (const char* fact :
+         {"Tallow Lane Press, 52.95 NORTH 1.15 WEST Tue 17 February 2026, UTC+00:00",
+          "key lamp like the sun of 13:30 (SSW, 23 high), case window on type case",
+          "stand 2.41 m off the wall, 0.24 m right of the window's middle (from inside), 4.90 "
+          "m from the mark",
+          "lamp 3.60 m above ground (3.20 m above floor), tilt 23 down, pan 3 right",
+          "key angle 50 (camera A), light from the subject's left; mark lit 100 %",
+          "11 klx at the mark, 2.4 stops under that sun; key:fill about 90:1; 45 mired cooler",
+          "its patch on wall back is 2.7 times as wide as the sun's (3.5 m2, not 0.46 m2), soft "
+          "edge "
+          "61 cm, not 5 cm",
+          "fill panel for 16:1, key to fill: 1.38 m from the mark, aimed at it",
+          "1200 W; no battery_h in the file: mains, or ask"}) {
+        CAPTURE(fact, brief);
+        CHECK(holds(brief, fact));
+    }
+    for (const char* fact :
+         {"patch: floor 10 m2, soft edge 41 cm; wall back 3.5 m2, soft edge 61 cm",
+          "middles of its patch and the sun's lie 0.34 m apart",
+          "at most 10 % wider from 52.2 m to the mark on: not from there, the stand goes to 3.6 m",
+          "bare 12 klx; glass passes 0.90 at 24 degrees; that sun 59 klx",
+          "falls by 0.18 stop across the mark and 1.4 from there",
+          "spread by 3.5 degrees across the mark",
+          "room's own light Tue 17 February 2026 17:30 (UTC+00:00): 19 lx beside the key, fill 1.9 "
+          "lx",
+          "key 11 klx to fill 120 lx: 6.5 stops (key:fill about 90:1; key plus fill:fill about "
+          "91:1)",
+          "5600 K; that sun 4500 K: the lamp is 45 mired cooler", "on the plan x 2.06 y -2.69 m",
+          "position: 52.9536 degrees NORTH"}) {
+        CAPTURE(fact, full);
+        CHECK(holds(full, fact));
+        CHECK_FALSE(holds(brief, fact));
+    }
+    CHECK(holds(feet, "stand 7 ft 11 in off the wall, 9 1/2 in right of the window's middle"));
+    CHECK(holds(feet, "lamp 11 ft 9 1/2 in above ground (10 ft 6 in above floor)"));
+    CHECK_FALSE(holds(feet, " m "));
+    const Outcome line = run_program(asked({"--like", "13:30", "--line"}));
+    CHECK(line.out ==
+          "key lamp through case window: 2.41 m off the wall, 0.24 m right of the window's middle, "
+          "3.60 m up, tilt 23 down, 11 klx\n");
+}
+
+TEST_CASE("lengths of a lamp are typed in metres or in feet and inches", "[cli][lamp]") {
+    const auto metres = answer(asked({"--like", "13:30", "--distance", "4"}));
+    CHECK(metres["wanted"]["distance_m"].get<double>() == Approx(4));
+    const auto feet = answer(asked({"--like", "13:30", "--distance", "13 ft 1 1/2 in"}));
+    CHECK(feet["wanted"]["distance_m"].get<double>() == Approx(13 * 0.3048 + 1.5 * 0.0254));
+    const Outcome wrong = run_program(asked({"--like", "13:30", "--distance", "4 furlongs"}));
+    CHECK(wrong.code == 2);
+    CHECK(holds(wrong.err, "--distance \"4 furlongs\" is not a length: "));
+    CHECK(holds(wrong.err, "such as \"8 ft 2 in\""));
+    for (const char* typed : {"nan", "inf", "0x10", "8,5"})
+        CHECK(run_program(asked({"--like", "13:30", "--distance", typed})).code == 2);
+    CHECK(run_program(asked({"--like", "13:30", "--units", "yards"})).err ==
+          "--units \"yards\": accepted: ft, for feet and inches; m, for metres\n");
 }
 
 TEST_CASE("level, ratio, battery and fill agree with one another", "[cli][lamp]") {

@@ -173,13 +173,13 @@ TEST_CASE("key's light holds together", "[cli][light]") {
     CHECK(k["haze"].size() == 1);
     CHECK(k["haze"][0]["camera"] == "A");
     CHECK_FALSE(k["haze"][0]["sun_in_lens"].get<bool>());  // no key is clean with it
-    const std::string table = run("key", press, february).out;
+    const std::string table = run("key", press, february, {"--show", "all"}).out;
     for (const char* line :
          {"over the hold: key ", "meter: EV ", "stops over an unlit wall", "under mean cloud ",
           "in haze, camera A: beam ", "agree the smoke alarms"})
         CHECK(says(table, line));
     CHECK(too_long(table) == Arguments{});
-    const std::string without = run("key", press, february, {"--no-light"}).out;
+    const std::string without = run("key", press, february, {"--no-light", "--show", "all"}).out;
     for (const char* line : {"over the hold", "meter:", "haze", "lx"})
         CHECK_FALSE(says(without, line));
 }

@@ -27,3 +27,18 @@ inline nlohmann::json member(const nlohmann::json& document, const char* name) {
 inline bool holds(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
 }
+
+/// The text on one line, however it was broken.
+inline std::string flat(const std::string& text) {
+    std::string out;
+    for (const char c : text) {
+        const bool blank = c == ' ' || c == '\n';
+        if (!blank || out.empty() || out.back() != ' ') out += blank ? ' ' : c;
+    }
+    return out;
+}
+
+/// Does it say so, however it is broken into lines?
+inline bool tells(const std::string& text, const std::string& part) {
+    return flat(text).find(part) != std::string::npos;
+}

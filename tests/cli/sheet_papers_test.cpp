@@ -75,8 +75,8 @@ TEST_CASE("the page opens with its mark and a policy that names its own style an
     CHECK(count(page, "http") ==
           count(page, "http://www.w3.org/2000/svg") + count(page, "http-equiv"));
     CHECK(count(page, "src=") == 0);
-    CHECK(count(page, "href=") == 0);
-    CHECK(count(page, " style=") == 0);  // the policy would stop it
+    CHECK(count(page, "href=") == count(page, "href=\"#"));  // only to its own parts
+    CHECK(count(page, " style=") == 0);                      // the policy would stop it
 }
 
 TEST_CASE("the same input gives the same page, below 400 kB", "[cli]") {
@@ -99,16 +99,19 @@ TEST_CASE("the page of a room of many panes stays below 400 kB by longer steps o
         const json data = data_of(page);
         const auto& steps = data["steps"];
         REQUIRE(steps.size() > 20);
-        const double minutes =
-            60 * (steps[1]["hours"].get<double>() - steps[0]["hours"].get<double>());
-        CHECK(minutes > 7);
-        const auto whole = std::to_string(std::lround(minutes));
-        CHECK(count(page, "in steps of " + whole + " minutes") == 1);
-        CHECK(count(page, ">" + whole + " min earlier<") == 1);
         CHECK(count(page, "max=\"" + std::to_string(steps.size() - 1) + "\"") == 1);
+        // Changes of light stand between the regular steps: some of these are whole, none is
+        // longer.
+        std::vector<double> minutes;
         for (std::size_t i = 1; i < steps.size(); ++i)
-            CHECK(60 * (steps[i]["hours"].get<double>() - steps[i - 1]["hours"].get<double>()) ==
-                  Approx(minutes).margin(0.02));
+            minutes.push_back(
+                60 * (steps[i]["hours"].get<double>() - steps[i - 1]["hours"].get<double>()));
+        CHECK(std::ranges::min(minutes) > 0);
+        std::ranges::sort(minutes);
+        const double regular = minutes[minutes.size() * 3 / 4];
+        CHECK(regular > 7);
+        CHECK(std::ranges::count_if(minutes,
+                                    [&](double m) { return std::abs(m - regular) < 0.02; }) > 10);
     }
 }
 
@@ -118,10 +121,24 @@ TEST_CASE("the page's figures are those of patch --json at the same minutes", "[
         {"patch", example("tallow-lane"), "--date", "2026-02-14", "--step", "5", "--json"});
     REQUIRE(patches.code == 0);
     const json instants = json::parse(patches.out)["instants"];
-    REQUIRE(data["steps"].size() == instants.size());
+    REQUIRE(data["steps"].size() >= instants.size());
     REQUIRE(instants.size() > 100);
+    // Changes of light stand between the steps of five minutes.
+    const auto off_the_grid = [](const json& s) {
+        const double fives = 12 * s["hours"].get<double>();
+        return std::abs(fives - std::round(fives));
+    };
+    int compared = 0;
     for (std::size_t i = 0; i < instants.size(); ++i) {
-        const json &step = data["steps"][i], &instant = instants[i];
+        const json& instant = instants[i];
+        const auto clock = instant["local"].get<std::string>().substr(11, 5);
+        const json* at = nullptr;
+        for (const json& s : data["steps"])
+            if (s["clock"] == clock && (!at || off_the_grid(s) < off_the_grid(*at))) at = &s;
+        // A step that lies close to a change gives way to it.
+        if (!at || off_the_grid(*at) > 0.001) continue;
+        ++compared;
+        const json& step = *at;
         CAPTURE(instant["local"]);
         CHECK(step["clock"] == instant["local"].get<std::string>().substr(11, 5));
         CHECK(step["bearing_deg"].get<double>() ==
@@ -151,12 +168,14 @@ TEST_CASE("the page's figures are those of patch --json at the same minutes", "[
         CHECK(mark["coverage"].get<double>() ==
               Approx(coverage.value(window, 0.0)).margin(0.00006));
     }
+    CHECK(compared > 100);
 }
 
 TEST_CASE("the page says what holds in 9 of 10 cases, in the words of key and exterior", "[cli]") {
     const std::string page = paper(example("tallow-lane"), "page");
     const std::string key =
-        run_program({"key", example("tallow-lane"), "--date", "2026-02-14"}).out;
+        flat(run_program({"key", example("tallow-lane"), "--date", "2026-02-14", "--show", "doubt"})
+                 .out);
     CHECK(holds(page, "; with all doubts 1 h 15 min or more in 9 of 10 cases."));
     CHECK(holds(page,
                 "with all doubts: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of "
@@ -271,8 +290,8 @@ TEST_CASE("a cover's length is that of its printed minutes", "[cli]") {
     for (const char* date : {"2026-06-21", "2026-06-10", "2026-05-20", "2026-07-02"}) {
         const std::string page = paper(example("flax-road"), "page", {"--date", date});
         const std::regex row{
-            "(\\d\\d):(\\d\\d) to (\\d\\d):(\\d\\d)</span></td><td>(?:(\\d+) h )?(\\d+) "
-            "min</td></tr>"};
+            "(\\d\\d):(\\d\\d) to (\\d\\d):(\\d\\d)</span>(?:</td><td>|<span class=\"below\">)"
+            "(?:(\\d+) h )?(\\d+) min<"};
         for (std::sregex_iterator at{page.begin(), page.end(), row}, end; at != end; ++at) {
             const auto number = [&](int i) { return (*at)[i].matched ? std::stoi((*at)[i]) : 0; };
             CAPTURE(date, at->str());
@@ -300,8 +319,8 @@ TEST_CASE("without a key there is nothing that rigging is counted back from", "[
 
 TEST_CASE("the cautions for covers and smoke alarms stand wherever they may be needed", "[cli]") {
     const std::string sun =
-        "Never look at the sun, least of all through a finder, lens or sight: "
-        "use shadows only.";
+        "Never look at the sun, least of all through a lens or sight: "
+        "use shadows.";
     // No key, no cloth, but a task that hangs some.
     const std::string page = paper(example("flax-road"), "page");
     CHECK(holds(page, sun));
@@ -332,17 +351,15 @@ TEST_CASE("a lamp's place is told from its window, and the plan's axes are expla
     for (std::size_t at = 0; (at = lamp.find("\n", at)) != std::string::npos;)
         lamp.replace(at, lamp.find_first_not_of(" \n", at) - at, " ");
     // The key's middle is some seconds off 13:40: the same but for a centimetre or two.
-    const auto metres = [](const std::string& text) {
-        const std::size_t at = text.find(" of the window&#39;s middle (seen from inside)");
-        const std::size_t end =
-            at != std::string::npos ? at : text.find(" of the window's middle (seen from inside)");
-        REQUIRE(end != std::string::npos);
-        const std::size_t side = text.rfind("the ", end);
-        const std::size_t number = text.rfind(", ", side);
-        return std::pair{std::stod(text.substr(number + 2)), text.substr(side, end - side)};
+    const auto metres = [](const std::string& text, const std::string& before,
+                           const std::string& side) {
+        const std::size_t at = text.find(before);
+        REQUIRE(at != std::string::npos);
+        CHECK(text.substr(at + before.size(), 40).find(side) != std::string::npos);
+        return std::stod(text.substr(at + before.size()));
     };
-    CHECK(metres(page).second == metres(lamp).second);
-    CHECK(metres(page).first == Approx(metres(lamp).first).margin(0.05));
+    CHECK(metres(page, " m off the wall&#39;s outer face, ", " m to the right of") ==
+          Approx(metres(lamp, " m off the wall, ", " m right of")).margin(0.05));
     CHECK(holds(page, "x runs to the right of the plan, y up it"));
     CHECK(holds(page, "where the street wall begins, lies at x 0.00 y 0.00."));
     CHECK(holds(page, "; towards 21 NNE true, tilt "));
@@ -467,7 +484,10 @@ TEST_CASE("a site without a room has a page of its spots", "[cli]") {
     CHECK(holds(page, "Light for steps, "));
     CHECK(holds(page, "Places outside"));
     CHECK_FALSE(holds(page, "sheet-data\">"));
-    CHECK(holds(paper(file.string(), "map"), "\"shadow\""));
+    const std::string map = paper(file.string(), "map");
+    CHECK(holds(map, "\"spot\""));
+    CHECK(holds(map, "\"steps\""));
+    CHECK_FALSE(holds(map, "LineString"));  // no ray to the sun
 }
 
 TEST_CASE("the page says what a room lacks", "[cli]") {
@@ -488,7 +508,7 @@ TEST_CASE("the page says what a room lacks", "[cli]") {
         std::ofstream{file} << text;
         return paper(file.string(), "page", {"--date", date});
     };
-    CHECK(holds(page_of(site, "2026-03-10"), "The file has no room and no spot: the day"));
+    CHECK(holds(page_of(site, "2026-03-10"), "The file has no room and no place outside: the day"));
     CHECK(holds(page_of(site + room, "2026-03-10"), "The room has no window: the day"));
     const std::string without_mark = page_of(site + room + window, "2026-03-10");
     CHECK(holds(without_mark, "The room has no mark: no key to look for."));

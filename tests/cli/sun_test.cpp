@@ -159,7 +159,8 @@ TEST_CASE("rows without a usable header are bad data", "[cli]") {
           "utc,latitude_deg,longitude_deg\n");
     CHECK(refused("utc,latitude,longitude_deg\n") ==
           "standard input:1: found no column \"latitude_deg\" (is \"latitude\" meant?); accepted: "
-          "utc,latitude_deg,longitude_deg\n");
+          "utc,latitude_deg,longitude_deg: rename \"latitude\" to \"latitude_deg\"; times in UTC, "
+          "ending in Z\n");
     CHECK(refused("utc,latitude_deg,longitude_deg,azimuth_deg\n") ==
           "standard input:1: found a column \"azimuth_deg\"; accepted: a name that the answer does "
           "not use\n");

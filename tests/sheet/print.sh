@@ -53,19 +53,28 @@ wait "$printing" || code=$?
 ! kill -0 "$(cat "$folder/temporary/browser-runs")" 2>/dev/null || fail "the browser still runs"
 rm "$folder/temporary/browser-runs"
 [ -z "$(ls -A "$folder/temporary")" ] || fail "left behind: $(ls "$folder/temporary")"
-# Told to stop while it writes, here into a pipe that nobody reads, it leaves nothing beside.
-mkdir "$folder/stopped"
-mkfifo "$folder/stopped/strip.svg"
-"$program" sheet "$locations/tallow-lane.toml" --date 2026-02-14 --out "$folder/stopped" >/dev/null 2>&1 &
-writing=$!
-for _ in $(seq 300); do
-    [ -z "$(find "$folder/stopped" -name 'plan.svg.*.part')" ] || break
-    sleep 0.1
+# Told to stop at any moment of its work on many dates, it leaves nothing half-written.
+stopped=0
+for moment in 0.02 0.1 0.3 0.6 1; do
+    rm -rf "$folder/stopped"
+    mkdir "$folder/stopped"
+    "$program" sheet "$locations/tallow-lane.toml" --from 2026-01-01 --to 2026-01-31 --out "$folder/stopped" >/dev/null 2>&1 &
+    writing=$!
+    sleep "$moment"
+    kill -TERM "$writing" 2>/dev/null || true  # it may be done already
+    code=0
+    wait "$writing" || code=$?
+    [ "$code" = 143 ] || [ "$code" = 0 ] || fail "while it works it ends with $code, not by the signal (143)"
+    [ "$code" = 0 ] || stopped=$((stopped + 1))
+    half=$(find "$folder/stopped" -name '*.part')
+    [ -z "$half" ] || fail "left half-written: $half"
 done
-sleep 0.3  # until it waits for the pipe
-kill -TERM "$writing"
+[ "$stopped" -gt 0 ] || fail "it was done before it could be stopped"
+# A pipe among its files is in the way: told before anything is written.
+mkdir "$folder/piped"
+mkfifo "$folder/piped/strip.svg"
 code=0
-wait "$writing" || code=$?
-[ "$code" = 143 ] || fail "while it writes it ends with $code, not by the signal (143)"
-[ "$(ls -A "$folder/stopped")" = strip.svg ] || fail "left beside: $(ls -A "$folder/stopped")"
+"$program" sheet "$locations/tallow-lane.toml" --date 2026-02-14 --out "$folder/piped" >/dev/null 2>&1 || code=$?
+[ "$code" = 1 ] || fail "with a pipe in the way it ends with $code (1)"
+[ "$(ls -A "$folder/piped")" = strip.svg ] || fail "left beside: $(ls -A "$folder/piped")"
 echo "$drawings drawings on A4"

@@ -56,6 +56,6 @@ done
 # Names that would steer a page, a drawing, a spreadsheet or a calendar.
 sed -e 's|"Tallow Lane Press"|"=1+1</script><hostile onload=x>\\u202e,;:"|' \
     -e 's|"press window"|"+\\u009b]]><hostile>\\"\\u2066"|' \
-    -e 's|"type case"|"@\\u2028&amp;\\ufeff חלון 1"|' "$folder/a.toml" >"$folder/hostile.toml"
+    -e 's|"type case"|"@\\u2028\&amp;\\ufeff חלון 1"|' "$folder/a.toml" >"$folder/hostile.toml"
 "$program" sheet "$folder/hostile.toml" --date 2026-02-14 --out "$folder/hostile" >/dev/null
 "$python" "$here/read_hostile.py" "$folder/hostile"

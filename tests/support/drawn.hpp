@@ -87,6 +87,10 @@ inline std::vector<DrawnText> texts_of(const std::string& svg) {
         for (std::size_t i = 0; i < t.text.size(); ++i) {
             const auto c = static_cast<unsigned char>(t.text[i]);
             if (c == '&') i = t.text.find(';', i);
+            if (t.text.compare(i, 2, "\xE2\x81") == 0) {  // isolates of direction have no ink
+                i += 2;
+                continue;
+            }
             if ((c & 0xC0U) != 0x80U) ems += rough_width(c);
         }
         const double x = std::strtod(attribute_of(tag, "x").c_str(), nullptr);

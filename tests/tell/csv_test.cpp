@@ -65,8 +65,8 @@ TEST_CASE("a cell that a spreadsheet would run is made text", "[tell]") {
     CHECK(csv_text("+44") == "'+44");
     CHECK(csv_text("-A1") == "'-A1");
     CHECK(csv_text("@SUM(A1)") == "'@SUM(A1)");
-    CHECK(csv_text("\tx") == "'\tx");
-    CHECK(csv_text("\rx") == "\"'\rx\"");
+    CHECK(csv_text("\tx") == "\\tx");  // escaped: it is not run either
+    CHECK(csv_text("\rx") == "\\rx");
     CHECK(csv_text("=a,\"b\"") == "\"'=a,\"\"b\"\"\"");
     CHECK(csv_text("press = shop") == "press = shop");
     CHECK(csv_text("").empty());

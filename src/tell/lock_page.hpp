@@ -1,0 +1,36 @@
+#pragma once
+/// @file
+/// `lock` in words: what must hang where by when, while no light may be moved.
+
+#include <string>
+
+#include "keyhour/study/lock.hpp"
+#include "keyhour/study/room_study.hpp"
+#include "tell/detail.hpp"
+#include "tell/opening.hpp"
+#include "tell/paragraph.hpp"
+
+namespace keyhour::tell {
+
+/// What was asked about every date.
+struct LockQuestion {
+    const site::Location& location;
+    site::Recce recce;
+    bool was_placed = false;  ///< the best place was looked for
+    Details show;
+};
+
+/// One date: the lock, what to hang, where sun comes in and lands.
+[[nodiscard]] Paragraphs lock_page(const study::LockAnswer& answer, const LockQuestion& q);
+
+/// The same as one line of a range.
+[[nodiscard]] Paragraph lock_row(const study::LockAnswer& answer, const LockQuestion& q,
+                                 site::LocalDate date);
+
+/// The same as a message of at most 140 characters.
+[[nodiscard]] std::string lock_message(const study::LockAnswer& answer, const LockQuestion& q);
+
+/// What the times and sizes are, and the caution where something must hang.
+[[nodiscard]] Paragraphs lock_foot(const LockQuestion& q, bool any_cover);
+
+}  // namespace keyhour::tell
