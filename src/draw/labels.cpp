@@ -5,12 +5,15 @@
 #include <cmath>
 #include <numbers>
 
+#include "plan_extent.hpp"
+
 namespace keyhour::draw {
 namespace {
 
 constexpr double kLeading = 1.2;  // of the letters' height, from line to line
 constexpr double kOffPaper = 1e8;
 constexpr double kUnclean = 1e5;  // on other text, a symbol, or a line that is forbidden
+constexpr double kOnPatch = 3;    // a mm2 of a patch
 constexpr double kOnText = 400;   // a mm2 of other text weighs this many mm of distance
 constexpr double kAcross = 100;   // a mm of a forbidden line
 constexpr double kLeaderOnText = 400, kLeaderOnLeader = 15, kLeaderOnLine = 3;
@@ -114,6 +117,14 @@ double Labels::cost(const Box& box, double distance, double most) const {
     return sum;
 }
 
+/// mm2 of patches under the box.
+double Labels::on_patches(const Box& box) const {
+    double sum = 0;
+    for (const auto& ring : shaded_)
+        sum += std::abs(room::signed_area(clipped(ring, box)));
+    return sum;
+}
+
 double Labels::leader_cost(const Box& box, const Wish& wish, double most) const {
     const Point2 end = nearest(box, wish.at);
     double sum = 0;
@@ -148,7 +159,8 @@ Labels::Place Labels::find(double w, double h, const Wish& wish) const {
         if (distance >= best.cost - 1e-9) return;
         const double c = cost(box, distance, best.cost);
         if (c >= best.cost - 1e-9) return;
-        const double all = c + leader_cost(box, wish, best.cost);
+        double all = c + leader_cost(box, wish, best.cost);
+        if (wish.off_patches && all < best.cost) all += kOnPatch * on_patches(box);
         if (all < best.cost - 1e-9) best = {box, all};
     };
     if (wish.on_it)
@@ -176,7 +188,7 @@ void Labels::take(Svg& svg, const Box& box, const Wish& wish) {
 Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wish) {
     double w = 0;
     for (const std::string& line : lines)
-        w = std::max(w, text_width(line, wish.style.size) * (wish.style.bold ? 1.07 : 1));
+        w = std::max(w, text_width(line, wish.style.size, wish.style.bold));
     const double leading = wish.style.size * kLeading;
     const auto [best, cost] = find(w, leading * static_cast<double>(lines.size()), wish);
     if (!wish.must && cost > kOnText) return {};

@@ -24,6 +24,8 @@ public:
     /// Labels had better not cross this line.
     void avoid(Point2 a, Point2 b, double weight = 1) { lines_.add({a, b, weight}); }
     void avoid(const std::vector<Point2>& ring, double weight = 1);
+    /// A patch of light: words that name other things had better stay off it.
+    void shade(std::vector<Point2> ring) { shaded_.push_back(std::move(ring)); }
     /// Is a box within the paper, off what is kept free and off every forbidden line?
     [[nodiscard]] bool is_clean(const Box& box) const;
 
@@ -31,11 +33,12 @@ public:
         Point2 at;              ///< what is labelled
         double clear_mm = 1.2;  ///< from there to the label
         TextStyle style{};
-        bool on_it = false;      ///< it may lie on the very place
-        double most_mm = 30;     ///< no farther off
-        bool must = true;        ///< else left out where no clean place is left
-        Point2 toward{};         ///< the side on which it should stand, if any: a unit vector
-        bool same_side = false;  ///< no forbidden line comes between it and its place
+        bool on_it = false;        ///< it may lie on the very place
+        double most_mm = 30;       ///< no farther off
+        bool must = true;          ///< else left out where no clean place is left
+        Point2 toward{};           ///< the side on which it should stand, if any: a unit vector
+        bool off_patches = false;  ///< where there is a place off every patch
+        bool same_side = false;    ///< no forbidden line comes between it and its place
     };
     /// Draws the lines of text, with a leader where they stand away from their place.
     /// @return where it stands; an empty box if it was left out
@@ -60,11 +63,13 @@ private:
     [[nodiscard]] Place find(double width, double height, const Wish& wish) const;
     /// @param most  beyond it the exact cost does not matter: the sum ends there
     [[nodiscard]] double cost(const Box& box, double distance, double most) const;
+    [[nodiscard]] double on_patches(const Box& box) const;
     [[nodiscard]] double leader_cost(const Box& box, const Wish& wish, double most) const;
     void take(Svg& svg, const Box& box, const Wish& wish);
 
     Box paper_;
     BoxIndex<Taken> taken_;
+    std::vector<std::vector<Point2>> shaded_;
     BoxIndex<Line> lines_, barred_, leaders_;
 };
 
@@ -72,7 +77,7 @@ private:
 [[nodiscard]] double length_within(Point2 a, Point2 b, const Box& box);
 
 /// Radius of the ring round a number, mm.
-inline constexpr double number_ring = 2;
+inline constexpr double number_ring = 2.4;
 
 /// A number in its ring.
 void draw_number(Svg& svg, Point2 middle, std::size_t number);

@@ -110,6 +110,7 @@ private:
     void draw_lamps();
     [[nodiscard]] std::optional<Point2> lamp_aim(const site::Lamp& lamp) const;
     [[nodiscard]] bool is_on_paper(Point2 p) const;
+    [[nodiscard]] double off_room(const room::Ring& there) const;
     void go_beyond(Point2 at, double away, const std::string& label);
     [[nodiscard]] double magnetic_east_deg() const;
     [[nodiscard]] std::string norths_in_words() const;
@@ -165,6 +166,7 @@ private:
 void PlanSheet::name(const std::vector<std::string>& lines, Labels::Wish wish) {
     wish.must = false;
     wish.style.halo = true;
+    wish.off_patches = true;
     if (labels_.put(svg_, lines, wish).is_empty()) number(lines, wish);
 }
 
@@ -226,10 +228,13 @@ void PlanSheet::draw_building(const room::Ring& footprint, const Stroke& stroke,
             {{label}, {middle, is_tree ? 1.5 : 0.5, {letters::small}, !is_tree, 25}, must});
         return;
     }
-    const room::Ring here = location_.room ? location_.room->floor : room::Ring{{0, 0}};
-    const double away = here.size() > 2 ? distance_between(here, footprint)
-                                        : length(centroid(footprint) - here.front());
-    go_beyond(at(centroid(footprint)), away, label);
+    go_beyond(at(centroid(footprint)), off_room(footprint), label);
+}
+
+/// How far a thing stands from the room's nearest wall, from the site without a room, m.
+double PlanSheet::off_room(const room::Ring& there) const {
+    if (!location_.room) return length(centroid(there));
+    return distance_between(location_.room->floor, there);
 }
 
 bool PlanSheet::is_on_paper(Point2 p) const {
@@ -406,6 +411,8 @@ void PlanSheet::draw_patches(const HourPatches& hour) {
         const auto rings =
             flat(p.patch.outlines, on_floor ? 0 : room.objects[surface.index].height_m, extent_);
         svg_.shape(rings, {pen::object, "", hour.hatch});
+        for (const auto& ring : rings)
+            labels_.shade(ring);
         if (!on_floor || rings.empty() || p.patch.area_m2 < kLabelled) continue;
         const Point2 middle = at({p.patch.centroid.x, p.patch.centroid.y});
         TextStyle style{letters::usual};
@@ -533,9 +540,7 @@ void PlanSheet::draw_lamps() {
         std::string label = lamp.name;
         if (lamp.height_m) label += fmt::format(", {:.1f} m up", *lamp.height_m);
         if (!is_on_paper(here)) {
-            const room::Ring lone{*lamp.at, *lamp.at, *lamp.at};
-            go_beyond(here, location_.room ? distance_between(location_.room->floor, lone) : 0,
-                      label);
+            go_beyond(here, off_room({*lamp.at, *lamp.at, *lamp.at}), label);
             continue;
         }
         labels_.keep_free({here.x - 2.9, here.y - 2.9, here.x + 2.9, here.y + 2.9});
@@ -563,10 +568,10 @@ void PlanSheet::draw_lamps() {
 
 void PlanSheet::draw_spots() {
     for (const site::Spot& spot : location_.spots) {
-        const Point2 here = at(site::on_plan(location_, spot));
+        const Point2 place = site::on_plan(location_, spot), here = at(place);
         const Point2 toward = on_paper({wrapped_turn(spot.camera_bearing)});
         if (!is_on_paper(here)) {
-            go_beyond(here, length(here - extent_.paper.middle()) / k(), "outside: " + spot.name);
+            go_beyond(here, off_room({place, place, place}), "outside: " + spot.name);
             continue;
         }
         for (const double side : {-0.5, 0.5}) {

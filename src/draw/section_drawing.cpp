@@ -22,7 +22,9 @@ constexpr std::array<const char*, kMostRays> kDashes{"", "4 1.2", "1 0.9"};
 /// Shown outside at least, and at most, m.
 constexpr double kLeastOutside = 2.2, kMostOutside = 7;
 constexpr double kBackWall = 0.3;
-constexpr double kCeiling = 0.25;  // drawn thickness of floor and ceiling, m
+constexpr double kCeiling = 0.25;   // drawn thickness of floor and ceiling, m
+constexpr double kNarrowName = 26;  // mm
+constexpr double kLane = 3.9;       // from patch to patch under the floor, mm
 /// A long room is broken off this far behind mark and patches, m, if that spares as much again.
 constexpr double kBehind = 1.5;
 
@@ -296,7 +298,7 @@ void SectionSheet::fit() {
     outer_ += left_ / k_;
     left_ = 0;
     floor_ = 9 + k_ * tall;
-    paper_bottom_ = floor_ + k_ * std::max(-ground_, 0.3) + 9;
+    paper_bottom_ = floor_ + std::max(k_ * std::max(-ground_, 0.3) + 9, 2 + kLane * kMostRays);
     labels_ = Labels{{2, 2, frame_.width_mm - 2, paper_bottom_ - 1}};
 }
 
@@ -437,11 +439,11 @@ void SectionSheet::draw_rays() {
         if (passes) draw_ray(ray, sill_edge, false);
         if (ray.on_floor) {
             const Point2 a = at(ray.on_floor->first, 0), b = at(ray.on_floor->second, 0);
-            const double y = a.y + 1.6 + 3.4 * static_cast<double>(lane++);
+            const double y = a.y + 1.6 + kLane * static_cast<double>(lane++);
             svg_.rect(a.x, y - 1, b.x - a.x, 2, {pen::thin, "", "#fff"});
             svg_.line({a.x, y}, {b.x, y}, {1.2, ray.dash});
-            labels_.keep_free({a.x, y - 1.4, b.x + 9, y + 1.4});
-            svg_.text({b.x + 1, y + 0.9}, ray.clock, {letters::small, Anchor::start, false, true});
+            labels_.keep_free({a.x, y - 1.4, b.x + 11, y + 1.4});
+            svg_.text({b.x + 1, y + 1.1}, ray.clock, {letters::small, Anchor::start, false, true});
         }
     }
 }
@@ -532,10 +534,13 @@ std::string SectionSheet::measures() const {
 }
 
 void SectionSheet::label() {
-    labels_.put(svg_, {mark_.name},
-                {at(outward(mark_.at), mark_.height_m),
-                 std::max(3.0, half_of_mark().x + 1.2),
-                 {letters::usual, Anchor::start, true, true}});
+    // The heading says its name as well: left out where neither one line nor several have room.
+    Labels::Wish wish{at(outward(mark_.at), mark_.height_m),
+                      std::max(3.0, half_of_mark().x + 1.2),
+                      {letters::usual, Anchor::start, true, true}};
+    wish.must = false;
+    if (labels_.put(svg_, {mark_.name}, wish).is_empty())
+        labels_.put(svg_, wrapped(mark_.name, letters::usual, kNarrowName, true), wish);
     wanted_.push_back({{window_.name},
                        {at(thick_ + 0.5 / k_, (window_.sill_m + head()) / 2),
                         1.5,

@@ -16,7 +16,7 @@ namespace {
 using study::DayEventKind;
 using study::Span;
 
-constexpr double kRow = 7.2, kBar = 3, kHead = 12;
+constexpr double kRow = 7.6, kBar = 3, kHead = 12;
 /// From a bar to the line on which its times stand.
 constexpr double kTimes = 2.75;
 /// How much of the night is shown before the first and after the last thing of the day.
@@ -53,12 +53,13 @@ std::pair<Instant, Instant> hours_shown(const study::DayStrip& strip) {
     return {std::max(first, strip.from), std::min(last, strip.to)};
 }
 
-/// "clocks go back 1 hour on this date".
-std::string change_in_words(const site::ClockChange& c) {
+/// "clocks go back 1 hour on this date"; "clocks go back 1 h".
+std::string change_in_words(const site::ClockChange& c, bool brief) {
     const auto seconds = (c.after - c.before).count();
     const double hours = std::abs(static_cast<double>(seconds)) / 3600;
-    return fmt::format("clocks go {} {} hour{} on this date", seconds < 0 ? "back" : "forward",
-                       number(hours), hours == 1 ? "" : "s");
+    const std::string text =
+        fmt::format("clocks go {} {}", seconds < 0 ? "back" : "forward", number(hours));
+    return text + (brief ? " h" : hours == 1 ? " hour on this date" : " hours on this date");
 }
 
 bool is_sunless(const study::WindowSun& w) {
@@ -83,7 +84,7 @@ public:
         const auto [from, to] = hours_shown(strip);
         scale_.from = from;
         scale_.to = to;
-        scale_.left_mm = narrow_ ? 5 : 46;
+        scale_.left_mm = narrow_ ? 5 : 52;
         scale_.mm_per_h =
             (frame.width_mm - 5 - scale_.left_mm) / std::max((to - from).count() / 3600, 1.0);
         scale_.top_mm = y_ = kHead;
@@ -197,7 +198,7 @@ void Strip::start_row(const std::string& first, const std::string& second) {
         y_ += 4;
     } else {
         const double wide = scale_.left_mm - 5;
-        write({3, y_ + 2.8}, fitted(first, letters::small, wide),
+        write({3, y_ + 2.8}, fitted(first, letters::small, wide, true),
               {letters::small, Anchor::start, true});
         write({3, y_ + (first.empty() ? 3.4 : 6.0)}, fitted(second, letters::small, wide),
               {letters::small});
@@ -270,9 +271,9 @@ void Strip::draw_offsets(const std::vector<std::pair<double, std::string>>& offs
     for (std::size_t i = 0; i < offsets.size(); ++i) {
         std::string text = offsets[i].second;
         if (i + 1 == offsets.size() && !strip_.clock_changes.empty())
-            text += ", " + change_in_words(strip_.clock_changes.front());
+            text += ", " + change_in_words(strip_.clock_changes.front(), narrow_);
         const double left = i == 0 ? scale_.left_mm - 2 : offsets[i].first;
-        const double widest = svg_.width() - 3 - text_width(text, letters::small) * 1.07;
+        const double widest = svg_.width() - 3 - text_width(text, letters::small, true);
         write({std::min(left, widest), scale_.top_mm - 6.2}, text,
               {letters::small, Anchor::start, true});
     }
@@ -358,7 +359,7 @@ void Strip::words(const std::string& first, const std::string& text) {
     const TextStyle plain{letters::small, Anchor::start, false, true};
     const double left = narrow_ ? scale_.left_mm : 3;
     const std::string head = first + (narrow_ ? ":" : "");
-    const double indent = left + text_width(head, letters::small) * 1.07 + 1;
+    const double indent = left + text_width(head, letters::small, !narrow_) + 1;
     double y = y_ + 3.4;
     write({left, y}, head, bold);
     for (const std::string& line : wrapped(text, letters::small, svg_.width() - indent - 4)) {
@@ -457,17 +458,18 @@ TitleBlock Strip::block() const {
                              svg.rect(x, y, w, h, {pen::thin, "", kWanted});
                          },
                          "outside: from the side that the shot wants"});
-    if (has_safe_start_) {
-        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
-                             svg.rect(x, y, w, h, kToShootIn);
-                         },
-                         "outside: light to shoot in"});
+    if (has_safe_start_ || !strip_.day.late_light.empty())
+        b.key.push_back(
+            {[](Svg& svg, double x, double y, double w, double h) {
+                 svg.rect(x, y, w, h, kToShootIn);
+             },
+             has_safe_start_ ? "late light; outside: light to shoot in" : "late light"});
+    if (has_safe_start_)
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y}, {x, y + h}, {pen::wall});
                              svg.arrow({x, y + h / 2}, {x + w, y + h / 2}, {pen::opening}, 2);
                          },
                          "outside: from the latest start of the set-up to the light's end"});
-    }
     for (const site::ClockChange& c : strip_.clock_changes) {
         std::string words = site::in_words(c);
         b.notes.push_back("CLOCKS CHANGE: " + words);

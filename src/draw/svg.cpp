@@ -14,23 +14,34 @@
 namespace keyhour::draw {
 namespace {
 
-/// Advance widths of ASCII from the blank on, thousandths of the em.
-constexpr std::array<short, 95> kAdvance{
-    278,  278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278,  //  !"#...
-    556,  556, 556, 556, 556, 556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556,  // 0-9 :;<=>?
-    1015, 667, 667, 722, 722, 667, 611, 778, 722, 278, 500, 667, 556, 833, 722, 778,  // @A-O
-    667,  778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 278, 278, 278, 469, 556,  // P-Z [\]^_
-    333,  556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556,  // `a-o
-    556,  556, 333, 500, 278, 556, 500, 722, 500, 500, 500, 334, 260, 334, 584,       // p-z {|}~
+/// Advance widths of ASCII from the blank on, thousandths of the em: DejaVu Sans 2.37, book and
+/// bold, read from its files (hmtx), rounded up.
+// clang-format off
+constexpr std::array<short, 95> kBook{
+    318, 401, 460, 838, 637, 951, 780, 275, 391, 391, 500, 838, 318, 361, 318, 337,  //  !"#...
+    637, 637, 637, 637, 637, 637, 637, 637, 637, 637, 337, 337, 838, 838, 838, 531,  // 0-9 :;<=>?
+    1000, 685, 687, 699, 771, 632, 576, 775, 752, 295, 295, 656, 558, 863, 749, 788,  // @A-O
+    604, 788, 695, 635, 611, 732, 685, 989, 686, 611, 686, 391, 337, 391, 838, 500,  // P-Z [\]^_
+    500, 613, 635, 550, 635, 616, 353, 635, 634, 278, 278, 580, 278, 975, 634, 612,  // `a-o
+    635, 635, 412, 521, 393, 634, 592, 818, 592, 592, 525, 637, 337, 637, 838,  // p-z {|}~
 };
-/// Arial and its kin have the same widths; what else may stand in is a little wider.
-constexpr double kAllowance = 1.05;
+constexpr std::array<short, 95> kBold{
+    349, 457, 521, 838, 696, 1002, 873, 307, 458, 458, 523, 838, 380, 416, 380, 366,  //  !"#...
+    696, 696, 696, 696, 696, 696, 696, 696, 696, 696, 400, 400, 838, 838, 838, 581,  // 0-9 :;<=>?
+    1000, 774, 763, 734, 831, 684, 684, 821, 837, 373, 373, 775, 638, 996, 837, 851,  // @A-O
+    733, 851, 771, 721, 683, 813, 774, 1104, 771, 725, 726, 458, 366, 458, 838, 500,  // P-Z [\]^_
+    500, 675, 716, 593, 716, 679, 436, 716, 712, 343, 343, 666, 343, 1042, 712, 688,  // `a-o
+    716, 716, 494, 596, 479, 712, 652, 924, 646, 652, 583, 712, 366, 712, 838,  // p-z {|}~
+};
+// clang-format on
+/// Of accented letters, and of wide scripts.
+constexpr double kAccented = 700, kWide = 1000;
 
-double advance(std::string_view character) {
+double advance(std::string_view character, bool bold) {
     const auto c = static_cast<unsigned char>(character.front());
-    if (c >= 0x20 && c < 0x7F) return kAdvance[c - 0x20U];
+    if (c >= 0x20 && c < 0x7F) return (bold ? kBold : kBook)[c - 0x20U];
     if (character >= "\xE2\x81\xA6" && character <= "\xE2\x81\xA9") return 0;  // isolates: no ink
-    return character.size() > 2 ? 1000 : 640;  // wide scripts; accented letters
+    return character.size() > 2 ? kWide : bold ? 1.12 * kAccented : kAccented;
 }
 
 constexpr const char* kFace = "Helvetica, Arial, 'Liberation Sans', sans-serif";
@@ -96,19 +107,19 @@ std::string escaped(std::string_view text) {
     return out;
 }
 
-double text_width(std::string_view text, double size_mm) {
+double text_width(std::string_view text, double size_mm, bool bold) {
     double sum = 0;
     for (const std::string_view c : words::utf8_characters(text))
-        sum += advance(c);
-    return sum * size_mm * kAllowance / 1000;
+        sum += advance(c, bold);
+    return sum * size_mm / 1000;
 }
 
-std::string fitted(std::string_view text, double size_mm, double width_mm) {
-    if (text_width(text, size_mm) <= width_mm) return std::string{text};
+std::string fitted(std::string_view text, double size_mm, double width_mm, bool bold) {
+    if (text_width(text, size_mm, bold) <= width_mm) return std::string{text};
     std::string out;
-    const double room = width_mm - text_width("...", size_mm);
+    const double room = width_mm - text_width("...", size_mm, bold);
     for (const std::string_view c : words::utf8_characters(text)) {
-        if (text_width(out + std::string{c}, size_mm) > room) break;
+        if (text_width(out + std::string{c}, size_mm, bold) > room) break;
         out += c;
     }
     while (!out.empty() && out.back() == ' ')
@@ -117,7 +128,8 @@ std::string fitted(std::string_view text, double size_mm, double width_mm) {
     return out;
 }
 
-std::vector<std::string> wrapped(std::string_view text, double size_mm, double width_mm) {
+std::vector<std::string> wrapped(std::string_view text, double size_mm, double width_mm,
+                                 bool bold) {
     std::vector<std::string> lines{""};
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t end = std::min(text.find(' ', at), text.size());
@@ -127,13 +139,13 @@ std::vector<std::string> wrapped(std::string_view text, double size_mm, double w
         std::string longer = lines.back();
         if (!longer.empty()) longer += ' ';
         longer += word;
-        if (lines.back().empty() || text_width(longer, size_mm) <= width_mm)
+        if (lines.back().empty() || text_width(longer, size_mm, bold) <= width_mm)
             lines.back() = longer;
         else
             lines.emplace_back(word);
     }
     for (std::string& line : lines)
-        line = fitted(line, size_mm, width_mm);
+        line = fitted(line, size_mm, width_mm, bold);
     return lines;
 }
 

@@ -18,9 +18,9 @@ namespace pen {
 inline constexpr double wall = 0.7, opening = 0.45, object = 0.35, thin = 0.25, fine = 0.2;
 }
 
-/// Heights of letters, mm (of the em): capitals are 0.72 of it, 2 mm at least.
+/// Heights of letters, mm (of the em): capitals are 0.72 of it, 2.3 mm at least.
 namespace letters {
-inline constexpr double title = 5, usual = 3.2, small = 2.8;
+inline constexpr double title = 5, usual = 3.4, small = 3.2;
 }
 
 /// "12.3": two decimals at most, never "-0".
@@ -30,16 +30,17 @@ inline constexpr double title = 5, usual = 3.2, small = 2.8;
 /// and bytes that are no UTF-8, as U+FFFD.
 [[nodiscard]] std::string escaped(std::string_view text);
 
-/// Width of a line of text, mm: the advance widths of Helvetica (from its AFM file, from memory)
-/// and a little more, for the faces that stand in for it.
-[[nodiscard]] double text_width(std::string_view text, double size_mm);
+/// Width of a line of text, mm, with the widest of the usual faces (DejaVu Sans; Verdana is as
+/// wide): Helvetica and its kin are a sixth narrower.
+[[nodiscard]] double text_width(std::string_view text, double size_mm, bool bold = false);
 
 /// The text, or as much of it as fits, ending with an ellipsis.
-[[nodiscard]] std::string fitted(std::string_view text, double size_mm, double width_mm);
+[[nodiscard]] std::string fitted(std::string_view text, double size_mm, double width_mm,
+                                 bool bold = false);
 
 /// Breaks at blanks.
 [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double size_mm,
-                                               double width_mm);
+                                               double width_mm, bool bold = false);
 
 enum class Anchor { start, middle, end };
 

@@ -9,7 +9,7 @@
 namespace keyhour::draw {
 namespace {
 
-constexpr double kMargin = 2.5, kLine = 4.2, kSwatchWidth = 9, kSwatchHeight = 3.4;
+constexpr double kMargin = 2.5, kLine = 4.4, kSwatchWidth = 9, kSwatchHeight = 3.4;
 
 /// Entries side by side as far as they fit. @return the lower edge
 double draw_key(Svg& svg, double top, const std::vector<KeyEntry>& key,
@@ -49,7 +49,7 @@ double draw_numbered(Svg& svg, double top, const std::vector<std::string>& numbe
 double draw_name(Svg& svg, double y, const TitleBlock& block) {
     const double wide = svg.width() - 2 * kMargin;
     y += letters::title + 0.8;
-    for (const std::string& line : wrapped(block.place, letters::title, wide * 0.93)) {
+    for (const std::string& line : wrapped(block.place, letters::title, wide, true)) {
         svg.text({kMargin, y}, line, {letters::title, Anchor::start, true});
         y += letters::title;
     }

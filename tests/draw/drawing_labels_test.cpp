@@ -258,12 +258,12 @@ TEST_CASE("every name of a plan stands on it, or below it by a number", "[draw]"
         }
 }
 
-TEST_CASE("letters of every plan are 2 mm tall or more, lines 0.2 mm wide", "[draw]") {
+TEST_CASE("letters of every plan are 2.3 mm tall or more, lines 0.2 mm wide", "[draw]") {
     for (const Place& place : places()) {
         const std::string svg = drawn(place, draw::paper_width_mm).plan.svg;
         for (const DrawnText& t : texts_of(svg)) {
             CAPTURE(place.path, t.text);
-            CHECK(0.72 * t.size >= 2);
+            CHECK(0.72 * t.size >= 2.3);
         }
         for (std::size_t at = svg.find("stroke-width=\""); at != std::string::npos;
              at = svg.find("stroke-width=\"", at + 1))

@@ -89,6 +89,41 @@ std::string first_mark_year(const Prepared& p, date::year year) {
     return draw::draw_year(p.location, study::key_year(seasons, 0, year), {}, {180, "year", false});
 }
 
+/// The first and the last column with ink of the drawing's words alone, mm, in DejaVu Sans.
+std::pair<double, double> words_reach(std::string svg, double width,
+                                      const test::ScratchFolder& folder) {
+    const auto replace = [&](const std::string& what, const std::string& by) {
+        for (std::size_t at = 0; (at = svg.find(what, at)) != std::string::npos; at += by.size())
+            svg.replace(at, what.size(), by);
+    };
+    for (const char* shape : {"<path ", "<rect x", "<circle "})
+        for (std::size_t at = 0; (at = svg.find(shape, at)) != std::string::npos;)
+            svg.erase(at, svg.find("/>", at) + 2 - at);
+    replace("font-family=\"Helvetica, Arial, 'Liberation Sans', sans-serif\"",
+            "font-family=\"DejaVu Sans\"");
+    REQUIRE(holds(svg, "DejaVu"));
+    const std::string path = folder.path("words.svg"), png = folder.path("words.png");
+    std::ofstream{path} << svg;
+    constexpr int per_mm = 4;
+    const int wide = static_cast<int>(width) * per_mm;
+    REQUIRE(runs_well("rsvg-convert -b white -w " + std::to_string(wide) + " '" + path + "' -o '" +
+                      png + "'"));
+    png_image image{};
+    image.version = PNG_IMAGE_VERSION;
+    REQUIRE(png_image_begin_read_from_file(&image, png.c_str()) != 0);
+    image.format = PNG_FORMAT_GRAY;
+    std::vector<png_byte> grey(PNG_IMAGE_SIZE(image));
+    REQUIRE(png_image_finish_read(&image, nullptr, grey.data(), 0, nullptr) != 0);
+    int first = wide, last = 0;
+    for (std::size_t i = 0; i < grey.size(); ++i)
+        if (const int column = static_cast<int>(i % image.width); grey[i] < 128) {
+            first = std::min(first, column);
+            last = std::max(last, column);
+        }
+    REQUIRE(first < last);
+    return {first / static_cast<double>(per_mm), (last + 1) / static_cast<double>(per_mm)};
+}
+
 void check_well_formed(const std::string& svg, const test::ScratchFolder& folder) {
     const std::string path = folder.path("drawing.svg");
     std::ofstream{path} << svg;
@@ -117,6 +152,44 @@ TEST_CASE("every example is drawn, small, self-contained, and the same each time
                 if (xmllint) check_well_formed(svg, folder);
             }
         }
+}
+
+TEST_CASE("in the widest usual face a drawing's words keep inside its frame", "[draw]") {
+    if (!has_tool("rsvg-convert") || !runs_well("fc-list | grep -q DejaVuSans.ttf")) return;
+    const test::ScratchFolder folder;
+    int looked_at = 0;
+    for (const char* name : {"tallow-lane", "flax-road", "mill-green/mill-green"})
+        for (const double width : {180.0, 92.0}) {
+            const Prepared p = example(name, 2026_y / 3 / 29);
+            std::vector<std::string> drawings = all_drawings(p, width);
+            if (width > 100 && p.room()) drawings.push_back(first_mark_year(p, 2026_y));
+            for (const std::string& svg : drawings) {
+                CAPTURE(name, width, svg.substr(0, 300));
+                const auto [first, last] = words_reach(svg, width, folder);
+                CHECK(first >= 1);
+                CHECK(last <= width - 1);
+                ++looked_at;
+            }
+        }
+    CHECK(looked_at > 15);
+}
+
+TEST_CASE("a place outside beyond the paper is as far off as it stands from the room", "[draw]") {
+    Prepared p = example("tallow-lane", 2026_y / 3 / 10);
+    REQUIRE(!p.location.spots.empty());
+    site::Spot& far = p.location.spots.front();
+    far.on_plan = true;
+    far.at = {3, -41};
+    far.position.reset();
+    const Prepared moved{p.location, p.date};
+    // 41 m before the street wall, whose line is the plan's x axis.
+    double nearest = 1e9;
+    for (const room::Point2 corner : moved.location.room->floor)
+        nearest = std::min(nearest, corner.y + 41);
+    const std::string told =
+        "outside: " + far.name + ", " + std::to_string(std::lround(nearest)) + " m off";
+    CAPTURE(told);
+    CHECK(holds(moved.plan().svg, told));
 }
 
 TEST_CASE("the plan's patches are the outlines of the answer", "[draw]") {
@@ -357,7 +430,7 @@ TEST_CASE("a year's keys are those of its days", "[draw]") {
             CHECK(k.sure_hold() <= longest.sure_hold());
     const std::string svg = draw::draw_year(p.location, year);
     CHECK(svg.size() < 200'000);
-    for (const char* month : {"January", "September", "December"})
+    for (const char* month : {">Jan<", ">Sep<", ">Dec<"})
         CHECK(holds(svg, month));
     CHECK(holds(svg, "clocks +1 h"));
     // The chart's sun is the site's own, over its roofs and trees.
@@ -502,10 +575,11 @@ TEST_CASE("a section says whether the mark is lit and where a building stands", 
                 const std::string svg =
                     draw::draw_section(study, {p.date, w, m, hours, {}}, {180, "section", false});
                 CAPTURE(name, w, m, hours.size());
-                CHECK(holds(svg, "in this plane"));
-                CHECK(holds(svg, "not lit through this window") == !is_lit);
+                const std::string words = words_of(svg);
+                CHECK(holds(words, "in this plane"));
+                CHECK(holds(words, "not lit through this window") == !is_lit);
                 (is_lit ? lit : dark) += 1;
-                beside += holds(svg, "the sun stands to its side") ? 1 : 0;
+                beside += holds(words, "the sun stands to its side") ? 1 : 0;
             }
     }
     CHECK(lit > 0);

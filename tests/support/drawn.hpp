@@ -105,3 +105,11 @@ inline std::vector<DrawnText> texts_of(const std::string& svg) {
     }
     return out;
 }
+
+/// All words of a drawing in their order, with the breaks of their lines as blanks.
+inline std::string words_of(const std::string& svg) {
+    std::string words;
+    for (const DrawnText& t : texts_of(svg))
+        words += t.text + ' ';
+    return words;
+}
