@@ -78,7 +78,7 @@ public:
         svg_.rect(extent_.paper.left, extent_.paper.top, extent_.paper.right - extent_.paper.left,
                   extent_.paper.bottom - extent_.paper.top, {pen::opening});
         const double bottom = draw_title_block(svg_, extent_.paper.bottom, block());
-        return {svg_.finish(bottom), extent_.scale, frame_.width_mm, bottom};
+        return {svg_.finish(bottom), extent_.scale, frame_.width_mm, bottom, numbered_};
     }
 
 private:
@@ -119,6 +119,7 @@ private:
     void label_all();
     void label_hours(bool largest);
     void label_marks_and_cameras();
+    void name_mark(const std::vector<std::string>& lines, Labels::Wish wish);
     [[nodiscard]] std::vector<std::string> words_of_mark(std::size_t mark) const;
     void label_objects();
     [[nodiscard]] std::vector<std::string> words_of(std::size_t window, bool tall) const;
@@ -159,6 +160,7 @@ private:
     };
     std::vector<Far> far_;
     std::vector<std::string> numbered_, unplaced_;
+    std::vector<std::string> lit_marks_;  ///< when, where beside the mark there is no room to say
 };
 
 /// Words at their place. Where no clean place is left a number stands there, and the words below
@@ -782,6 +784,18 @@ std::vector<std::string> PlanSheet::words_of_mark(std::size_t mark) const {
     return lines;
 }
 
+/// Its name and hours; where they have no room its name alone, the hours below the plan.
+void PlanSheet::name_mark(const std::vector<std::string>& lines, Labels::Wish wish) {
+    wish.must = false;
+    wish.off_patches = true;
+    if (!labels_.put(svg_, lines, wish).is_empty()) return;
+    const bool is_named = lines.size() > 1 && !labels_.put(svg_, {lines.front()}, wish).is_empty();
+    if (is_named)
+        lit_marks_.push_back(fmt::format("{}.", fmt::join(lines, " ")));
+    else
+        number(lines, wish);
+}
+
 void PlanSheet::label_marks_and_cameras() {
     TextStyle halo{letters::usual};
     halo.halo = true;
@@ -790,7 +804,7 @@ void PlanSheet::label_marks_and_cameras() {
         TextStyle bold = halo;
         bold.bold = true;
         const double round = m.box_m ? (*m.box_m)[0] / 2 : m.radius_m;
-        name(words_of_mark(i), {at(m.at), std::max(2.8, round * k() + 1), bold, false, 14});
+        name_mark(words_of_mark(i), {at(m.at), std::max(2.8, round * k() + 1), bold, false, 20});
     }
     for (const room::Camera& c : location_.room->cameras)
         name({c.name == "camera" ? c.name : "camera " + c.name},
@@ -889,6 +903,7 @@ TitleBlock PlanSheet::block() const {
                             "height (lit: {:.0f} "
                             "% of it in the sun).",
                             100 * study::KeySettings{}.coverage));
+        b.notes.insert(b.notes.end(), lit_marks_.begin(), lit_marks_.end());
         const bool has_sizes = !narrow() && !location_.room->windows.empty();
         b.notes.push_back(
             norths_in_words() +
@@ -896,7 +911,7 @@ TitleBlock PlanSheet::block() const {
     } else {
         b.notes.push_back(norths_in_words() + " Metres.");
     }
-    b.numbered = numbered_;
+    if (!frame_.in_page) b.numbered = numbered_;
     if (!unplaced_.empty())
         b.notes.push_back(fmt::format("Beyond the paper's edge: {}.", fmt::join(unplaced_, "; ")));
     if (far_.size() > kFarNamed)

@@ -22,6 +22,9 @@ struct PlanDrawing {
     /// For what a page lays over it.
     PlanScale scale;
     double width_mm = 0, height_mm = 0;  ///< of the view box
+    /// What the numbers in rings mean, from 1. A drawing in a page leaves them to the page, where
+    /// they are text that runs on; any other says them in its foot.
+    std::vector<std::string> numbered;
 };
 
 /// The most patches that hatches can tell apart.

@@ -574,7 +574,7 @@ TitleBlock SectionSheet::block() const {
     if (narrow()) b.notes.push_back(measures());
     if (!unplaced_.empty()) b.notes.push_back(fmt::format("Also: {}.", fmt::join(unplaced_, "; ")));
     if (!rays_.empty() && std::ranges::none_of(rays_, &Ray::lights_mark))
-        b.notes.push_back(fmt::format("Mark {} is not lit through this window at {}.", mark_.name,
+        b.notes.push_back(fmt::format("{} is not lit through this window at {}.", mark_.name,
                                       rays_.size() == 1 ? "this hour" : "these hours"));
     if (is_broken_) b.notes.push_back("The room goes on behind the broken line.");
     if (rays_.empty()) b.notes.push_back("No sun through this window at the times drawn.");

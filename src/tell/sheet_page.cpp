@@ -43,7 +43,7 @@ private:
     [[nodiscard]] std::string section() const;
     [[nodiscard]] std::string data() const;
     [[nodiscard]] std::size_t first_step() const;
-    [[nodiscard]] const char* print_size() const;
+    [[nodiscard]] std::string print_layout() const;
     void choose_steps();
     void add_changes();
 
@@ -238,14 +238,25 @@ std::string SheetPage::strips() {
                                               "the time that the slider below shows.</p>\n"));
 }
 
+/// What the numbers on a plan mean.
+std::string numbers_list(const std::vector<std::string>& numbered, const char* width) {
+    if (numbered.empty()) return {};
+    std::string items;
+    for (std::size_t i = 0; i < numbered.size(); ++i)
+        items += fmt::format("<li><span class=\"ring\">{}</span> <span>{}</span></li>\n", i + 1,
+                             draw::escaped(numbered[i]));
+    return fmt::format("<ul class=\"numbers {}\">\n{}</ul>\n", width, items);
+}
+
 std::string SheetPage::plan() {
     const draw::PlanContent content{c_.day.strip.date, c_.plan_hours, c_.day.strip.covers};
     wide_plan_ = draw::draw_plan(c_.there, c_.room, content, {wide_mm, "plan-wide", true});
     narrow_plan_ =
         draw::draw_plan(c_.there, c_.room, content, {draw::phone_width_mm, "plan-narrow", true});
-    return page_section(
-        "plan", "Plan",
-        slider() + both_widths("plan", wide_plan_.svg, narrow_plan_.svg) + reading());
+    return page_section("plan", "Plan",
+                        slider() + both_widths("plan", wide_plan_.svg, narrow_plan_.svg) +
+                            numbers_list(wide_plan_.numbered, "wide") +
+                            numbers_list(narrow_plan_.numbered, "narrow") + reading());
 }
 
 std::string SheetPage::section() const {
@@ -375,13 +386,26 @@ std::string SheetPage::data() const {
                        json_in_page(json_text(j)));
 }
 
-/// How much larger than drawn strip and plan can stand together on a printed page, by the style
-/// sheet's classes. Smaller than drawn they never are: letters must stay legible.
-const char* SheetPage::print_size() const {
-    constexpr double free_mm = 222;  // of Letter, less head and answer
-    const double scale = free_mm / (wide_strip_.height_mm + wide_plan_.height_mm);
-    if (scale < 1.015) return "apart";
-    return scale > 1.45 ? "by-145" : scale > 1.31 ? "by-130" : scale > 1.155 ? "by-115" : "by-100";
+/// How much larger than drawn a drawing is printed, by the style sheet's classes.
+std::string size_class(const char* kind, double scale) {
+    const int times = scale > 1.45 ? 145 : scale > 1.31 ? 130 : scale > 1.155 ? 115 : 100;
+    return fmt::format("{}-{}", kind, times);
+}
+
+/// How strip and plan stand on paper, by the style sheet's classes: one over the other across the
+/// page; else side by side, as a phone has them; else on a page each. Smaller than drawn they never
+/// are: letters must stay legible.
+std::string SheetPage::print_layout() const {
+    constexpr double first_mm = 218, next_mm = 240;  // free on Letter, under the head and after
+    constexpr double number_mm = 4.8;                // two numbers side by side
+    const double numbers_mm =
+        number_mm * std::ceil(static_cast<double>(wide_plan_.numbered.size()) / 2);
+    const double together =
+        (first_mm - numbers_mm) / (wide_strip_.height_mm + wide_plan_.height_mm);
+    if (together > 1.155) return size_class("strip", together) + ' ' + size_class("plan", together);
+    if (std::max(narrow_strip_.height_mm, narrow_plan_.height_mm) < first_mm) return "beside";
+    return size_class("strip", first_mm / wide_strip_.height_mm) + ' ' +
+           size_class("plan", (next_mm - numbers_mm) / wide_plan_.height_mm);
 }
 
 /// A line of links to the page's parts, by the headings' ids.
@@ -389,8 +413,8 @@ std::string links_to(const std::string& sections) {
     constexpr std::array<std::pair<const char*, const char*>, 12> parts{
         {{"strip", "Day"},
          {"plan", "Plan"},
-         {"section-heading", "Section"},
          {"keys", "Keys"},
+         {"section-heading", "Section"},
          {"covers", "Covers"},
          {"spots", "Outside"},
          {"lamps", "Lamps"},
@@ -418,14 +442,14 @@ std::string SheetPage::draw() {
         draw::escaped(site::date_in_words(c_.day.strip.date)),
         site::utc_offset(zone.at(c_.day.strip.from + Seconds{43200}).utc_offset),
         draw::escaped(zone.name()), draw::escaped(sheet_answer(c_)), draw::escaped(day_line(c_)));
-    const std::string papers = section() + keys_section(c_) + covers_section(c_) +
+    const std::string papers = keys_section(c_) + section() + covers_section(c_) +
                                spots_section(c_) + lamps_section(c_) + hours_section(c_) +
                                timetable_section(c_);
     const std::string feet = cautions_section(c_) + recce_section(c_) + read_back_section(c_);
     const std::string drawings = strips() + plan();
     out += links_to(drawings + papers + feet);
     out += fmt::format("<div class=\"columns\">\n<div class=\"drawings {}\">\n{}</div>\n",
-                       print_size(), drawings) +
+                       print_layout(), drawings) +
            "<div class=\"papers\">\n" + papers + "</div>\n<div class=\"feet\">\n" + feet +
            "</div>\n</div>\n</main>\n";
     out += fmt::format(

@@ -170,17 +170,29 @@ std::string keys_table(const SheetContent& c) {
     return out + "</table>\n";
 }
 
-/// Why there is none: first where the sun came nearest.
+/// Why there is none: first where the sun came nearest. Windows that fail a mark for one reason
+/// stand together.
 std::string misses_table(const SheetContent& c) {
     const room::Room& room = c.room->room();
     std::vector<study::NearestMiss> misses = c.day.misses;
     std::ranges::stable_partition(misses, [](const auto& m) { return m.at.has_value(); });
+    struct Group {
+        std::size_t mark;
+        std::string reason, windows;
+    };
+    std::vector<Group> groups;
+    for (const study::NearestMiss& m : misses) {
+        auto group = std::ranges::find_if(
+            groups, [&](const Group& g) { return g.mark == m.mark && g.reason == m.reason; });
+        if (group == groups.end()) group = groups.insert(group, {m.mark, m.reason, {}});
+        group->windows += (group->windows.empty() ? "" : ", ") + room.windows[m.window].name;
+        if (m.at) group->windows += ", nearest at " + site::whole_minutes(*m.at, zone_of(c));
+    }
     std::string rows;
-    for (const study::NearestMiss& m : misses)
-        rows += row(
-            {draw::escaped(room.marks[m.mark].name + " through " + room.windows[m.window].name),
-             name_cell(m.reason + (m.at ? ", nearest at " + site::whole_minutes(*m.at, zone_of(c))
-                                        : std::string{}))});
+    for (const Group& g : groups)
+        rows += row({draw::escaped(room.marks[g.mark].name),
+                     name_cell(g.reason) + "<span class=\"below name\">" +
+                         draw::escaped("through " + g.windows) + "</span>"});
     return table({"Key", "Why not"}, rows);
 }
 
@@ -324,9 +336,10 @@ std::string hours_section(const SheetContent& c) {
             fmt::format("{:.1f}", step.now.sun.apparent_altitude.above_horizon.in_degrees())};
         if (has_mark) {
             const study::MarkReading& m = step.marks[mark];
-            cells.push_back(m.coverage > 0 ? fmt::format("{:.0f} %", 100 * m.coverage) : "none");
+            cells.push_back(
+                times(m.coverage > 0 ? fmt::format("{:.0f} %", 100 * m.coverage) : "none"));
             cells.push_back(times(level_text(m.level_lx.likely)));
-            cells.push_back(stop_text(m.level_lx.likely, c.camera.exposure));
+            cells.push_back(times(stop_text(m.level_lx.likely, c.camera.exposure)));
         }
         rows += row(cells);
     }

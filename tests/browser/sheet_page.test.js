@@ -313,7 +313,7 @@ test("a day prints to three pages of A4 and of Letter at most, in letters that c
     const found = await page.evaluate(() => {
       const shown = (e) => e.getClientRects().length > 0;
       const own = (e) => [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim());
-      const small = [...document.querySelectorAll("body *")].filter((e) => shown(e) && own(e) && !e.ownerSVGElement).map((e) => {
+      const small = [...document.querySelectorAll("body *")].filter((e) => shown(e) && own(e)).map((e) => {
         const svg = e.ownerSVGElement;
         const size = svg ? Number(e.getAttribute("font-size")) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width
                          : parseFloat(getComputedStyle(e).fontSize);
@@ -321,12 +321,17 @@ test("a day prints to three pages of A4 and of Letter at most, in letters that c
       }).filter(([size, text]) => size < 12.05 && text);
       const box = (e) => e.getBoundingClientRect();
       const last = Math.max(...[...document.querySelectorAll("main *")].filter(shown).map((e) => box(e).bottom));
-      const wide = [...document.querySelectorAll("main *")].filter((e) => shown(e) && box(e).right > 727)
+      // A drawing's lines end at its clip path, whatever their boxes say.
+      const wide = [...document.querySelectorAll("main *")]
+        .filter((e) => shown(e) && (!e.ownerSVGElement || e.tagName === "text") && box(e).right > 727)
         .map((e) => e.textContent.slice(0, 40));
-      return { small, wide, overFoot: last - box(document.querySelector("footer")).top };
+      // A drawing can't go on on the next page.
+      const tall = [...document.querySelectorAll("figure")].filter((e) => shown(e) && box(e).height > 986).length;
+      return { small, wide, tall, overFoot: last - box(document.querySelector("footer")).top };
     });
     assert.deepEqual(found.small, [], path.basename(sheet));
     assert.deepEqual(found.wide, [], path.basename(sheet));
+    assert.equal(found.tall, 0, path.basename(sheet));
     assert.ok(found.overFoot < 1, `${path.basename(sheet)}: the last line lies ${found.overFoot} pixels under the foot's rule`);
     await page.emulateMedia({ media: null });
   };

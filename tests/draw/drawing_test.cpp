@@ -394,6 +394,23 @@ TEST_CASE("a drawing inside a page has its own ids and no declaration", "[draw]"
     CHECK(ids >= 5);
 }
 
+TEST_CASE("a plan in a page leaves what its numbers mean to the page", "[draw]") {
+    auto read = read::read_location(KEYHOUR_TEST_DATA "/draw/rooms/many.toml");
+    REQUIRE(read);
+    const Prepared p{*std::move(read), 2026_y / 11 / 5};
+    const draw::PlanContent content{p.date, {clock(p, 13)}, {}};
+    const auto page = draw::draw_plan(p.there(), p.room(), content, {92, "plan", true});
+    const auto file = draw::draw_plan(p.there(), p.room(), content, {92, "plan", false});
+    REQUIRE(page.numbered.size() > 5);
+    CHECK(page.numbered == file.numbered);
+    for (const std::string& meaning : page.numbered) {
+        const std::string words = draw::escaped(meaning);
+        CAPTURE(words);
+        CHECK_FALSE(holds(words_of(page.svg), words));
+        CHECK(holds(words_of(file.svg), words));
+    }
+}
+
 TEST_CASE("labels about one place do not lie on one another", "[draw]") {
     draw::Svg svg{{180, "t", false}, "t", "d"};
     draw::Labels labels{{0, 0, 180, 120}};
