@@ -7,8 +7,10 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "clock_time.hpp"
 #include "keyhour/site/dates.hpp"
 #include "length_option.hpp"
+#include "numbers.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
 #include "tell/lamp_document.hpp"
@@ -168,10 +170,10 @@ private:
     }
 
     Answer<Instant> instant(const char* option, const std::string& text) const {
-        const auto time = site::read_time_of_day(text);
+        const auto time = read_clock_time(text);
         if (!time) return usage_failure(fmt::format("{}: {}", option, time.error()));
-        const auto t = location_.site.zone.instant(date::local_days{asked_.dates.first} + *time);
-        if (!t) return usage_failure(fmt::format("{}: {}", option, t.error().message));
+        const auto t = time->on(asked_.dates.first, location_.site.zone);
+        if (!t) return usage_failure(fmt::format("{}: {}", option, t.error()));
         return *t;
     }
 
@@ -324,6 +326,14 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     return answered;
 }
 
+/// "4:1"
+std::optional<double> over_one(const std::string& text) {
+    constexpr std::string_view one = ":1";
+    if (!text.ends_with(one)) return std::nullopt;
+    const auto number = read_number(text.substr(0, text.size() - one.size()), {});
+    return number ? std::optional{*number} : std::nullopt;
+}
+
 }  // namespace
 
 void offer_lamp(CommandLine& line, Session& session) {
@@ -356,7 +366,7 @@ void offer_lamp(CommandLine& line, Session& session) {
     number("--alike", r.alike_percent, "PERCENT", "how much wider than the sun's (default: 10)");
     text("--at", r.at, "HH:MM", "the room's own light at that time (default: dark)");
     number("--hold", r.hold_min, "MIN", "how long it must burn");
-    number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside");
+    number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside")->also(over_one);
     text("--convention", r.convention, "WHICH", "key (key to fill, default) or key-plus-fill");
     text("--fill", r.fill, "NAME", "the fill lamp (default: the first inside)");
     r.room.offer_units(*command);

@@ -9,6 +9,7 @@
 #include <optional>
 #include <ostream>
 
+#include "clock_time.hpp"
 #include "command.hpp"
 #include "draw_option.hpp"
 #include "keyhour/site/compass.hpp"
@@ -64,10 +65,10 @@ Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQue
                                       site::LocalDate date) {
     std::vector<Instant> out;
     if (!request.time.empty()) {
-        const auto time = site::read_time_of_day(request.time);
+        const auto time = read_clock_time(request.time);
         if (!time) return usage_failure("--time: " + time.error());
-        const auto at = q.location.site.zone.instant(date::local_days{date} + *time);
-        if (!at) return usage_failure("--time: " + at.error().message);
+        const auto at = time->on(date, q.location.site.zone);
+        if (!at) return usage_failure("--time: " + at.error());
         if (study::sun_is_up(q.study_on(date), *at)) out.push_back(*at);
         return out;
     }

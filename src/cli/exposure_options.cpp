@@ -56,11 +56,29 @@ void ExposureOptions::offer(Options& command) {
     option("--stop", stop, "T", "only holds bright enough for it: T4, \"T2.8 1/3\"");
     option("--iso", iso, "ISO", "of the camera (default: 800)");
     option("--fps", fps, "FPS", "frames a second (default: 25)");
-    option("--shutter", shutter_deg, "DEG", "shutter angle (default: 180)");
+    command.add_option("--shutter", shutter_deg, "angle, or a time such as 1/50 (default: 180)")
+        ->type_name("DEG")
+        ->also([this](const std::string& text) { return exposure_time(text); });
     option("--tolerance", tolerance_stops, "STOPS",
            "so far under it the level may lie (default: 1/3)");
     option("--meter-constant", meter_constant, "C",
            "of an incident meter, ISO 2720 (default: 250)");
+}
+
+std::optional<double> ExposureOptions::exposure_time(const std::string& text) {
+    std::string_view rest = text;
+    if (!rest.starts_with("1/")) return std::nullopt;
+    rest.remove_prefix(2);
+    if (rest.ends_with('s')) rest.remove_suffix(1);
+    while (rest.ends_with(' '))
+        rest.remove_suffix(1);
+    double part = 0;
+    const auto [end, error] =
+        std::from_chars(rest.data(), rest.data() + rest.size(), part, std::chars_format::fixed);
+    if (error != std::errc{} || end != rest.data() + rest.size() || !(part > 0))
+        return std::nullopt;
+    shutter_part = part;
+    return shutter_limits.most;  // the angle is known once the frames are
 }
 
 bool ExposureOptions::is_given() const {
@@ -74,8 +92,16 @@ Answer<study::CameraSetting> ExposureOptions::read() const {
     light::Exposure& exposure = out.exposure;
     if (auto failure = take(iso, iso_limits, exposure.iso)) return tl::unexpected{*failure};
     if (auto failure = take(fps, fps_limits, exposure.fps)) return tl::unexpected{*failure};
-    if (auto failure = take(shutter_deg, shutter_limits, exposure.shutter_deg))
+    if (shutter_part) {
+        exposure.shutter_deg = shutter_limits.most * exposure.fps / *shutter_part;
+        if (exposure.shutter_deg > shutter_limits.most)
+            return usage_failure(fmt::format(
+                "--shutter 1/{:g}: longer than a frame at {:g} a second; accepted: 1/{:g} or "
+                "shorter",
+                *shutter_part, exposure.fps, exposure.fps));
+    } else if (auto failure = take(shutter_deg, shutter_limits, exposure.shutter_deg)) {
         return tl::unexpected{*failure};
+    }
     if (meter_constant && !(*meter_constant >= 240 && *meter_constant <= 540))
         return usage_failure(
             fmt::format("--meter-constant {:g}: accepted: 240 to 540 lx s (flat receptors 240 to "

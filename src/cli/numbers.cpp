@@ -74,6 +74,19 @@ std::string no_whole_number(const std::string& text, std::string_view unit) {
                        unit.empty() ? "a whole number" : fmt::format("whole {}", unit));
 }
 
+/// "25,70", or as the answers print it: "25 to 70".
+std::optional<std::pair<std::string_view, std::string_view>> two_parts(std::string_view text) {
+    for (const std::string_view between : {std::string_view{","}, std::string_view{" to "}})
+        if (const auto at = text.find(between); at != std::string_view::npos)
+            return std::pair{text.substr(0, at), text.substr(at + between.size())};
+    return std::nullopt;
+}
+
+std::string_view without_degrees(std::string_view text) {
+    constexpr std::string_view unit = " degrees";
+    return text.ends_with(unit) ? text.substr(0, text.size() - unit.size()) : text;
+}
+
 double number(std::string_view text) {
     return decimal(text).value_or(std::numeric_limits<double>::quiet_NaN());
 }
@@ -111,10 +124,9 @@ tl::expected<std::uint64_t, std::string> read_whole_number(const std::string& te
 
 tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& text, double lowest,
                                                            double highest) {
-    const auto comma = text.find(',');
-    if (comma != std::string::npos) {
-        const double low = number(std::string_view{text}.substr(0, comma));
-        const double high = number(std::string_view{text}.substr(comma + 1));
+    const auto parts = two_parts(text);
+    if (parts) {
+        const double low = number(parts->first), high = number(without_degrees(parts->second));
         if (low >= lowest && low < high && high <= highest) return std::array{low, high};
     }
     return tl::unexpected{
@@ -123,13 +135,13 @@ tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& te
 }
 
 tl::expected<std::pair<Seconds, Seconds>, std::string> read_hours(const std::string& text) {
-    const auto comma = text.find(',');
-    if (comma == std::string::npos)
+    const auto parts = two_parts(text);
+    if (!parts)
         return tl::unexpected{
             fmt::format("found \"{}\"; accepted: two times, such as 08:00,20:00", text)};
-    const auto from = site::read_time_of_day(text.substr(0, comma));
+    const auto from = site::read_time_of_day(std::string{parts->first});
     if (!from) return tl::unexpected{from.error()};
-    const auto to = site::read_time_of_day(text.substr(comma + 1));
+    const auto to = site::read_time_of_day(std::string{parts->second});
     if (!to) return tl::unexpected{to.error()};
     if (*from >= *to)
         return tl::unexpected{fmt::format("found \"{}\"; the earlier time must stand first", text)};

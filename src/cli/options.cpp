@@ -1,5 +1,7 @@
 #include "options.hpp"
 
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <array>
@@ -11,6 +13,7 @@
 #include "app.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "numbers.hpp"
+#include "quantity.hpp"
 
 namespace keyhour::cli {
 
@@ -18,6 +21,7 @@ struct Option::Parts {
     CLI::Option* option = nullptr;
     std::string type;  // as the help shows it
     std::optional<WholeBounds> bounds;
+    std::function<std::optional<double>(const std::string&)> also;
 };
 
 struct Options::Parts {
@@ -59,9 +63,18 @@ std::string_view unit_of(std::string_view shown) {
     return at == units.end() ? std::string_view{} : at->second;
 }
 
+/// In the option's own other notation, or with its unit: as a number alone, so that one reading
+/// tells what is wrong with it. The text itself if it is neither.
+std::string as_number(const Option::Parts& parts, const std::string& text) {
+    std::optional<double> value = read_with_unit(text, parts.type);
+    if (!value && parts.also) value = parts.also(text);
+    return value ? fmt::format("{}", *value) : text;
+}
+
 /// The text as a number of the variable's kind. A refusal becomes the parser's own.
 template <class T>
-T read_as(const Option::Parts& parts, const std::string& text) {
+T read_as(const Option::Parts& parts, const std::string& typed) {
+    const std::string text = as_number(parts, typed);
     const std::string_view unit = unit_of(parts.type);
     std::string why;
     if constexpr (std::is_floating_point_v<T>) {
@@ -117,9 +130,29 @@ std::string nearest_option(const CLI::App& command, const std::string& word) {
     return suggestion ? "; did you mean " + *suggestion + '?' : std::string{};
 }
 
+/// "--mark type case": a name with a blank lost its second word to the location.
+std::string name_in_two_words(const CLI::App& command, const std::string& extra) {
+    for (const CLI::Option* option : command.get_options()) {
+        if (option->count() == 0 || option->get_type_name() != "NAME") continue;
+        // Where the name came first, its second word was taken for the location.
+        const CLI::Option* location = command.get_option_no_throw("location");
+        const bool is_file = extra.find_first_of("./") != std::string::npos;
+        const std::string second = is_file && location != nullptr && location->count() > 0
+                                       ? location->as<std::string>()
+                                       : extra;
+        return fmt::format(
+            "nothing expected after the location: \"{}\"; a name with a blank stands in quotes: "
+            "{} \"{} {}\"",
+            extra, option->get_name(), option->results().back(), second);
+    }
+    return {};
+}
+
 std::string extra_word(const CLI::App& command, const std::string& extra) {
     if (extra.size() > 1 && extra.front() == '-')
         return "there is no option " + extra + nearest_option(command, extra);
+    if (const std::string option = name_in_two_words(command, extra); !option.empty())
+        return option;
     return "nothing expected after the location: \"" + extra + '"';
 }
 
@@ -149,6 +182,21 @@ std::string complaint(const CLI::App& command, const CLI::ParseError& error) {
         return name + ": its value is missing: " + option->get_type_name() + ", " +
                option->get_description();
     return name + " is given more than once";
+}
+
+/// What its --help says, part by part.
+tell::CommandText text_of(const CLI::App& command) {
+    tell::CommandText text{
+        command.get_name(), command.get_description(), "[OPTIONS]", {}, command.get_footer()};
+    for (const CLI::Option* option : command.get_options()) {
+        const bool bare = option->get_positional();
+        if (bare) text.usage += ' ' + option->get_name(true);
+        const bool is_usual = option->get_group() == "Options";
+        text.entries.push_back({is_usual ? std::string{} : option->get_group(),
+                                option->get_name(bare, true), option->get_type_name(),
+                                option->get_description()});
+    }
+    return text;
 }
 
 int usage_error(const CLI::App& app, const CLI::ParseError& error, std::ostream& err) {
@@ -199,6 +247,11 @@ Option* Option::one_at_a_time() {
 Option* Option::range(std::int64_t least, std::int64_t most) {
     parts_->bounds = WholeBounds{least, static_cast<std::uint64_t>(most)};
     show(*parts_->option, "INT in [" + std::to_string(least) + " - " + std::to_string(most) + ']');
+    return this;
+}
+
+Option* Option::also(std::function<std::optional<double>(const std::string&)> notation) {
+    parts_->also = std::move(notation);
     return this;
 }
 
@@ -312,6 +365,23 @@ std::vector<std::string> CommandLine::command_names() const {
 
 std::string CommandLine::help() const {
     return parts_->app.help();
+}
+
+std::string CommandLine::help(const std::string& command) const {
+    const auto named = [&](const CLI::App* app) { return app->get_name() == command; };
+    const auto commands = parts_->app.get_subcommands(named);
+    return commands.empty() ? std::string{} : commands.front()->help(parts_->app.get_name());
+}
+
+std::string CommandLine::what() const {
+    return parts_->app.get_description();
+}
+
+std::vector<tell::CommandText> CommandLine::texts() const {
+    std::vector<tell::CommandText> out;
+    for (const CLI::App* command : parts_->app.get_subcommands({}))
+        out.push_back(text_of(*command));
+    return out;
 }
 
 std::optional<int> CommandLine::parse(int argc, const char* const* argv, std::ostream& out,

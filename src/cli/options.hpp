@@ -11,6 +11,8 @@
 #include <string>
 #include <vector>
 
+#include "tell/man_page.hpp"
+
 namespace keyhour::cli {
 
 /// One option or positional argument of a command. It lives as long as its CommandLine.
@@ -31,6 +33,8 @@ public:
     Option* one_at_a_time();
     /// Of whole numbers: bounds, inclusive, shown in the help.
     Option* range(std::int64_t least, std::int64_t most);
+    /// Of numbers: another way to write one, such as "4:1"; asked where the text is no number.
+    Option* also(std::function<std::optional<double>(const std::string&)> notation);
     /// Not together with the other.
     Option* excludes(Option* other);
 
@@ -92,6 +96,12 @@ public:
 
     [[nodiscard]] std::vector<std::string> command_names() const;
     [[nodiscard]] std::string help() const;
+    /// What the command's --help prints; empty for an unknown one.
+    [[nodiscard]] std::string help(const std::string& command) const;
+    /// What the program is for, in a sentence or two.
+    [[nodiscard]] std::string what() const;
+    /// Every command with its options, in the order in which they were added.
+    [[nodiscard]] std::vector<tell::CommandText> texts() const;
 
     /// Reads the arguments and calls the command's callback.
     /// @param out  for the help, where it is asked for

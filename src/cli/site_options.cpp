@@ -7,6 +7,7 @@
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "keyhour/site/zone_at.hpp"
 #include "options.hpp"
 #include "read/location_file.hpp"
 #include "text.hpp"
@@ -29,7 +30,7 @@ Answer<site::Location> read_typed(const SiteOptions& options) {
         return usage_failure("--zone needs --position, such as --position \"52.95N 1.15W\"");
     const auto place = site::read_position(options.position);
     if (!place) return usage_failure("--position: " + place.error());
-    auto zone = site::Zone::named(options.zone);
+    auto zone = site::zone_at(options.zone, *place);
     if (!zone) return usage_failure("--zone: " + zone.error());
     if (!(options.elevation_m >= lowest_m && options.elevation_m <= highest_m))
         return usage_failure(fmt::format("--elevation {:g}: accepted: {:g} to {:g} metres",

@@ -11,7 +11,8 @@
 namespace keyhour::read {
 namespace {
 
-constexpr const char* blanks = " \t";
+// A long flag goes over several lines, in quotes.
+constexpr const char* blanks = " \t\n";
 
 std::string_view trimmed(std::string_view text) {
     const std::size_t begin = text.find_first_not_of(blanks);
@@ -30,7 +31,8 @@ std::size_t next_name(std::string_view text, std::size_t from) {
         std::size_t begin = at;
         while (begin > from && is_name(text[begin - 1]))
             --begin;
-        const bool after_blank = begin == 0 || text[begin - 1] == ' ' || text[begin - 1] == '\t';
+        const bool after_blank =
+            begin == 0 || std::string_view{blanks}.find(text[begin - 1]) != std::string_view::npos;
         if (begin < at && after_blank) return begin;
     }
     return std::string_view::npos;

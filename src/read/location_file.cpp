@@ -11,7 +11,9 @@
 #include "position_note.hpp"
 #include "read_rigging.hpp"
 #include "rigging_file.hpp"
+#include "room_checks.hpp"
 #include "source_text.hpp"
+#include "starter_file.hpp"
 
 namespace keyhour::read {
 
@@ -66,6 +68,20 @@ Read<Contents> contents_of_text(std::string_view text, const std::string& name) 
     return contents_of(table, findings);
 }
 
+/// The starter as "keyhour new" writes it; read once.
+const site::Location& starter() {
+    static const site::Location read = contents_of_text(starter_file({}), "new")->location;
+    return read;
+}
+
+/// Asks about what nobody measured yet.
+Read<Contents> with_starter_question(Read<Contents> contents) {
+    if (contents && contents->location.room)
+        if (auto question = starter_question(*contents->location.room, *starter().room))
+            contents->location.questions.push_back(*std::move(question));
+    return contents;
+}
+
 /// One part of what was read, or its problems.
 template <class Part>
 Read<Part> part_of(Read<Contents> contents, Part Contents::*part) {
@@ -82,7 +98,8 @@ tl::expected<std::string, Problem> location_text(const std::string& path) {
 }
 
 Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
-    auto location = part_of(contents_of_text(text, name), &Contents::location);
+    auto location =
+        part_of(with_starter_question(contents_of_text(text, name)), &Contents::location);
     if (location)
         if (auto question = position_note_question(text))
             location->questions.push_back(*std::move(question));

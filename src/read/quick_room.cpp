@@ -4,11 +4,13 @@
 
 #include <cmath>
 #include <cstdlib>
+#include <optional>
 #include <utility>
 
 #include "compass_reading.hpp"
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
+#include "keyhour/site/zone_at.hpp"
 #include "length.hpp"
 #include "length_rules.hpp"
 #include "problem.hpp"
@@ -76,7 +78,8 @@ private:
         } else {
             complain(place.error(), "");
         }
-        auto zone = site::Zone::named(quick_.zone);
+        auto zone = site::zone_at(quick_.zone,
+                                  place ? std::optional<site::Coordinates>{*place} : std::nullopt);
         if (!zone) {
             complain(zone.error(), "");
             return;

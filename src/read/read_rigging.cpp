@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "duration.hpp"
 #include "keyhour/site/dates.hpp"
 
 namespace keyhour::read {
@@ -25,6 +26,17 @@ std::optional<int> crew_of(std::string_view key) {
     return crew;
 }
 
+/// 90, or "1 h 30 min".
+std::optional<double> typed_minutes(Fields& fields, const std::string& key,
+                                    const toml::node& value) {
+    if (const auto text = value.value<std::string>())
+        if (const auto time = read_duration(*text)) {
+            const double minutes = time->count() / 60;
+            if (minutes >= 1 && minutes <= longest_task_min) return minutes;
+        }
+    return fields.number(key, Need::optional, {1, longest_task_min, " minutes"});
+}
+
 std::vector<site::TaskMinutes> read_minutes(Fields& task, Findings& findings) {
     std::vector<site::TaskMinutes> out;
     const toml::table* table = task.table("minutes", Need::required, "{ 1 = 40, 2 = 25 }");
@@ -33,7 +45,7 @@ std::vector<site::TaskMinutes> read_minutes(Fields& task, Findings& findings) {
     if (table->empty()) task.complain("minutes", task.shown("minutes"), minutes_form);
     for (const auto& [key, value] : *table) {
         const std::string word{key.str()};
-        const auto minutes = fields.number(word, Need::optional, {1, longest_task_min, " minutes"});
+        const auto minutes = typed_minutes(fields, word, value);
         const auto crew = crew_of(word);
         if (!crew)
             fields.complain(word, fmt::format("\"{}\" is no crew size", word),

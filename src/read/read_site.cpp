@@ -4,6 +4,7 @@
 
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
+#include "keyhour/site/zone_at.hpp"
 #include "parts.hpp"
 
 namespace keyhour::read {
@@ -13,10 +14,12 @@ namespace {
 constexpr LengthRule eye_rule{0, 500, true, 20};
 constexpr LengthRule elevation_rule{-500, 9000, false, 9000};
 
-void read_zone(Fields& fields, site::Site& site) {
+void read_zone(Fields& fields, site::Site& site, const std::optional<Observer>& position) {
     const auto text = fields.text("time_zone", Need::required, "Europe/London");
     if (!text) return;
-    auto zone = site::Zone::named(*text);
+    std::optional<site::Coordinates> place;
+    if (position) place = {position->latitude, position->longitude};
+    auto zone = site::zone_at(*text, place);
     if (!zone) {
         fields.complain("time_zone", zone.error());
         return;
@@ -51,7 +54,7 @@ void read_site(Fields& root, site::Location& location, Findings& findings,
     site.observer.elevation_m =
         fields.length("elevation_m", Need::optional, elevation_rule).value_or(0);
     files.elevation_given = fields.has("elevation_m");
-    read_zone(fields, site);
+    read_zone(fields, site, position);
     const bool zone_known = fields.has("time_zone") && findings.count() == before;
     read_site_surroundings(fields, site, findings, questions, files);
     (void)fields.choice("units", Need::optional, {"m", "ft"});  // see read_recce

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <utility>
 
 #include "outlines.hpp"
 
@@ -31,6 +33,26 @@ std::string extent(const Ring& floor) {
     const auto [low, high] = std::ranges::minmax(floor, {}, &room::Point2::y);
     return fmt::format("the floor spans x {:.5g} to {:.5g} and y {:.5g} to {:.5g}", left.x, right.x,
                        low.y, high.y);
+}
+
+bool in_box_of(const Ring& floor, room::Point2 p) {
+    const auto [left, right] = std::ranges::minmax(floor, {}, &room::Point2::x);
+    const auto [low, high] = std::ranges::minmax(floor, {}, &room::Point2::y);
+    return left.x <= p.x && p.x <= right.x && low.y <= p.y && p.y <= high.y;
+}
+
+/// Which wall of the floor is nearest to a point on the plan, and how far off it is in metres.
+std::pair<std::size_t, double> nearest_wall(const Ring& floor, room::Point2 p) {
+    std::pair<std::size_t, double> best{0, std::numeric_limits<double>::infinity()};
+    for (std::size_t i = 0; i < floor.size(); ++i) {
+        const room::Point2 from = floor[i], along = floor[(i + 1) % floor.size()] - from;
+        const double square = along.x * along.x + along.y * along.y;
+        const double share = ((p.x - from.x) * along.x + (p.y - from.y) * along.y) / square;
+        const double t = std::clamp(share, 0.0, 1.0);
+        const double away = std::hypot(p.x - from.x - t * along.x, p.y - from.y - t * along.y);
+        if (away < best.second) best = {i, away};
+    }
+    return best;
 }
 
 class RoomCheck {
@@ -165,9 +187,7 @@ private:
                       double height_m) {
         bool good = true;
         if (floor_ && !room::contains(room_.floor, at)) {
-            complain_({part.kind, part.index, "at"},
-                      fmt::format("{} at {} is outside the floor", what, point(at)),
-                      extent(room_.floor));
+            complain_({part.kind, part.index, "at"}, off_the_floor(what, at), extent(room_.floor));
             good = false;
         }
         if (sound_.height && height_m >= room_.height_m) {
@@ -189,6 +209,18 @@ private:
             good = false;
         }
         return good;
+    }
+
+    /// In the notch of an L the extent of the floor says nothing.
+    std::string off_the_floor(const std::string& what, room::Point2 at) const {
+        if (!in_box_of(room_.floor, at))
+            return fmt::format("{} at {} is outside the floor", what, point(at));
+        const auto [wall, away_m] = nearest_wall(room_.floor, at);
+        const std::string name = wall < room_.walls.size() ? room_.walls[wall] : "";
+        return fmt::format(
+            "{} at {} is inside the outline's box, but outside its floor: {:.2f} m beyond wall "
+            "\"{}\"",
+            what, point(at), away_m, name);
     }
 
     void check_mark(std::size_t i) {
@@ -275,6 +307,41 @@ std::vector<std::string> room_questions(const room::Room& room) {
             "Three degrees change a hold by half.");
     }
     return questions;
+}
+
+namespace {
+
+bool same_opening(const room::Window& a, const room::Window& b) {
+    return a.name == b.name && a.wall == b.wall && a.left_m == b.left_m && a.width_m == b.width_m &&
+           a.sill_m == b.sill_m && a.height_m == b.height_m && a.reveal_m == b.reveal_m;
+}
+
+bool same_place(room::Point2 a, room::Point2 b) {
+    return a.x == b.x && a.y == b.y;
+}
+
+}  // namespace
+
+std::optional<std::string> starter_question(const room::Room& room, const room::Room& starter) {
+    std::vector<std::string> parts;
+    if (std::ranges::equal(room.floor, starter.floor, same_place)) parts.emplace_back("the floor");
+    if (room.bearing.faces == starter.bearing.faces && room.bearing.wall == starter.bearing.wall)
+        parts.emplace_back("which way a wall faces");
+    const std::size_t by_chance = parts.size();  // a room of 5 by 4 m may well face south
+    for (const room::Window& w : room.windows)
+        if (same_opening(w, starter.windows.front()))
+            parts.push_back(fmt::format("window \"{}\"", w.name));
+    for (const room::Mark& m : room.marks)
+        if (m.name == starter.marks.front().name && same_place(m.at, starter.marks.front().at))
+            parts.push_back(fmt::format("mark \"{}\"", m.name));
+    if (parts.size() == by_chance) return std::nullopt;
+    std::string list;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        list += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    const bool all = parts.size() == 4 && by_chance == 2;
+    return fmt::format("{}: measure {} before you trust an answer.",
+                       all ? "this is still the starter" : "some of this is still the starter's",
+                       list);
 }
 
 }  // namespace keyhour::read

@@ -4,6 +4,7 @@
 /// The same checks serve a location file and a room described by flags.
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -32,5 +33,10 @@ void check_room(const room::Room& room, const SoundParts& sound, const Complain&
 
 /// What looks odd and can be right, as questions.
 [[nodiscard]] std::vector<std::string> room_questions(const room::Room& room);
+
+/// Is it the starter file's room, or has a window or a mark of it left as it was?
+/// @param starter  as "keyhour new" writes it
+[[nodiscard]] std::optional<std::string> starter_question(const room::Room& room,
+                                                          const room::Room& starter);
 
 }  // namespace keyhour::read

@@ -71,6 +71,15 @@ std::vector<Slip> slips(const Coordinates& c) {
     return out;
 }
 
+/// "40.7N 74W", as a position is typed.
+std::string as_typed(const Coordinates& c) {
+    const double latitude = c.latitude.in_degrees(), longitude = c.longitude.in_degrees();
+    constexpr double steps = 1e4;  // of a degree; {:.7g} leaves no zeros behind
+    const auto shown = [](double degrees) { return std::round(std::abs(degrees) * steps) / steps; };
+    return fmt::format("{:.7g}{} {:.7g}{}", shown(latitude), latitude < 0 ? 'S' : 'N',
+                       shown(longitude), longitude < 0 ? 'W' : 'E');
+}
+
 std::string where(const Clock& clock) {
     if (!clock.place) return fmt::format("{} ({})", clock.name, utc_offset(clock.offset));
     const Coordinates c{Angle::degrees(clock.place->latitude_deg),
@@ -114,7 +123,8 @@ std::optional<PlaceDoubt> check_place(const Coordinates& place, const Zone& zone
                     std::abs(longitude), longitude < 0 ? "WEST" : "EAST", std::abs(longitude) / 15,
                     longitude < 0 ? "west" : "east", where(clock));
     for (const Slip& slip : fitting) {
-        doubt.message += fmt::format(" {} That would be {}.", slip.question, in_words(slip.meant));
+        doubt.message += fmt::format(" {} That would be {}: write \"{}\".", slip.question,
+                                     in_words(slip.meant), as_typed(slip.meant));
         doubt.is_error = doubt.is_error || (apart && slip.swaps_or_turns_longitude);
     }
     if (fitting.empty()) doubt.message += " Is the zone right?";

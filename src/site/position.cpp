@@ -74,6 +74,11 @@ bool is_grid_reference(const std::vector<std::string>& words) {
     return i <= 2 && i < w.size() && std::isalpha(static_cast<unsigned char>(w[i])) != 0;
 }
 
+// Without the letter that says which of the two an angle is.
+bool is_bare(const std::string& word) {
+    return word.find_first_of("NSEWnsew") == std::string::npos;
+}
+
 // How many digits stand after the letters of an MGRS reference.
 std::size_t digits_at_end(const std::string& word) {
     std::size_t n = 0;
@@ -87,10 +92,17 @@ std::string reason(const std::vector<std::string>& words, const std::string& lib
     if (words.empty()) return "is empty";
     if (words.size() == 1 && !is_grid_reference(words)) return "is one number where two are needed";
     if (words.size() == 2) {
-        const auto first = decimal(words[0]);
-        if (first && std::abs(*first) > 90 && words[0].find_first_of("EWew") == std::string::npos)
-            return fmt::format("has latitude {:.10g}, which is not in -90..90", *first);
-        const auto second = decimal(words[1]);
+        const auto first = decimal(words[0]), second = decimal(words[1]);
+        if (first && std::abs(*first) > 90 && words[0].find_first_of("EWew") == std::string::npos) {
+            const bool may_be_swapped = second && std::abs(*second) <= 90 &&
+                                        std::abs(*first) <= 180 && is_bare(words[0]) &&
+                                        is_bare(words[1]);
+            return fmt::format(
+                "has latitude {:.10g}, which is not in -90..90{}", *first,
+                may_be_swapped
+                    ? fmt::format("; latitude stands first: write \"{} {}\"?", words[1], words[0])
+                    : "");
+        }
         if (second && std::abs(*second) > 90 && words[1].find_first_of("NSns") != std::string::npos)
             return fmt::format("has latitude {:.10g}, which is not in -90..90", *second);
         for (const char* told : {"interpreted as", "not in range", "not in [-"})

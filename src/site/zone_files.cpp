@@ -185,8 +185,13 @@ std::unordered_map<std::string, ZonePlace> places_of_tables() {
 
 }  // namespace
 
-std::optional<ZonePlace> place_of_zone(const std::string& name) {
+const std::unordered_map<std::string, ZonePlace>& zone_places() {
     static const auto places = places_of_tables();  // read once a run
+    return places;
+}
+
+std::optional<ZonePlace> place_of_zone(const std::string& name) {
+    const auto& places = zone_places();
     const auto at = places.find(name);
     return at == places.end() ? std::nullopt : std::optional{at->second};
 }

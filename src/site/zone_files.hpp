@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 
 namespace keyhour::site {
 
@@ -27,6 +28,8 @@ struct ZonePlace {
     double latitude_deg = 0, longitude_deg = 0;
 };
 [[nodiscard]] std::optional<ZonePlace> place_of_zone(const std::string& name);
+/// Of every zone in the tables; empty where there are none.
+[[nodiscard]] const std::unordered_map<std::string, ZonePlace>& zone_places();
 
 /// "+513030-0000731" or "+5130-00007"; nothing if it is neither.
 [[nodiscard]] std::optional<ZonePlace> read_iso6709(std::string_view text);

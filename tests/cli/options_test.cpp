@@ -34,8 +34,8 @@ TEST_CASE("a number typed wrongly is told with what to write", "[cli][options]")
     CHECK(near_refusal("0,500") ==
           near + "\"0,500\" is not a number; write a decimal point: 0.500");
     CHECK(near_refusal("1/3") == near + "\"1/3\" is not a number; write a decimal number: 0.333");
-    CHECK(near_refusal("150cm") ==
-          near + "\"150cm\" is not a number; accepted: a number, in metres");
+    CHECK(near_refusal("150 kg") ==
+          near + "\"150 kg\" is not a number; accepted: a number, in metres");
     CHECK(near_refusal("") == near + "\"\" is not a number; accepted: a number, in metres");
     CHECK(near_refusal("1,5,2") ==
           near + "\"1,5,2\" is not a number; accepted: a number, in metres");

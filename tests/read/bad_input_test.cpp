@@ -165,7 +165,7 @@ const std::vector<Slip> slips{
      {"5:12: position \"30U\" is an MGRS square of 10 km or more; give 1 km or finer (4 digits); accepted: latitude and longitude as \"52.9536N 1.1505W\" or \"52d57'13\\\"N 1d9'2\\\"W\" (no space inside an angle), UTM as \"30n 624247 5870973\", or MGRS as \"30UXD2424770973\""}},
     {"position = \"52.9536N 1.1505W\"",
      "position = \"1.1505S 52.9536E\"",
-     {"5:12: longitude 52.95 EAST is about 3.5 h east of Greenwich; the zone is Europe/London (UTC+00:00; its table has 51 deg 30.50 min N, 0 deg 7.52 min W). Latitude and longitude swapped? That would be 52.9536 degrees NORTH, 1.1505 degrees WEST."}},
+     {"5:12: longitude 52.95 EAST is about 3.5 h east of Greenwich; the zone is Europe/London (UTC+00:00; its table has 51 deg 30.50 min N, 0 deg 7.52 min W). Latitude and longitude swapped? That would be 52.9536 degrees NORTH, 1.1505 degrees WEST: write \"52.9536N 1.1505W\"."}},
     {"elevation_m = 61",
      "elevation_m = \"high\"",
      {"6:15: elevation_m = \"high\" in [site] is not a length: a number is missing before \"high\"; accepted: metres as a number, or text with a unit such as \"127 cm\" or \"4 ft 2 in\""}},
@@ -636,6 +636,36 @@ TEST_CASE("each slip is answered with its place, what was found and what is acce
         CAPTURE(slip.from, slip.to);
         CHECK(complaints_about(changed(slip)) == slip.complaints);
     }
+}
+
+TEST_CASE("a mark in the notch of an L is told beyond which wall it lies", "[read]") {
+    std::string text = forge;
+    const std::vector<std::pair<std::string, std::string>> changes{
+        {"floor = [[0, 0], [6, 0], [6, 4], [0, 4]]",
+         "floor = [[0, 0], [6, 0], [6, 4], [4, 4], [4, 2.5], [0, 2.5]]"},
+        {"\"yard\", \"back\", \"party\"", "\"yard\", \"back\", \"notch\", \"stair\", \"party\""},
+        {"at = [3, 2]", "at = [3.5, 3.25]"}};
+    for (const auto& [from, to] : changes)
+        text.replace(text.find(from), from.size(), to);
+    CHECK(complaints_about(text) ==
+          std::vector<std::string>{
+              "42:6: mark \"anvil\" at [3.5, 3.25] is inside the outline's box, but outside its "
+              "floor: 0.50 m beyond wall \"notch\"; the floor spans x 0 to 6 and y 0 to 4",
+              "54:13: object \"bench\" stands partly outside the floor; the floor spans x 0 to 6 "
+              "and y 0 to 4"});
+}
+
+TEST_CASE("an abbreviation of a zone is answered for the site's place", "[read]") {
+    std::string text = forge;
+    const std::vector<std::pair<std::string, std::string>> changes{
+        {"52.9536N 1.1505W", "37.56S 143.86E"}, {"Europe/London", "AEST"}};
+    for (const auto& [from, to] : changes)
+        text.replace(text.find(from), from.size(), to);
+    CHECK(complaints_about(text) ==
+          std::vector<std::string>{
+              "7:13: time zone \"AEST\" is an abbreviation that tells no rules of summer time; for "
+              "this position write \"Australia/Melbourne\", the nearest zone whose clocks say "
+              "AEST"});
 }
 
 TEST_CASE("all complaints about a file come at once, by line", "[read]") {

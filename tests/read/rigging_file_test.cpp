@@ -39,6 +39,20 @@ TEST_CASE("rigging is read with its tasks in order, minutes ascending by crew", 
     CHECK(read->tasks[0].by_crew[2].minutes == 20);
 }
 
+TEST_CASE("minutes of a task may be written with their units", "[read]") {
+    const auto read = read_rigging_text(
+        site + "[[task]]\nname = \"a\"\nminutes = { 1 = \"1 h 30 min\", 2 = \"45min\", 3 = 30 }\n",
+        "a.toml");
+    REQUIRE(read);
+    const auto& by_crew = read->tasks[0].by_crew;
+    REQUIRE(by_crew.size() == 3);
+    CHECK(by_crew[0].minutes == 90);
+    CHECK(by_crew[1].minutes == 45);
+    CHECK(by_crew[2].minutes == 30);
+    CHECK_THAT(problems_of("[[task]]\nname = \"a\"\nminutes = { 1 = \"30 h\" }\n"),
+               Catch::Matchers::Contains("1 to 1440 minutes"));
+}
+
 TEST_CASE("a file without rigging has none, and the usual overlap", "[read]") {
     const auto read = read_rigging_text(site, "a.toml");
     REQUIRE(read);

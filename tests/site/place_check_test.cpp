@@ -41,7 +41,7 @@ TEST_CASE("latitude and longitude swapped is an error where the hours tell", "[s
         swapped->message ==
         "longitude 40.7 EAST is about 2.7 h east of Greenwich; the zone is America/New_York "
         "(UTC-05:00; its table has 40 deg 42.85 min N, 74 deg 0.38 min W). Latitude and longitude "
-        "swapped? That would be 40.7 degrees NORTH, 74 degrees WEST.");
+        "swapped? That would be 40.7 degrees NORTH, 74 degrees WEST: write \"40.7N 74W\".");
     const auto london = doubt("-1.15 52.95", "Europe/London");
     REQUIRE(london);
     CHECK(london->is_error);
@@ -54,7 +54,7 @@ TEST_CASE("a longitude of the wrong sign is an error where the hours tell", "[si
     CHECK(typed_east->is_error);
     CHECK(holds(typed_east->message,
                 "West typed as east? That would be 40.7 degrees NORTH, 74 "
-                "degrees WEST."));
+                "degrees WEST: write \"40.7N 74W\"."));
     const auto typed_west = doubt("33.87S 151.2W", "Australia/Sydney");
     REQUIRE(typed_west);
     CHECK(typed_west->is_error);

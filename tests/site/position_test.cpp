@@ -34,6 +34,9 @@ TEST_CASE("what is no position says what was found and what is accepted", "[site
         {"", "position \"\" is empty; accepted: "},
         {"  ", "is empty"},
         {"91 0", "has latitude 91, which is not in -90..90"},
+        {"151.2 -33.87",
+         "has latitude 151.2, which is not in -90..90; latitude stands first: write \"-33.87 "
+         "151.2\"?"},
         {"91N 0E", "has latitude 91, which is not in -90..90"},
         {"0E 91N", "has latitude 91, which is not in -90..90"},
         {"-90.5, 12", "has latitude -90.5, which is not in -90..90"},

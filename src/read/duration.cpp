@@ -1,0 +1,77 @@
+#include "duration.hpp"
+
+#include <array>
+#include <charconv>
+
+namespace keyhour::read {
+namespace {
+
+struct Unit {
+    std::string_view name;
+    double seconds;
+};
+
+constexpr double hour_s = 3600, minute_s = 60;
+
+/// The longer names first: the first that fits is taken.
+constexpr std::array units{
+    Unit{"hours", hour_s},    Unit{"hour", hour_s},   Unit{"hrs", hour_s},
+    Unit{"hr", hour_s},       Unit{"h", hour_s},      Unit{"minutes", minute_s},
+    Unit{"minute", minute_s}, Unit{"mins", minute_s}, Unit{"min", minute_s},
+    Unit{"m", minute_s},      Unit{"seconds", 1},     Unit{"second", 1},
+    Unit{"sec", 1},           Unit{"s", 1},
+};
+
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+void skip_blanks(std::string_view& rest) {
+    while (rest.starts_with(' '))
+        rest.remove_prefix(1);
+}
+
+std::optional<double> take_number(std::string_view& rest) {
+    if (rest.empty() || !is_digit(rest.front())) return std::nullopt;
+    double value = 0;
+    const auto [end, error] =
+        std::from_chars(rest.data(), rest.data() + rest.size(), value, std::chars_format::fixed);
+    if (error != std::errc{}) return std::nullopt;
+    rest.remove_prefix(static_cast<std::size_t>(end - rest.data()));
+    return value;
+}
+
+/// Seconds that the unit stands for.
+std::optional<double> take_unit(std::string_view& rest) {
+    for (const Unit& unit : units) {
+        if (!rest.starts_with(unit.name)) continue;
+        const std::string_view after = rest.substr(unit.name.size());
+        if (!after.empty() && !is_digit(after.front()) && after.front() != ' ') continue;
+        rest = after;
+        return unit.seconds;
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Seconds> read_duration(std::string_view text) {
+    double total_s = 0, last_unit_s = 2 * hour_s;
+    skip_blanks(text);
+    if (text.empty()) return std::nullopt;
+    while (!text.empty()) {
+        const auto number = take_number(text);
+        if (!number) return std::nullopt;
+        skip_blanks(text);
+        // "1h30": what follows hours without a unit are minutes, below sixty.
+        const bool bare_minutes = text.empty() && last_unit_s == hour_s && *number < 60;
+        const auto unit_s = bare_minutes ? std::optional{minute_s} : take_unit(text);
+        if (!unit_s || *unit_s >= last_unit_s) return std::nullopt;
+        total_s += *number * *unit_s;
+        last_unit_s = *unit_s;
+        skip_blanks(text);
+    }
+    return Seconds{total_s};
+}
+
+}  // namespace keyhour::read
