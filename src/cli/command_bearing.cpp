@@ -321,7 +321,7 @@ void offer_bearing(CommandLine& line, Session& session) {
         "An observation is one text of NAME=VALUE pairs. Times are the site's; with Z or\n"
         "+01:00 behind, others. Points are x,y of the plan. A file has the same names:\n"
         "format = 1, clock_within_s, clock, and [[observation]] with its kind: compass,\n"
-        "map, graze, shadow, corner, other wall. README has an example of each.\n"
+        "map, graze, shadow, corner, other wall. Of each an example: keyhour help bearing\n"
         "example:\n"
         "  keyhour bearing locations/tallow-lane.toml --date 2026-02-10 \\\n"
         "    --compass \"wall=street faces=193 north=magnetic measured=2026-02-10\" \\\n"

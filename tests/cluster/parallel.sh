@@ -15,6 +15,11 @@ parallel --will-cite --pipepart -k -j2 -a "$scratch/places.ndjson" --block -4 "$
     >"$scratch/part.json"
 same "$scratch/part.json" "parallel --pipepart --block -4"
 
+of_topic 1 >"$scratch/topic.sh"
+[ -s "$scratch/topic.sh" ] || { echo "the topic has no such block" >&2; exit 1; }
+(cd "$scratch" && bash -euo pipefail topic.sh)
+same "$scratch/answers.ndjson" "parallel, as the manual has it"
+
 # CSV: one header, then shares without.
 csv=("$program" batch - --csv --date 2026-02-17)
 "${csv[@]}" <"$scratch/places.ndjson" >"$scratch/one.csv"

@@ -34,6 +34,15 @@ done >"$scratch/places.ndjson"
 "${ask[@]}" <"$scratch/places.ndjson" >"$scratch/one.json"
 [ "$(wc -l <"$scratch/one.json")" = 800 ] || { echo "one process: not 800 lines" >&2; exit 1; }
 
+# The n-th way of the manual's topic, as it is printed there, to be run in the scratch folder: with this
+# program, and without the note that parallel wants cited.
+of_topic() {
+    awk -v wanted="$1" '/^```bash/ { inside = ++n == wanted; next }
+                        /^```/ { inside = 0 }
+                        inside { print }' "$(dirname "$0")/../../src/tell/manual/clusters.md" |
+        sed -e "s,keyhour batch,$program batch," -e 's/^parallel /parallel --will-cite /'
+}
+
 # Are the shares, put together, what one process writes?
 same() {
     cmp "$scratch/one.json" "$1" || { echo "$2 differs from one process" >&2; exit 1; }

@@ -51,3 +51,7 @@ export HOME=$scratch PARALLEL_SSH=$scratch/ssh
 parallel --will-cite --pipe -k -N 100 -S 1/127.0.0.1,1/localhost "${ask[@]}" \
     <"$scratch/places.ndjson" >"$scratch/hosts.json"
 same "$scratch/hosts.json" "parallel on two hosts by ssh"
+
+of_topic 2 | sed 's/host1,host2/1\/127.0.0.1,1\/localhost/' >"$scratch/topic.sh"
+(cd "$scratch" && bash -euo pipefail topic.sh)
+same "$scratch/answers.ndjson" "two hosts, as the manual has it"
