@@ -1,57 +1,35 @@
 // The README shows real output: what it prints is what the program prints.
 
 #include <catch2/catch.hpp>
-#include <fstream>
-#include <sstream>
-#include <string>
-#include <vector>
+#include <filesystem>
 
-#include "run_program.hpp"
+#include "examples.hpp"
+#include "work_folder.hpp"
 
-using namespace keyhour::cli;
-
-namespace {
-
-struct Example {
-    std::vector<std::string> arguments;
-    std::string output;
-};
-
-/// Blocks of text that begin with a prompt line, "$ keyhour ...".
-std::vector<Example> examples_of_readme() {
-    std::ifstream readme{KEYHOUR_LOCATIONS "/../README.md"};
-    std::vector<Example> out;
-    std::string line;
-    bool inside = false;
-    while (std::getline(readme, line)) {
-        if (line.starts_with("$ keyhour ")) {
-            inside = true;
-            std::istringstream words{line.substr(10)};
-            Example example;
-            for (std::string word; words >> word;) {
-                const std::string folder = "locations/";
-                if (word.starts_with(folder))
-                    word = KEYHOUR_LOCATIONS "/" + word.substr(folder.size());
-                example.arguments.push_back(word);
-            }
-            out.push_back(example);
-        } else if (line == "```") {
-            inside = false;
-        } else if (inside) {
-            out.back().output += line + '\n';
-        }
-    }
-    return out;
+TEST_CASE("the README's worked examples are what the program prints", "[cli][readme]") {
+    const std::filesystem::path readme = KEYHOUR_LOCATIONS "/../README.md";
+    const WorkFolder work{"keyhour_readme"};
+    CHECK(examples::check_outputs(readme, 80) >= 4);
 }
 
-}  // namespace
-
-TEST_CASE("the README's worked examples are what the program prints", "[cli]") {
-    const auto examples = examples_of_readme();
-    REQUIRE(examples.size() >= 2);
-    for (const Example& example : examples) {
-        const Outcome outcome = run_program(example.arguments);
-        CHECK(outcome.code == answered);
-        CHECK(outcome.out == example.output);
+TEST_CASE("the README's commands run", "[cli][readme]") {
+    const WorkFolder work{"keyhour_readme_commands"};
+    std::size_t run = 0, of_the_build = 0;
+    for (const examples::Fence& fence :
+         examples::fences_of(examples::contents(KEYHOUR_LOCATIONS "/../README.md"))) {
+        if (fence.language != "sh") continue;
+        if (fence.lines.front().starts_with("apt-get ")) {
+            ++of_the_build;  // .ci/run runs the one that tests
+            continue;
+        }
+        INFO("README.md:" << fence.first_line);
+        CHECK(work.shell(examples::joined(fence.lines)) == 0);
+        ++run;
     }
+    CHECK(of_the_build == 2);
+    CHECK(run >= 1);
+}
+
+TEST_CASE("the README is short enough to be read", "[cli][readme]") {
+    CHECK(std::filesystem::file_size(KEYHOUR_LOCATIONS "/../README.md") <= 12'000);
 }
