@@ -15,6 +15,7 @@
 #include "sheet_drawings.hpp"
 #include "sheet_folder.hpp"
 #include "sheet_papers.hpp"
+#include "units_option.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -84,7 +85,7 @@ std::string calendar_path(const SheetRequest& r) {
 
 /// All files wished for, drawings first.
 Answer<std::vector<SheetFile>> all_files(const SheetRequest& r) {
-    const auto q = SheetQuestion::ask(r.wishes.location, r.wishes.dates);
+    const auto q = SheetQuestion::ask(r.wishes);
     if (!q) return tl::unexpected{q.error()};
     if (const auto failure = may_write_all(r, **q)) return tl::unexpected{*failure};
     auto files = draw_sheet(**q, r.wishes);
@@ -143,6 +144,7 @@ void offer_sheet(CommandLine& line, Session& session) {
         ->type_name("NAME");
     command->add_option("--width", w.width_mm, "of the drawings, mm (default: 180)")
         ->type_name("MM");
+    offer_units(*command, w.units);
     request->exposure.offer(*command);
     command->get_option("--stop")->description("wanted: the page says how far each key is from it");
     command->remove_option(command->get_option("--tolerance"));  // no key is left out

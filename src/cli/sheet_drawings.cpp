@@ -15,6 +15,7 @@
 #include "keyhour/study/year_key.hpp"
 #include "read/location_file.hpp"
 #include "shown_names.hpp"
+#include "units_option.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -42,7 +43,7 @@ private:
                                               std::size_t m) const;
     [[nodiscard]] std::optional<Failure> draw_years();
     [[nodiscard]] draw::DrawingFrame frame(const std::string& name) const {
-        return {wishes_.width_mm, name, false};
+        return {wishes_.width_mm, name, false, q_.units};
     }
     void add(std::string name, std::string svg);
 
@@ -205,15 +206,17 @@ Answer<std::vector<SheetFile>> SheetMaker::draw() {
 
 }  // namespace
 
-Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const std::string& location,
-                                                          const DateOptions& dates) {
-    auto read = read::read_location(location);
+Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const SheetWishes& wishes) {
+    auto read = read::read_location(wishes.location);
     if (!read) return data_failure(read::text(read.error()));
-    const auto range = dates.read(read->site.zone, now());
+    const auto range = wishes.dates.read(read->site.zone, now());
     if (!range) return tl::unexpected{range.error()};
+    const auto recce = recce_of(wishes.location, wishes.units);
+    if (!recce) return tl::unexpected{recce.error()};
     auto q = std::make_unique<SheetQuestion>();
     q->location = *std::move(read);
     q->dates = *range;
+    q->units = recce->units;
     const site::Zone& zone = q->location.site.zone;
     q->shared =
         study::SharedTrack::make(zone.start_of(range->first) - Seconds{86400},

@@ -10,6 +10,7 @@
 #include "date_options.hpp"
 #include "draw/drawing.hpp"
 #include "failure.hpp"
+#include "keyhour/site/units.hpp"
 #include "keyhour/study/day_strip.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "sheet_folder.hpp"
@@ -20,7 +21,7 @@ struct SheetWishes {
     std::string location;
     DateOptions dates;
     std::vector<std::string> only;
-    std::string hours, window, mark;
+    std::string hours, window, mark, units;
     double width_mm = draw::paper_width_mm;
 };
 
@@ -28,11 +29,11 @@ struct SheetWishes {
 struct SheetQuestion {
     site::Location location;  // as read
     DateRange dates;
+    site::Units units = site::Units::metres;  // which its crew reads
     std::shared_ptr<const study::SharedTrack> shared;
     std::unique_ptr<study::SeasonalStudy> seasons;  // null without a room
 
-    [[nodiscard]] static Answer<std::unique_ptr<SheetQuestion>> ask(const std::string& location,
-                                                                    const DateOptions& dates);
+    [[nodiscard]] static Answer<std::unique_ptr<SheetQuestion>> ask(const SheetWishes& wishes);
     /// Null without a room.
     [[nodiscard]] const study::RoomStudy* study_on(site::LocalDate date) const {
         return seasons ? &seasons->on(date) : nullptr;

@@ -70,9 +70,15 @@ std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
     const study::SheetDay day = study::sheet_day(q_.location, room, q_.shared, date);
     const auto hours = plan_hours(q_, wishes_, day.strip);
     if (!hours) return hours.error();
-    const tell::SheetContent content{
-        q_.location,   there, room, day, rigging_, *hours, site::read_back(q_.location, date, date),
-        papers_.camera};
+    const tell::SheetContent content{q_.location,
+                                     there,
+                                     room,
+                                     day,
+                                     rigging_,
+                                     *hours,
+                                     site::read_back(q_.location, date, date),
+                                     papers_.camera,
+                                     q_.units};
     if (wants(wishes_, "page")) files_.push_back({page_name(q_, date), tell::sheet_page(content)});
     if (wants(wishes_, "calendar") || wants(wishes_, "spreadsheet"))
         for (tell::SheetEvent& e : tell::sheet_events(content))

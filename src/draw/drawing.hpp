@@ -9,6 +9,7 @@
 #include <string>
 
 #include "keyhour/room/plan.hpp"
+#include "keyhour/site/units.hpp"
 
 namespace keyhour::draw {
 
@@ -26,6 +27,7 @@ struct DrawingFrame {
     /// An element of an HTML page: no XML declaration, and no fixed size (it fills what it stands
     /// in). Else a file of its own.
     bool in_page = false;
+    site::Units units = site::Units::metres;  ///< in which it gives lengths
 };
 
 /// How plan metres lie on a drawing: x = left_mm + mm_per_m * plan x, y = top_mm - mm_per_m * plan

@@ -8,6 +8,7 @@
 #include <limits>
 #include <numbers>
 
+#include "figures.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/magnetic.hpp"
 #include "keyhour/site/plan_frame.hpp"
@@ -17,6 +18,7 @@
 #include "plan_symbols.hpp"
 #include "tell/sheet_text.hpp"
 #include "title_block.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::draw {
 namespace {
@@ -191,7 +193,7 @@ std::string PlanSheet::description() const {
         text += fmt::format(" {}:", site::whole_minutes(t, location_.site.zone));
         const auto now = study::patches_at(*study_, t);
         for (const study::WindowPatch& p : now.patches)
-            text += fmt::format(" {:.1f} m2 on {} through {};", p.patch.area_m2,
+            text += fmt::format(" {} on {} through {};", words::area(p.patch.area_m2, frame_.units),
                                 room::words(p.patch.surface, study_->room()),
                                 study_->room().windows[p.window].name);
         if (now.patches.empty()) text += " no sun in the room;";
@@ -248,7 +250,8 @@ bool PlanSheet::is_on_paper(Point2 p) const {
 void PlanSheet::go_beyond(Point2 there, double away, const std::string& label) {
     const Point2 way = there - extent_.paper.middle();
     if (length(way) < 1) return;
-    far_.push_back({away, (1 / length(way)) * way, fmt::format("{}, {:.0f} m off", label, away)});
+    far_.push_back({away, (1 / length(way)) * way,
+                    fmt::format("{}, {} off", label, outside_length(away, frame_.units, 0))});
 }
 
 void PlanSheet::draw_surroundings() {
@@ -261,11 +264,12 @@ void PlanSheet::draw_surroundings() {
     for (const room::Building& b : all) {
         if (b.kind != room::Building::Kind::building) continue;
         draw_building(b.footprint, {pen::object, "", "#fff"}, false,
-                      fmt::format("{}, {:.1f} m high", b.name, b.height_m), i++ < own);
+                      b.name + ", " + outside_length(b.height_m, frame_.units) + " high",
+                      i++ < own);
     }
     for (const site::Tree& t : location_.trees)
         draw_building(t.footprint, {pen::thin, is_closed(t, content_.date) ? "" : "1.5 1"}, true,
-                      fmt::format("{}, {:.1f} m high{}", t.name, t.height_m,
+                      fmt::format("{}, {} high{}", t.name, outside_length(t.height_m, frame_.units),
                                   is_closed(t, content_.date) ? "" : ", lets sun through"),
                       true);
 }
@@ -540,7 +544,7 @@ void PlanSheet::draw_lamps() {
         if (!lamp.at) continue;
         const Point2 here = at(*lamp.at);
         std::string label = lamp.name;
-        if (lamp.height_m) label += fmt::format(", {:.1f} m up", *lamp.height_m);
+        if (lamp.height_m) label += ", " + words::length(*lamp.height_m, frame_.units, 1) + " up";
         if (!is_on_paper(here)) {
             go_beyond(here, off_room({*lamp.at, *lamp.at, *lamp.at}), label);
             continue;
@@ -614,14 +618,14 @@ void PlanSheet::draw_corner_signs() {
     labels_.keep_free(
         {middle.x + sign.left, middle.y + sign.top, middle.x + sign.right, middle.y + sign.bottom});
     const Point2 bar{extent_.paper.left + 5, extent_.paper.bottom - 4};
-    const double width = draw_scale_bar(svg_, bar, k(), narrow() ? 40 : 60);
+    const double width = draw_scale_bar(svg_, bar, k(), narrow() ? 40 : 60, frame_.units);
     labels_.keep_free({bar.x - 3, bar.y - 4.5, bar.x + width + 6, bar.y + 3});
 }
 
 std::vector<std::string> PlanSheet::words_of(std::size_t window, bool tall) const {
     const room::Window& w = location_.room->windows[window];
-    const std::string size = fmt::format("{:.2f} x {:.2f}", w.width_m, w.height_m);
-    const std::string sill = fmt::format("sill {:.2f}", w.sill_m);
+    const std::string size = size_figure(w.width_m, w.height_m, frame_.units);
+    const std::string sill = "sill " + figure(w.sill_m, frame_.units);
     std::vector<std::string> lines{w.name};
     if (tall)
         lines.insert(lines.end(), {size, sill});
@@ -826,7 +830,7 @@ void PlanSheet::label_objects() {
     TextStyle small{letters::small};
     small.halo = true;
     for (const room::Object& o : location_.room->objects) {
-        std::vector<std::string> lines{o.name, fmt::format("{:.2f} high", o.height_m)};
+        std::vector<std::string> lines{o.name, figure(o.height_m, frame_.units) + " high"};
         if (narrow()) lines.pop_back();
         name(lines, {centroid(extent_.at(o.footprint)), 0.5, small, true, 18});
     }
@@ -906,10 +910,10 @@ TitleBlock PlanSheet::block() const {
         b.notes.insert(b.notes.end(), lit_marks_.begin(), lit_marks_.end());
         const bool has_sizes = !narrow() && !location_.room->windows.empty();
         b.notes.push_back(
-            norths_in_words() +
-            (has_sizes ? " Metres; sizes of openings are clear width x height." : " Metres."));
+            fmt::format("{} {}{}.", norths_in_words(), in_words(frame_.units),
+                        has_sizes ? "; sizes of openings are clear width x height" : ""));
     } else {
-        b.notes.push_back(norths_in_words() + " Metres.");
+        b.notes.push_back(fmt::format("{} {}.", norths_in_words(), in_words(frame_.units)));
     }
     if (!frame_.in_page) b.numbered = numbered_;
     if (!unplaced_.empty())

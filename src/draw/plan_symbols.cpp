@@ -59,20 +59,26 @@ void draw_mark(Svg& svg, Point2 at) {
     svg.line(at - Point2{1.8, -1.8}, at + Point2{1.8, -1.8}, {pen::wall});
 }
 
-double draw_scale_bar(Svg& svg, Point2 left_end, double mm_per_m, double most_mm) {
+double draw_scale_bar(Svg& svg, Point2 left_end, double mm_per_m, double most_mm,
+                      site::Units units) {
+    const bool in_feet = units == site::Units::feet;
+    const double mm_per_unit = (in_feet ? 0.3048 : 1) * mm_per_m;
     double step = 0.1;
-    for (const double s : {0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0})
-        if (4 * s * mm_per_m <= most_mm) step = s;
+    for (const double s :
+         {0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0})
+        if (4 * s * mm_per_unit <= most_mm) step = s;
+    const double step_mm = step * mm_per_unit;
     for (int i = 0; i < 4; ++i)
-        svg.rect(left_end.x + i * step * mm_per_m, left_end.y, step * mm_per_m, 1.4,
+        svg.rect(left_end.x + i * step_mm, left_end.y, step_mm, 1.4,
                  {pen::thin, "", i % 2 == 0 ? "#000" : "#fff"});
-    const bool is_short = step * mm_per_m < text_width("0.05", letters::small) + 2;
+    const bool is_short = step_mm < text_width("0.05", letters::small) + 2;
     for (const int i : {0, 1, 2, 4}) {
         if (i == 1 && is_short) continue;
-        svg.text({left_end.x + i * step * mm_per_m, left_end.y - 0.9},
-                 number(i * step) + (i == 4 ? " m" : ""), {letters::small, Anchor::middle});
+        const char* unit = i < 4 ? "" : in_feet ? " ft" : " m";
+        svg.text({left_end.x + i * step_mm, left_end.y - 0.9}, number(i * step) + unit,
+                 {letters::small, Anchor::middle});
     }
-    return 4 * step * mm_per_m;
+    return 4 * step_mm;
 }
 
 void draw_norths(Svg& svg, Point2 middle, double radius, Point2 north, double magnetic_east_deg) {

@@ -22,8 +22,9 @@ void draw_hanging_lamp(Svg& svg, Point2 at);
 /// A cross; the ring or box round it is drawn to scale by the caller.
 void draw_mark(Svg& svg, Point2 at);
 
-/// Alternating black and white, figures above. @return its width
-double draw_scale_bar(Svg& svg, Point2 left_end, double mm_per_m, double most_mm);
+/// Alternating black and white, figures above, in metres or feet. @return its width
+double draw_scale_bar(Svg& svg, Point2 left_end, double mm_per_m, double most_mm,
+                      site::Units units);
 
 /// Is magnetic north known, and far enough from true north to be drawn beside it?
 [[nodiscard]] bool is_told_apart(double magnetic_east_deg);

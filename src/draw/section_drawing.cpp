@@ -8,11 +8,13 @@
 #include <numbers>
 #include <optional>
 
+#include "figures.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/sun_in_room.hpp"
 #include "plan_extent.hpp"
 #include "title_block.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::draw {
 namespace {
@@ -90,6 +92,12 @@ private:
     [[nodiscard]] double outward(Point2 p) const { return dot(p - wall_.left_corner, wall_.n); }
     [[nodiscard]] Point2 at(double w, double z) const {
         return {left_ + k_ * (w - inner_), floor_ - k_ * z};
+    }
+    [[nodiscard]] std::string told(double metres) const {
+        return words::length(metres, frame_.units);
+    }
+    [[nodiscard]] std::string figure(double metres) const {
+        return draw::figure(metres, frame_.units);
     }
     [[nodiscard]] double head() const { return window_.sill_m + window_.height_m; }
     [[nodiscard]] double reveal() const { return window_.reveal_m; }
@@ -186,14 +194,14 @@ std::string degrees_in_words(double degrees) {
 
 std::string SectionSheet::description() const {
     std::string text = fmt::format(
-        "Sill {:.2f} m, head {:.2f} m, reveal {:.2f} m; {} at {:.2f} m, {:.2f} m from the wall; "
-        "floor {:.2f} m above the ground.",
-        window_.sill_m, head(), reveal(), mark_.name, mark_.height_m, -outward(mark_.at), -ground_);
+        "Sill {}, head {}, reveal {}; {} at {}, {} from the wall; floor {} above the ground.",
+        told(window_.sill_m), told(head()), told(reveal()), mark_.name, told(mark_.height_m),
+        told(-outward(mark_.at)), told(-ground_));
     for (const Ray& ray : rays_) {
         text += fmt::format(" {}: rays fall at {}", ray.clock, degrees_in_words(profile_deg(ray)));
         if (ray.on_floor)
-            text += fmt::format(", patch on the floor {:.2f} to {:.2f} m from the wall",
-                                -ray.on_floor->second, -ray.on_floor->first);
+            text += fmt::format(", patch on the floor {} to {} from the wall",
+                                told(-ray.on_floor->second), told(-ray.on_floor->first));
         text += '.';
     }
     return text;
@@ -253,7 +261,7 @@ std::vector<Block> SectionSheet::blocks() const {
     const double middle = window_.left_m + window_.width_m / 2;
     for (const room::Building& b : room_.buildings) {
         if (b.footprint.empty()) continue;
-        Block block{words(b), 1e300, -1e300, ground_ + b.height_m, false};
+        Block block{room::words(b), 1e300, -1e300, ground_ + b.height_m, false};
         double nearest_u = 1e300, least_u = 1e300, most_u = -1e300;
         for (const Point2 p : b.footprint) {
             block.near = std::min(block.near, outward(p));
@@ -316,7 +324,8 @@ void SectionSheet::draw_outside() {
             const Point2 a = at(b.near, b.top), c = at(std::min(b.far, outer_ + 1), ground_);
             svg_.rect(a.x, std::max(a.y, 0.0), c.x - a.x, c.y - std::max(a.y, 0.0),
                       {pen::opening, "", fill});
-            std::vector<std::string> lines{b.name, fmt::format("{:.1f} m high", b.top - ground_)};
+            std::vector<std::string> lines{b.name,
+                                           outside_length(b.top - ground_, frame_.units) + " high"};
             if (!side.empty()) lines.push_back(side);
             labels_.put(
                 svg_, lines,
@@ -339,7 +348,8 @@ void SectionSheet::draw_outside() {
             const double rise =
                 std::atan2(b.top - head(), b.near - thick_) * 180 / std::numbers::pi;
             const std::string size =
-                fmt::format("{:.1f} m high, {:.1f} m off", b.top - ground_, b.near - thick_);
+                fmt::format("{} high, {} off", outside_length(b.top - ground_, frame_.units),
+                            outside_length(b.near - thick_, frame_.units));
             const std::string top = fmt::format("its top {:.0f} degrees above the head", rise);
             std::vector<std::string> lines{"beyond: " + b.name, size, top};
             if (!side.empty()) lines.push_back(side);
@@ -486,7 +496,7 @@ void SectionSheet::draw_stands() {
                    {pen::opening, "", "#fff"});
         labels_.keep_free({lamp.x - 2.5, lamp.y - 2.5, lamp.x + 2.5, lamp.y + 2.5});
         labels_.forbid(foot, lamp);
-        wanted_.push_back({{s.name, fmt::format("{:.2f} m up", s.z_m - (s.outside ? ground_ : 0))},
+        wanted_.push_back({{s.name, told(s.z_m - (s.outside ? ground_ : 0)) + " up"},
                            {lamp, 3, {letters::small}}});
     }
 }
@@ -503,13 +513,12 @@ void SectionSheet::upright(double w, double from, double to, const std::string& 
 
 void SectionSheet::draw_dimensions() {
     const double beside = -6 / k_;
-    upright(beside, 0, window_.sill_m, fmt::format("sill {:.2f}", window_.sill_m));
-    upright(2.2 * beside, 0, head(), fmt::format("head {:.2f}", head()));
+    upright(beside, 0, window_.sill_m, "sill " + figure(window_.sill_m));
+    upright(2.2 * beside, 0, head(), "head " + figure(head()));
     const double mark_w = outward(mark_.at);
     const double half = mark_.box_m ? (*mark_.box_m)[2] / 2 : mark_.radius_m;
-    upright(mark_w, 0, mark_.height_m - half, fmt::format("{:.2f} to its centre", mark_.height_m));
-    if (ground_ < -0.02)
-        upright(thick_ + 5 / k_, ground_, 0, fmt::format("floor {:.2f} up", -ground_));
+    upright(mark_w, 0, mark_.height_m - half, figure(mark_.height_m) + " to its centre");
+    if (ground_ < -0.02) upright(thick_ + 5 / k_, ground_, 0, "floor " + figure(-ground_) + " up");
     // Level ones: the reveal over the head, the mark's distance under the ceiling.
     const auto level = [&](double w0, double w1, double z, const std::string& text) {
         const Point2 a = at(w0, z), b = at(w1, z);
@@ -520,16 +529,17 @@ void SectionSheet::draw_dimensions() {
         wanted_.push_back(
             {{text}, {0.5 * (a + b), 0.8, {letters::small, Anchor::start, false, true}}});
     };
-    level(mark_w, 0, room_.height_m - 5 / k_, fmt::format("{:.2f} from the wall", -mark_w));
-    level(0, reveal(), window_.sill_m + 3 / k_, fmt::format("reveal {:.2f}", reveal()));
+    level(mark_w, 0, room_.height_m - 5 / k_, figure(-mark_w) + " from the wall");
+    level(0, reveal(), window_.sill_m + 3 / k_, "reveal " + figure(reveal()));
 }
 
 /// What the dimension lines of a wider drawing say.
 std::string SectionSheet::measures() const {
-    std::string text = fmt::format(
-        "Sill {:.2f}, head {:.2f}, reveal {:.2f}. {}: centre {:.2f} up, {:.2f} from the wall.",
-        window_.sill_m, head(), reveal(), mark_.name, mark_.height_m, -outward(mark_.at));
-    if (ground_ < -0.02) text += fmt::format(" Floor {:.2f} above the ground.", -ground_);
+    std::string text =
+        fmt::format("Sill {}, head {}, reveal {}. {}: centre {} up, {} from the wall.",
+                    figure(window_.sill_m), figure(head()), figure(reveal()), mark_.name,
+                    figure(mark_.height_m), figure(-outward(mark_.at)));
+    if (ground_ < -0.02) text += fmt::format(" Floor {} above the ground.", figure(-ground_));
     return text;
 }
 
@@ -578,9 +588,10 @@ TitleBlock SectionSheet::block() const {
                                       rays_.size() == 1 ? "this hour" : "these hours"));
     if (is_broken_) b.notes.push_back("The room goes on behind the broken line.");
     if (rays_.empty()) b.notes.push_back("No sun through this window at the times drawn.");
-    b.notes.push_back(
-        "Square to the wall, metres. Rays as they fall on this plane (profile angle): head and "
-        "sill are true, what the jambs take away does not show.");
+    b.notes.push_back(fmt::format(
+        "{}. Square to the wall; rays as they fall on this plane (profile angle): head and sill "
+        "are true, what the jambs take away does not show.",
+        in_words(frame_.units)));
     return b;
 }
 

@@ -12,6 +12,7 @@
 #include "keyhour/study/timetable.hpp"
 #include "keyhour/version.hpp"
 #include "sheet_text.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -96,13 +97,15 @@ private:
         constexpr Seconds shown{300};
         for (const study::CoverToHang& cover : c_.day.lock->covers) {
             const std::string& window = c_.room->room().windows[cover.window].name;
-            const std::string size = size_text(cover.width_m + 2 * c_.rigging.overlap_m,
-                                               cover.height_m + 2 * c_.rigging.overlap_m);
-            SheetEvent& e = add(Kind::hang, fmt::format("Hang {}: cloth {} m", window, size),
+            const std::string size = words::size(cover.width_m + 2 * c_.rigging.overlap_m,
+                                                 cover.height_m + 2 * c_.rigging.overlap_m,
+                                                 c_.units, words::Rounding::up);
+            SheetEvent& e = add(Kind::hang, fmt::format("Hang {}: cloth {}", window, size),
                                 {cover.sure_by - shown, cover.sure_by});
             e.window = window;
-            e.detail = fmt::format("hang by {}; opening {} m", by_text(cover.sure_by, zone()),
-                                   size_text(cover.width_m, cover.height_m));
+            e.detail = fmt::format(
+                "hang by {}; opening {}", by_text(cover.sure_by, zone()),
+                words::size(cover.width_m, cover.height_m, c_.units, words::Rounding::up));
         }
     }
 

@@ -3,11 +3,14 @@
 #include <cmath>
 #include <variant>
 
+#include "draw/figures.hpp"
 #include "draw/svg.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/study/lamp_report.hpp"
 #include "sheet_sections.hpp"
 #include "sheet_text.hpp"
+#include "tell/lamp_sentences.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -34,9 +37,10 @@ std::string set_up(const SheetContent& c, const study::LampReport& r) {
                     c.room->room().windows[r.wish.window].name);
     const study::StandPlace* p = r.stand.place();
     if (!p || !r.light) return like + ": no place from which it reaches the mark";
-    std::string text =
-        fmt::format("{}: stand at x {:.2f} y {:.2f}, {}, lamp {:.2f} m above the ground", like,
-                    p->at.x, p->at.y, study::beside_window_in_words(*p), p->height_above_ground_m);
+    std::string text = fmt::format(
+        "{}: stand at x {} y {}, {} (seen from inside), lamp {} above the ground", like,
+        draw::figure(p->at.x, c.units), draw::figure(p->at.y, c.units),
+        beside_window_in_brief(*p, c.units), words::length(p->height_above_ground_m, c.units));
     if (!r.stand.wanted.is_reachable())
         text += fmt::format(" (the nearest that is possible, {:.0f} degrees off the sun's ray)",
                             r.stand.nearest_off_deg);
@@ -49,13 +53,15 @@ std::string set_up(const SheetContent& c, const study::LampReport& r) {
 }
 
 /// What is told of a lamp by its sheet: "outside, stand up to 3.6 m, 800 W, 5600 K".
-std::string as_owned(const site::Lamp& lamp) {
+std::string as_owned(const site::Lamp& lamp, site::Units units) {
     std::string text = lamp.place == site::Lamp::Place::outside ? "outside" : "inside";
-    if (lamp.at) text += fmt::format(", at x {:.2f} y {:.2f}", lamp.at->x, lamp.at->y);
+    if (lamp.at)
+        text += fmt::format(", at x {} y {}", draw::figure(lamp.at->x, units),
+                            draw::figure(lamp.at->y, units));
     if (lamp.height_m)
-        text += fmt::format(", {:g} m high", *lamp.height_m);
+        text += fmt::format(", {} high", words::length(*lamp.height_m, units));
     else if (lamp.stand_max_m)
-        text += fmt::format(", stand up to {:g} m", *lamp.stand_max_m);
+        text += fmt::format(", stand up to {}", words::length(*lamp.stand_max_m, units, 1));
     if (lamp.watts) text += fmt::format(", {:g} W", *lamp.watts);
     if (lamp.battery_h) text += fmt::format(", battery for {:g} h", *lamp.battery_h);
     return text + fmt::format(", {:g} K", lamp.kelvin);
@@ -70,9 +76,11 @@ std::string axes_note(const SheetContent& c) {
     if (!c.location.room || c.location.room->floor.empty()) return {};
     const room::Point2& corner = c.location.room->floor.front();
     return fmt::format(
-        "<p class=\"note\">Metres. x runs to the right of the plan, y up it; the floor's first "
-        "corner in the file, where the {} wall begins, lies at x {:.2f} y {:.2f}.</p>\n",
-        draw::escaped(c.location.room->walls.front()), corner.x, corner.y);
+        "<p class=\"note\">{}; off the wall is off its outer face. x runs to the right of the "
+        "plan, y up it; the floor's first "
+        "corner in the file, where the {} wall begins, lies at x {} y {}.</p>\n",
+        draw::in_words(c.units), draw::escaped(c.location.room->walls.front()),
+        draw::figure(corner.x, c.units), draw::figure(corner.y, c.units));
 }
 
 }  // namespace
@@ -81,12 +89,12 @@ std::string lamps_section(const SheetContent& c) {
     std::string rows;
     for (std::size_t i = 0; i < c.location.lamps.size(); ++i) {
         const auto report = in_place_of_sun(c, i);
-        rows += fmt::format(
-            "<tr><th scope=\"row\">{}</th><td>{}{}</td></tr>\n",
-            draw::escaped(c.location.lamps[i].name), draw::escaped(as_owned(c.location.lamps[i])),
-            report
-                ? fmt::format("<span class=\"below\">{}</span>", draw::escaped(set_up(c, *report)))
-                : std::string{});
+        rows += fmt::format("<tr><th scope=\"row\">{}</th><td>{}{}</td></tr>\n",
+                            draw::escaped(c.location.lamps[i].name),
+                            draw::escaped(as_owned(c.location.lamps[i], c.units)),
+                            report ? fmt::format("<span class=\"below\">{}</span>",
+                                                 draw::escaped(set_up(c, *report)))
+                                   : std::string{});
     }
     if (rows.empty()) return {};
     return page_section("lamps", "Lamps",

@@ -228,9 +228,9 @@ std::string both_widths(const char* kind, const std::string& wide, const std::st
 }
 
 std::string SheetPage::strips() {
-    wide_strip_ = draw::draw_strip(c_.there, c_.day.strip, {wide_mm, "strip-wide", true});
-    narrow_strip_ =
-        draw::draw_strip(c_.there, c_.day.strip, {draw::phone_width_mm, "strip-narrow", true});
+    wide_strip_ = draw::draw_strip(c_.there, c_.day.strip, {wide_mm, "strip-wide", true, c_.units});
+    narrow_strip_ = draw::draw_strip(c_.there, c_.day.strip,
+                                     {draw::phone_width_mm, "strip-narrow", true, c_.units});
     return page_section("strip", "The day",
                         both_widths("strip", wide_strip_.svg, narrow_strip_.svg) +
                             (steps_.empty() ? ""
@@ -250,9 +250,10 @@ std::string numbers_list(const std::vector<std::string>& numbered, const char* w
 
 std::string SheetPage::plan() {
     const draw::PlanContent content{c_.day.strip.date, c_.plan_hours, c_.day.strip.covers};
-    wide_plan_ = draw::draw_plan(c_.there, c_.room, content, {wide_mm, "plan-wide", true});
-    narrow_plan_ =
-        draw::draw_plan(c_.there, c_.room, content, {draw::phone_width_mm, "plan-narrow", true});
+    wide_plan_ =
+        draw::draw_plan(c_.there, c_.room, content, {wide_mm, "plan-wide", true, c_.units});
+    narrow_plan_ = draw::draw_plan(c_.there, c_.room, content,
+                                   {draw::phone_width_mm, "plan-narrow", true, c_.units});
     return page_section("plan", "Plan",
                         slider() + both_widths("plan", wide_plan_.svg, narrow_plan_.svg) +
                             numbers_list(wide_plan_.numbered, "wide") +
@@ -280,12 +281,13 @@ std::string SheetPage::section() const {
     if (!key)
         content.instants =
             study::hours_of_sun(c_.day.strip.windows[content.window], c_.location.site.zone);
-    return page_section("section-heading",
-                        fmt::format("Section: {} and {}", room.windows[content.window].name,
-                                    room.marks[content.mark].name),
-                        fmt::format("<figure class=\"figure-section\">\n{}</figure>\n",
-                                    draw::draw_section(*c_.room, content,
-                                                       {draw::phone_width_mm, "section", true})));
+    return page_section(
+        "section-heading",
+        fmt::format("Section: {} and {}", room.windows[content.window].name,
+                    room.marks[content.mark].name),
+        fmt::format("<figure class=\"figure-section\">\n{}</figure>\n",
+                    draw::draw_section(*c_.room, content,
+                                       {draw::phone_width_mm, "section", true, c_.units})));
 }
 
 /// Seen from above; a patch on a wall becomes the line that it takes up along it.
@@ -337,6 +339,7 @@ std::string SheetPage::data() const {
     const site::Zone& zone = c_.location.site.zone;
     Json j;
     j["meter_constant"] = c_.camera.exposure.meter_constant;
+    j["feet"] = c_.units == site::Units::feet;
     j["plans"] = Json::array(
         {plan_json(wide_plan_.scale, "plan-wide"), plan_json(narrow_plan_.scale, "plan-narrow")});
     j["strips"] = Json::array({strip_json(wide_strip_.scale, "strip-wide"),

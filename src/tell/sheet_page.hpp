@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "keyhour/site/rigging.hpp"
+#include "keyhour/site/units.hpp"
 #include "keyhour/study/sheet_day.hpp"
 #include "keyhour/study/stop_wish.hpp"
 
@@ -21,6 +22,7 @@ struct SheetContent {
     std::vector<Instant> plan_hours{};     ///< whose patches the plan shows
     std::vector<std::string> read_back{};  ///< what was understood
     study::CameraSetting camera{};         ///< for the stops
+    site::Units units = site::Units::metres;
 };
 
 /// The same input gives the same bytes. All text from the location is escaped; a content security

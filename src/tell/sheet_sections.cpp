@@ -17,6 +17,7 @@
 #include "keyhour/study/timetable.hpp"
 #include "sheet_text.hpp"
 #include "tell/light_lines.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -236,6 +237,13 @@ std::string purpose(const SheetContent& c, std::size_t window) {
     return room.cameras.empty() ? "sun in the room" : "sun in the room, in no camera's frame";
 }
 
+/// Broken before the height, where a table has no room. Cloth and opening are rounded up.
+std::string size_cell(const SheetContent& c, double width_m, double height_m) {
+    const std::string size = words::size(width_m, height_m, c.units, words::Rounding::up);
+    const std::size_t cross = size.find(" x ");
+    return times(size.substr(0, cross)) + ' ' + times(size.substr(cross + 1));
+}
+
 std::string cloth_table(const SheetContent& c) {
     if (!c.day.lock) return {};
     const double more = 2 * c.rigging.overlap_m;
@@ -243,18 +251,18 @@ std::string cloth_table(const SheetContent& c) {
     for (const study::CoverToHang& cover : c.day.lock->covers)
         rows += row({draw::escaped(c.room->room().windows[cover.window].name) +
                          below(purpose(c, cover.window)),
-                     times(size_text(cover.width_m, cover.height_m)),
-                     times(size_text(cover.width_m + more, cover.height_m + more)),
+                     size_cell(c, cover.width_m, cover.height_m),
+                     size_cell(c, cover.width_m + more, cover.height_m + more),
                      by_text(cover.sure_by, zone_of(c))});
     if (rows.empty())
         return note("No cloth to cut: no other opening lets sun in while the best key holds.");
     return "<h3>Cloth, cut to size</h3>\n" +
-           table({"Window", "Opening, m", "Cloth, m", "Hang by"}, rows) +
+           table({"Window", "Opening", "Cloth", "Hang by"}, rows) +
            note(fmt::format(
                "So that the key's window alone lets sun into the room while the best key holds: "
-               "more than the key itself needs. Metres, width x height; cloth: the opening and "
-               "{:.2f} m on every side. Hang by: first sun at any bearing within the doubt.",
-               c.rigging.overlap_m));
+               "more than the key itself needs. Width x height; cloth: the opening and {} on every "
+               "side. Hang by: first sun at any bearing within the doubt.",
+               words::length(c.rigging.overlap_m, c.units)));
 }
 
 /// "The key comes through case window: leave it open."
@@ -272,8 +280,9 @@ std::string needs_of_key(const SheetContent& c, const study::KeyInterval& best) 
     if (windows.empty())
         return fmt::format(
             "For the key itself nothing must be covered: the sun of no other window comes within "
-            "{:g} m of {}.",
-            study::KeySettings{}.near_m, c.room->room().marks[best.mark].name);
+            "{} of {}.",
+            words::length(study::KeySettings{}.near_m, c.units, 1),
+            c.room->room().marks[best.mark].name);
     std::string names;
     for (const std::size_t w : windows)
         names += (names.empty() ? "" : ", ") + c.room->room().windows[w].name;
@@ -528,9 +537,11 @@ std::string recce_section(const SheetContent& c) {
         const room::Room& room = c.room->room();
         lines.push_back({site::wall_in_words(room, room.bearing.wall), "found"});
         for (const room::Window& w : room.windows)
-            lines.push_back({fmt::format("{}: {} m, sill {:.2f}, reveal {:.2f}", w.name,
-                                         size_text(w.width_m, w.height_m), w.sill_m, w.reveal_m),
-                             "found"});
+            lines.push_back(
+                {fmt::format("{}: {}, sill {}, reveal {}", w.name,
+                             words::size(w.width_m, w.height_m, c.units),
+                             words::length(w.sill_m, c.units), words::length(w.reveal_m, c.units)),
+                 "found"});
     }
     lines.push_back({"Skyline: roofs and trees since the survey", "found"});
     lines.push_back({"Clock: against a time signal", "found"});

@@ -66,10 +66,6 @@ std::string by_text(Instant t, const site::Zone& zone) {
     return site::whole_minutes(whole_minute(t, Minute::before), zone);
 }
 
-std::string size_text(double width_m, double height_m) {
-    return fmt::format("{:.2f} x {:.2f}", width_m, height_m);
-}
-
 std::string level_text(double lx) {
     if (!(lx > 0)) return "0 lx";
     const double unit = std::pow(10, std::floor(std::log10(lx)) - 1);

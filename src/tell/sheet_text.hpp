@@ -29,8 +29,6 @@ enum class Minute { before, nearest, after };
 [[nodiscard]] std::string span_outward(const study::Span& span, const site::Zone& zone);
 /// The whole minute before: by when something must be done.
 [[nodiscard]] std::string by_text(Instant t, const site::Zone& zone);
-/// "1.40 x 1.60": metres, width x height.
-[[nodiscard]] std::string size_text(double width_m, double height_m);
 /// "310 lx", "34 klx": two digits.
 [[nodiscard]] std::string level_text(double lx);
 /// "T5.6 1/3".

@@ -221,7 +221,9 @@ TEST_CASE("calendar and page give the same minutes, and cloth has its event", "[
                 "DTEND;TZID=Europe/London:20260214T110700\r\n"));
     CHECK(holds(calendar, "TRIGGER;VALUE=DATE-TIME:20260214T100700Z"));
     CHECK(holds(calendar, "TRIGGER;VALUE=DATE-TIME:20260214T103700Z"));
-    REQUIRE(holds(page, "<span class=\"time\">1.70 x 1.90</span></td><td>13:21</td>"));
+    REQUIRE(holds(page,
+                  "<span class=\"time\">1.70</span> <span class=\"time\">x 1.90 "
+                  "m</span></td><td>13:21</td>"));
     CHECK(holds(calendar,
                 "DTSTART;TZID=Europe/London:20260214T131600\r\n"
                 "DTEND;TZID=Europe/London:20260214T132100\r\n"
@@ -358,7 +360,7 @@ TEST_CASE("a lamp's place is told from its window, and the plan's axes are expla
         CHECK(text.substr(at + before.size(), 40).find(side) != std::string::npos);
         return std::stod(text.substr(at + before.size()));
     };
-    CHECK(metres(page, " m off the wall&#39;s outer face, ", " m to the right of") ==
+    CHECK(metres(page, " m off the wall, ", " m right of") ==
           Approx(metres(lamp, " m off the wall, ", " m right of")).margin(0.05));
     CHECK(holds(page, "x runs to the right of the plan, y up it"));
     CHECK(holds(page, "where the street wall begins, lies at x 0.00 y 0.00."));
@@ -376,6 +378,30 @@ TEST_CASE("every hour of sun is printed", "[cli]") {
         CHECK(holds(hours, "<tr><th scope=\"row\">" + clock));
     }
     CHECK_FALSE(holds(page, "left out"));
+}
+
+TEST_CASE("a crew that tapes in feet finds no metre on its sheet", "[cli]") {
+    const std::vector<std::string> feet{"--date", "2026-02-14", "--units", "ft"};
+    std::string page = paper(example("tallow-lane"), "page", feet);
+    CHECK(data_of(page)["feet"] == true);
+    page = page.substr(0, page.find("<script type="));
+    page = page.substr(page.find("<main>"));
+    // What was understood is told as it was read.
+    page.erase(page.find("<h2 id=\"understood\">"));
+    for (const char* metric : {"[0-9] m2?\\b", "[Mm]etre", "[0-9] cm"}) {
+        std::smatch found;
+        const bool any = std::regex_search(page, found, std::regex{metric});
+        CAPTURE(metric, any ? found.prefix().str().substr(found.prefix().length() - 60) : "");
+        CHECK_FALSE(any);
+    }
+    // The press window's 1.40 by 1.60 m, rounded up, and 0.15 m more on every side: 66.93, 74.8 in.
+    CHECK(holds(page, "<span class=\"time\">5 ft 7 in</span> <span class=\"time\">x 6 ft 3 in"));
+    CHECK(holds(paper(example("tallow-lane"), "calendar", feet), "cloth 5 ft 7 in x 6 ft 3 in"));
+    CHECK(holds(paper(example("tallow-lane"), "calendar"), "cloth 1.70 x 1.90 m"));
+    const Outcome yards = run_program(
+        {"sheet", example("tallow-lane"), "--only", "plan", "-o", "-", "--units", "yards"});
+    CHECK(yards.code == 2);
+    CHECK(holds(yards.err, "accepted: ft, for feet and inches"));
 }
 
 TEST_CASE("names from the file are escaped wherever they stand", "[cli]") {

@@ -3,10 +3,12 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
+#include <regex>
 #include <sstream>
 
 #include "draw/labels.hpp"
 #include "draw/plan_drawing.hpp"
+#include "draw/plan_symbols.hpp"
 #include "draw/section_drawing.hpp"
 #include "draw/strip_drawing.hpp"
 #include "draw/year_drawing.hpp"
@@ -632,6 +634,48 @@ TEST_CASE("a plan tells what its openings' sizes are where it has them", "[draw]
     const auto narrow = draw::draw_plan(p.there(), p.room(), {p.date, {clock(p, 13)}, {}},
                                         {draw::phone_width_mm, "plan", false});
     CHECK_FALSE(holds(narrow.svg, words));
+}
+
+TEST_CASE("a crew that tapes in feet finds no metre in its drawings", "[draw]") {
+    const Prepared p = example("tallow-lane", 2026_y / 2 / 14);
+    const auto strip = study::day_strip(p.location, p.room(), p.shared, p.date);
+    const std::regex metric{"[0-9] m2?\\b|[0-9]\\.[0-9][0-9]\\b|[Mm]etre"};
+    const auto drawn = [&](site::Units units) {
+        const draw::DrawingFrame frame{180, "f", false, units};
+        const draw::SectionContent section{
+            p.date, 0, 0, {clock(p, 14)}, draw::stands_of(p.location)};
+        return std::vector<std::string>{
+            draw::draw_plan(p.there(), p.room(), {p.date, {clock(p, 13)}, strip.covers}, frame).svg,
+            draw::draw_section(*p.room(), section, frame)};
+    };
+    for (const std::string& svg : drawn(site::Units::feet)) {
+        std::string all = words_of(svg);
+        const std::size_t told = svg.find("<desc");
+        all += svg.substr(told, svg.find("</desc>") - told);
+        std::smatch found;
+        CAPTURE(all);
+        CHECK_FALSE(std::regex_search(all, found, metric));
+        CHECK(holds(all, "Feet and inches"));
+    }
+    for (const std::string& svg : drawn(site::Units::metres))
+        CHECK(std::regex_search(words_of(svg), metric));
+    // 1.40 x 1.60 m with a sill of 0.85, by 0.0254 m an inch: 55.1, 63.0 and 33.5 in.
+    const std::string plan = words_of(drawn(site::Units::feet)[0]);
+    CHECK(holds(plan, "4 ft 7 in x 5 ft 3 in"));
+    CHECK(holds(plan, "sill 2 ft 9 1/2 in"));
+}
+
+TEST_CASE("the scale bar's feet are as long as feet", "[draw]") {
+    for (const auto& [units, unit_m] :
+         {std::pair{site::Units::metres, 1.0}, {site::Units::feet, 0.3048}}) {
+        draw::Svg svg{{180, "t", false}, "t", "d"};
+        const double width = draw::draw_scale_bar(svg, {10, 10}, 20, 60, units);
+        const auto texts = texts_of(svg.finish(30));
+        REQUIRE(!texts.empty());
+        CHECK(width == Approx(std::stod(texts.back().text) * unit_m * 20));
+        CHECK(texts.back().text.ends_with(units == site::Units::feet ? " ft" : " m"));
+        CHECK(width > 30);
+    }
 }
 
 TEST_CASE("names make words for files", "[draw]") {

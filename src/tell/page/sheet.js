@@ -77,7 +77,11 @@
   };
 
   const band = ([low, , high], words) => words(low) === words(high) ? words(low) : `${words(low)} to ${words(high)}`;
-  const edge = (m) => m === null ? ", may not be there at all" : `, edge within ${Math.ceil(100 * m)} cm`;
+  // Doubts to the half inch, rounded up.
+  const inches = (m) => String(Math.ceil(m / 0.0127) / 2).replace(/^0\.5$/, "1/2").replace(".5", " 1/2");
+  const within = (m) => data.feet ? `${inches(m)} in` : `${Math.ceil(100 * m)} cm`;
+  const edge = (m) => m === null ? ", may not be there at all" : `, edge within ${within(m)}`;
+  const area = (m2) => data.feet ? `${(m2 / 0.09290304).toFixed(1)} sq ft` : `${m2.toFixed(2)} m2`;
 
   // What is told of each step whatever the camera's setting.
   const told = steps.map((step) => ({
@@ -86,7 +90,7 @@
       `${data.marks[i]}: ${level(m.level_lx[1])} (${band(m.level_lx, level)}), ` +
       (m.coverage > 0 ? `${Math.round(100 * m.coverage)} % in the sun through ${data.windows[m.window]}` : "no direct sun")),
     patches: step.patches.length
-      ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${p.area_m2.toFixed(2)} m2${edge(p.edge_within_m)}`)
+      ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${area(p.area_m2)}${edge(p.edge_within_m)}`)
       : ["no direct sun in the room"],
   }));
 
