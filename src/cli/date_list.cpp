@@ -55,6 +55,9 @@ Answer<std::array<bool, 7>> read_weekdays(const std::string& text) {
 /// The list itself, or what the file says; comments begin with #.
 Answer<std::string> list_text(const std::string& dates) {
     if (dates.find_first_not_of("0123456789-, ") == std::string::npos) return dates;
+    const auto words = words_of(dates);  // "Tue 17 February 2026"
+    if (std::ranges::all_of(words, [](const auto& w) { return site::read_date(w).has_value(); }))
+        return dates;
     std::error_code ignored;
     if (std::filesystem::is_fifo(dates, ignored) && !dates.starts_with("/dev/fd/"))
         return usage_failure("--dates: \"" + dates + "\" is no plain file; " + dates_wanted);

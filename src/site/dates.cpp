@@ -2,11 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <cstdint>
 #include <optional>
 #include <string_view>
+#include <vector>
 
 #include "keyhour/site/quoted.hpp"
 
@@ -108,6 +111,56 @@ tl::expected<LocalDate, std::string> checked(const std::string& text, int y, int
         return tl::unexpected{fmt::format("{} is not served; accepted: {} to {}", quoted(text),
                                           iso_date(first_date), iso_date(last_date))};
     return day;
+}
+
+/// The words of a text, without a comma behind them.
+std::vector<std::string_view> words_of(std::string_view text) {
+    std::vector<std::string_view> words;
+    while (!text.empty()) {
+        const std::size_t end = std::min(text.find(' '), text.size());
+        std::string_view word = text.substr(0, end);
+        if (word.ends_with(',')) word.remove_suffix(1);
+        if (!word.empty()) words.push_back(word);
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return words;
+}
+
+/// Which of the names is meant, in whole or by its first letters (three or more); counted from 1.
+template <std::size_t n>
+std::optional<unsigned> named(const std::array<const char*, n>& names, std::string_view word) {
+    const auto same = [](char a, char b) {
+        return std::tolower(static_cast<unsigned char>(a)) ==
+               std::tolower(static_cast<unsigned char>(b));
+    };
+    for (unsigned i = 0; i < n; ++i) {
+        const std::string_view name{names[i]};
+        if (word.size() >= 3 && word.size() <= name.size() &&
+            std::equal(word.begin(), word.end(), name.begin(), same))
+            return i + 1;
+    }
+    return std::nullopt;
+}
+
+/// "17 February 2026", "Tue 17 February 2026", as the answers print it. Nothing where it is not
+/// written so.
+std::optional<tl::expected<LocalDate, std::string>> date_of_words(const std::string& text) {
+    auto words = words_of(text);
+    unsigned weekday = 0;  // counted from 1; 0: none is given
+    if (words.size() == 4) weekday = named(kWeekdays, words.front()).value_or(0);
+    if (weekday != 0) words.erase(words.begin());
+    if (words.size() != 3) return std::nullopt;
+    Scanner day{words[0]}, year{words[2]};
+    const auto d = day.digits(1, 2), y = year.digits(4, 4);
+    const auto m = named(kMonths, words[1]);
+    if (!d || !day.at_end() || !m || !y || !year.at_end()) return std::nullopt;
+    auto date = checked(text, *y, static_cast<int>(*m), *d);
+    if (!date || weekday == 0) return date;
+    const date::weekday real{date::local_days{*date}};
+    if (real.c_encoding() + 1 == weekday) return date;
+    return tl::unexpected{fmt::format("{} is no {}: {} is a {}", quoted(text),
+                                      kWeekdays[weekday - 1], iso_date(*date),
+                                      kWeekdays[real.c_encoding()])};
 }
 
 tl::expected<LocalDate, std::string> take_date(Scanner& s, const std::string& text) {
@@ -214,6 +267,7 @@ std::string duration_in_words(seconds d) {
 }  // namespace
 
 tl::expected<LocalDate, std::string> read_date(const std::string& text) {
+    if (auto in_words = date_of_words(text)) return *std::move(in_words);
     Scanner s{text};
     auto day = take_date(s, text);
     if (!day) return day;

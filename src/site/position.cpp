@@ -4,6 +4,7 @@
 
 #include <GeographicLib/GeoCoords.hpp>
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 #include <exception>
@@ -114,6 +115,89 @@ std::string reason(const std::vector<std::string>& words, const std::string& lib
     return "cannot be read";
 }
 
+// "52.9536 degrees NORTH, 1.1505 degrees WEST", "52 deg 57.22 min N": as answers print it, or with
+// a blank before the letter. One angle after the other, each closed by its letter.
+class AnglesInWords {
+public:
+    explicit AnglesInWords(std::string_view text) : rest_{text} {}
+
+    /// As the library reads it, "52d57.22'N 1d9.03'W"; nothing if it is written otherwise.
+    std::optional<std::string> read() {
+        std::string first, second;
+        if (!take_angle(first) || !take_angle(second)) return std::nullopt;
+        skip_blanks();
+        if (!rest_.empty()) return std::nullopt;
+        return first + ' ' + second;
+    }
+
+private:
+    static constexpr std::string_view marks = "d'\"";
+
+    void skip_blanks() {
+        rest_.remove_prefix(std::min(rest_.find_first_not_of(" \t,"), rest_.size()));
+    }
+
+    std::string take_letters() {
+        skip_blanks();
+        std::string word;
+        while (!rest_.empty() && std::isalpha(static_cast<unsigned char>(rest_.front())) != 0) {
+            word += static_cast<char>(std::tolower(static_cast<unsigned char>(rest_.front())));
+            rest_.remove_prefix(1);
+        }
+        return word;
+    }
+
+    std::string take_number() {
+        skip_blanks();
+        const std::size_t n = std::min(rest_.find_first_not_of("0123456789."), rest_.size());
+        std::string number{rest_.substr(0, n)};
+        rest_.remove_prefix(n);
+        return number;
+    }
+
+    static std::optional<std::size_t> unit(const std::string& word) {
+        constexpr std::array<std::array<std::string_view, 4>, 3> words{
+            {{"degrees", "degree", "deg", "d"},
+             {"minutes", "minute", "min", "m"},
+             {"seconds", "second", "sec", ""}}};
+        for (std::size_t i = 0; i < words.size(); ++i)
+            if (!word.empty() && std::ranges::find(words[i], word) != words[i].end()) return i;
+        return std::nullopt;
+    }
+
+    static std::optional<char> hemisphere(const std::string& word) {
+        constexpr std::array<std::string_view, 4> names{"north", "south", "east", "west"};
+        for (const std::string_view name : names)
+            if (word == name || word == name.substr(0, 1))
+                return static_cast<char>(std::toupper(static_cast<unsigned char>(name.front())));
+        return std::nullopt;
+    }
+
+    bool take_angle(std::string& angle) {
+        for (std::size_t part = 0; part < marks.size(); ++part) {
+            const std::string number = take_number();
+            if (number.empty()) return false;
+            std::string word = take_letters();
+            if (const auto named = unit(word)) {
+                if (*named != part) return false;
+                word = take_letters();
+            }
+            const auto letter = hemisphere(word);
+            angle += number;
+            if (part > 0 || !letter) angle += marks[part];
+            if (letter) {
+                angle += *letter;
+                return true;
+            }
+            // Only what comes last may have decimals.
+            if (!word.empty() || number.find('.') != std::string::npos) return false;
+        }
+        return false;
+    }
+
+    std::string_view rest_;
+};
+
 std::string number(double value) {
     std::string text = fmt::format("{:.4f}", value);
     text.erase(text.find_last_not_of('0') + 1);
@@ -131,12 +215,13 @@ std::string minutes_of(double degrees, char positive, char negative) {
 }  // namespace
 
 tl::expected<Coordinates, std::string> read_position(const std::string& text) {
-    const std::vector<std::string> words = words_of(text);
+    const std::string plain = AnglesInWords{text}.read().value_or(text);
+    const std::vector<std::string> words = words_of(plain);
     if (words.empty()) return refused(text, "is empty");
     if (text.size() > 200) return refused(text, "is too long");
     GeographicLib::GeoCoords coords;
     try {
-        coords.Reset(text);
+        coords.Reset(plain);
     } catch (const std::exception& e) {
         return refused(text, reason(words, e.what()));
     }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numbers>
 
 #include "zone_files.hpp"
 
@@ -33,7 +34,8 @@ double nearness(const Coordinates& a, const ZonePlace& b) {
 std::optional<std::string> zone_that_says(const std::string& abbreviation,
                                           const Coordinates& place) {
     std::optional<std::string> best;
-    double best_nearness = -2;
+    // An eighth of the way round the Earth: a zone farther off is nobody's there.
+    double best_nearness = std::numbers::sqrt2 / 2;
     for (const auto& [name, at] : zone_places()) {
         const double near = nearness(place, at);
         // Places are few that lie equally near; the name decides, whatever the table's order.
@@ -49,9 +51,14 @@ std::optional<std::string> zone_that_says(const std::string& abbreviation,
 tl::expected<Zone, std::string> zone_at(const std::string& text,
                                         const std::optional<Coordinates>& place) {
     auto zone = Zone::named(text);
-    if (zone || !place || !is_abbreviation(text)) return zone;
-    const auto meant = zone_that_says(text, *place);
-    if (!meant) return zone;
+    if (zone || !is_abbreviation(text)) return zone;
+    const auto meant = place ? zone_that_says(text, *place) : std::nullopt;
+    if (!meant)
+        return tl::unexpected{fmt::format(
+            "time zone \"{}\" is not known; an abbreviation tells neither the continent "
+            "nor its rules of summer time; accepted: an IANA name such as "
+            "\"Europe/London\" or \"Australia/Sydney\", or a POSIX TZ string",
+            text)};
     return tl::unexpected{
         fmt::format("time zone \"{}\" is an abbreviation that tells no rules of summer time; for "
                     "this position write \"{}\", the nearest zone whose clocks say {}",

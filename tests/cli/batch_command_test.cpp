@@ -243,6 +243,8 @@ TEST_CASE("dates come as one, a range, a list, a file, and by weekday", "[cli]")
             found.push_back(nlohmann::json::parse(line)["date"]);
         return found;
     };
+    CHECK(dates_of({"--dates", "Tue 10 March 2026,12 March 2026"}) ==
+          dates_of({"--dates", "2026-03-10,2026-03-12"}));
     CHECK(dates_of({"--dates", "2026-03-12, 2026-03-10,2026-03-12"}) ==
           Arguments{"2026-03-10", "2026-03-12"});
     CHECK(dates_of({"--from", "2026-03-09", "--to", "2026-03-22", "--weekdays", "Tue,friday"}) ==

@@ -5,7 +5,27 @@
 using namespace keyhour::site;
 using keyhour::Instant;
 
-TEST_CASE("dates are read in ISO 8601 alone, and others are told why not", "[site]") {
+TEST_CASE("a date may be typed as the answers print it, its month in letters", "[site]") {
+    const char* text =
+        GENERATE("17 February 2026", "Tue 17 February 2026", "Tuesday 17 February 2026",
+                 "Tuesday, 17 Feb 2026", "TUE 17 FEB 2026");
+    INFO(text);
+    const auto read = read_date(text);
+    REQUIRE(read);
+    CHECK(iso_date(*read) == "2026-02-17");
+    CHECK(iso_date(*read_date("Sun 1 May 2033")) == "2033-05-01");
+}
+
+TEST_CASE("a date in letters must have its own weekday, and be one", "[site]") {
+    CHECK(read_date("Wed 17 February 2026").error() ==
+          "\"Wed 17 February 2026\" is no Wednesday: 2026-02-17 is a Tuesday");
+    CHECK(read_date("30 February 2026").error() ==
+          "\"30 February 2026\" does not exist: February 2026 has 28 days");
+    for (const char* text : {"17 Fe 2026", "17 February 26", "17 February", "Ju 17 February 2026"})
+        CHECK_FALSE(read_date(text));
+}
+
+TEST_CASE("dates in numbers are read in ISO 8601 alone, and others are told why not", "[site]") {
     const auto [text, message] = GENERATE(table<const char*, const char*>({
         {"03/04/2026",
          "\"03/04/2026\" is two dates: 3 April and 4 March; write 2026-04-03 or 2026-03-04"},

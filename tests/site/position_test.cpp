@@ -7,13 +7,15 @@ using namespace keyhour::site;
 // One place in every notation that GeographicLib 2.1.2 documents for GeoCoords; the UTM and MGRS
 // figures are GeographicLib's own, so this checks our reading, not the projection.
 TEST_CASE("a position is read in every common notation", "[site]") {
-    const char* text = GENERATE("52.9536N 1.1505W", "52.9536 -1.1505", "52.9536, -1.1505",
-                                "1.1505W 52.9536N", "N52.9536 W1.1505", "52:57:13N 1:9:2W",
-                                "52d57'13\"N 1d9'2\"W", "52d57.22N 1d9.03W",
-                                "52\xc2\xb0"
-                                "57'13\"N 1\xc2\xb0"
-                                "9'2\"W",
-                                "  52.9536n   1.1505w ");
+    const char* text = GENERATE(
+        "52.9536N 1.1505W", "52.9536 -1.1505", "52.9536, -1.1505", "1.1505W 52.9536N",
+        "N52.9536 W1.1505", "52:57:13N 1:9:2W", "52d57'13\"N 1d9'2\"W", "52d57.22N 1d9.03W",
+        "52\xc2\xb0"
+        "57'13\"N 1\xc2\xb0"
+        "9'2\"W",
+        "52.9536 degrees NORTH, 1.1505 degrees WEST", "52.9536 NORTH 1.1505 WEST",
+        "52.9536 N, 1.1505 W", "1.1505 W 52.9536 N", "52 deg 57.22 min N, 1 deg 9.03 min W",
+        "52 degrees 57 minutes 13 seconds north 1 9 2 west", "  52.9536n   1.1505w ");
     const auto found = read_position(text);
     REQUIRE(found);
     CHECK(found->latitude.in_degrees() == Approx(52.9536).margin(0.0002));
@@ -52,7 +54,11 @@ TEST_CASE("what is no position says what was found and what is accepted", "[site
         {"52.95", "is one number where two are needed"},
         {"52.95N", "is one number where two are needed"},
         {"52.95N 1.15N", "cannot be read (Both 52.95N and 1.15N interpreted as latitudes)"},
-        {"52 57 13 N 1 9 2 W", "has more than two angles, or a space or comma inside an angle"},
+        {"52.5 57 13 N 1 9 2 W", "has more than two angles, or a space or comma inside an angle"},
+        {"52 57 13 1 N 1 9 2 W", "has more than two angles, or a space or comma inside an angle"},
+        {"52 deg 57.22 min N, 1 deg 61 min W", "cannot be read"},
+        {"91 degrees north 1 E", "has latitude 91, which is not in -90..90"},
+        {"52 N 1 N", "cannot be read (Both "},
         {"52,9536 1,1505", "has more than two angles, or a space or comma inside an angle"},
         {"52d61'N 1W", "not in range [0, 60)"},
         {"the old mill", "cannot be read"},

@@ -28,10 +28,18 @@ TEST_CASE("an abbreviation of a zone is answered with the zone of that place", "
                                  zone + "\", the nearest zone whose clocks say " + text);
 }
 
-TEST_CASE("a zone that is known, and one that nobody's clock says, are as without a place",
-          "[site]") {
+TEST_CASE(
+    "a zone that is known is as without a place, and one that nobody's clock says gets no guess",
+    "[site]") {
     const auto place = read_position("33.7S 150.3E");
     CHECK(zone_at("Australia/Sydney", *place)->name() == "Australia/Sydney");
-    CHECK(zone_at("XQZT", *place).error() == Zone::named("XQZT").error());
-    CHECK(zone_at("AEST", std::nullopt).error() == Zone::named("AEST").error());
+    CHECK(zone_at("Europe/Lodon", *place).error() == Zone::named("Europe/Lodon").error());
+    // No continent is guessed: the nearest name to AEST is one of America's.
+    for (const auto& refused : {zone_at("XQZT", *place), zone_at("AEST", std::nullopt),
+                                zone_at("AEST", *read_position("52.95N 1.15W"))}) {
+        REQUIRE_FALSE(refused);
+        CHECK(refused.error().find("tells neither the continent nor its rules") !=
+              std::string::npos);
+        CHECK(refused.error().find("did you mean") == std::string::npos);
+    }
 }
