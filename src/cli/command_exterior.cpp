@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "clock_time.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
 #include "exterior_page.hpp"
@@ -80,14 +81,14 @@ Answer<study::SpotSettings> settings_of(const ExteriorRequest& r) {
     return s;
 }
 
-Answer<std::vector<std::chrono::seconds>> times_of(const ExteriorRequest& r) {
-    std::vector<std::chrono::seconds> times;
+Answer<std::vector<ClockTime>> times_of(const ExteriorRequest& r) {
+    std::vector<ClockTime> times;
     for (const std::string& text : r.times) {
-        const auto time = site::read_time_of_day(text);
+        const auto time = read_clock_time(text);
         if (!time) return usage_failure("--time: " + time.error());
         times.push_back(*time);
     }
-    std::ranges::sort(times);
+    std::ranges::sort(times, {}, &ClockTime::time);
     return times;
 }
 
@@ -109,11 +110,11 @@ Answer<std::vector<std::size_t>> spots_of(const site::Location& location, const 
 
 /// The times asked for on a date; without any, the whole hours at which the sun is up.
 Answer<std::vector<Instant>> instants_of(const site::Zone& zone, site::LocalDate date,
-                                         const std::vector<std::chrono::seconds>& times) {
+                                         const std::vector<ClockTime>& times) {
     std::vector<Instant> out;
-    for (const std::chrono::seconds time : times) {
-        const auto t = zone.instant(date::local_days{date} + time);
-        if (!t) return usage_failure("--time: " + t.error().message);
+    for (const ClockTime& time : times) {
+        const auto t = time.on(date, zone);
+        if (!t) return usage_failure("--time: " + t.error());
         out.push_back(*t);
     }
     return out;
@@ -136,7 +137,7 @@ struct Question {
     site::Location location;
     DateRange dates;
     study::SpotSettings settings;
-    std::vector<std::chrono::seconds> times;
+    std::vector<ClockTime> times;
     std::vector<std::size_t> spots;
     std::shared_ptr<const study::SharedTrack> track;
     std::vector<study::SpotLight> lights;

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -226,10 +228,13 @@ private:
             return usage("--key-angle needs --height, the lamp's above the ground");
         key.height_m = r_.height_m;
         if (!r_.light_from.empty()) {
-            if (r_.light_from != "left" && r_.light_from != "right")
+            const std::string& from = r_.light_from;
+            const bool left = from == "left" || from == "the subject's left";
+            const bool right = from == "right" || from == "the subject's right";
+            if (!left && !right)
                 return usage("--light-from \"" + r_.light_from +
                              "\": accepted: left or right, as the subject sees it");
-            key.from_right = r_.light_from == "right";
+            key.from_right = right;
         }
         const auto camera = camera_for_key();
         if (!camera) return camera.error();
@@ -270,9 +275,12 @@ private:
         const auto lamp = lamp_at(location_, "--fill", r_.fill, site::Lamp::Place::inside);
         if (!lamp) return lamp.error();
         wish.lamp = *lamp;
-        if (r_.convention == "key-plus-fill")
+        const auto is_one_of = [&](std::initializer_list<std::string_view> words) {
+            return std::ranges::find(words, r_.convention) != words.end();
+        };
+        if (is_one_of({"key-plus-fill", "key plus fill to fill", "key plus fill:fill"}))
             wish.convention = light::RatioConvention::key_plus_fill_to_fill;
-        else if (!r_.convention.empty() && r_.convention != "key")
+        else if (!is_one_of({"", "key", "key to fill", "key:fill"}))
             return usage("--convention \"" + r_.convention +
                          "\": accepted: key, for key to fill, or key-plus-fill, for key plus fill "
                          "to fill");

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "clock_time.hpp"
 #include "command.hpp"
 #include "keyhour/site/dates.hpp"
 #include "numbers.hpp"
@@ -30,7 +31,7 @@ const std::string usual_hours = "08:00,20:00";
 
 /// How the lock's place in the day was given.
 struct Placement {
-    std::optional<std::chrono::seconds> start, end;  // since local midnight
+    std::optional<ClockTime> start, end;
     Seconds length{0};
     std::pair<Seconds, Seconds> hours;
 };
@@ -38,19 +39,19 @@ struct Placement {
 Answer<Placement> placement(const LockRequest& request) {
     Placement p;
     if (!request.start.empty()) {
-        const auto time = site::read_time_of_day(request.start);
+        const auto time = read_clock_time(request.start);
         if (!time) return usage_failure("--start: " + time.error());
         p.start = *time;
     }
     if (!request.end.empty()) {
-        const auto time = site::read_time_of_day(request.end);
+        const auto time = read_clock_time(request.end);
         if (!time) return usage_failure("--end: " + time.error());
         p.end = *time;
     }
     if (request.minutes != 0 && !(request.minutes >= 1 && request.minutes <= 1440))
         return usage_failure("--minutes: accepted: 1 to 1440");
     p.length = Seconds{60 * request.minutes};
-    if (p.start && p.end && *p.start == *p.end)
+    if (p.start && p.end && p.start->time == p.end->time)
         return usage_failure(
             "--start and --end name the same time; for a whole day: --minutes 1440");
     if (p.end && !p.start) return usage_failure("--end needs --start");
@@ -84,12 +85,12 @@ Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const P
         if (!to) return usage_failure("--hours: " + to.error().message);
         return study::Span{*from, *to, false, false};
     }
-    const auto from = at(*p.start, date);
-    if (!from) return usage_failure("--start: " + from.error().message);
+    const auto from = p.start->on(date, zone);
+    if (!from) return usage_failure("--start: " + from.error());
     if (!p.end) return study::Span{*from, *from + p.length, false, false};
     // A lock may run past midnight.
-    const auto to = at(*p.end, *p.end > *p.start ? date : site::next_day(date));
-    if (!to) return usage_failure("--end: " + to.error().message);
+    const auto to = p.end->on(p.end->time > p.start->time ? date : site::next_day(date), zone);
+    if (!to) return usage_failure("--end: " + to.error());
     return study::Span{*from, *to, false, false};
 }
 

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "clock_time.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
 #include "keyhour/site/compass.hpp"
@@ -39,9 +40,8 @@ tl::expected<std::vector<Instant>, std::string> instants(const SunRequest& reque
                                                          const site::Zone& zone,
                                                          site::LocalDate day) {
     if (!request.time.empty()) {
-        const auto time = *site::read_time_of_day(request.time);
-        const auto at = zone.instant(site::LocalTime{date::local_days{day}} + time);
-        if (!at) return tl::unexpected{at.error().message};
+        const auto at = read_clock_time(request.time)->on(day, zone);
+        if (!at) return tl::unexpected{at.error()};
         return std::vector{*at};
     }
     std::vector<Instant> out;
@@ -97,7 +97,7 @@ void print_table(const std::vector<Row>& rows, const site::Zone& zone, site::Loc
 
 Answer<void> check(const SunRequest& request) {
     if (!request.time.empty()) {
-        const auto time = site::read_time_of_day(request.time);
+        const auto time = read_clock_time(request.time);
         if (!time) return usage_failure("--time: " + time.error());
     }
     if (request.step_min < 1 || request.step_min > longest_step_min)

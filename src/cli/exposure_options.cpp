@@ -37,7 +37,10 @@ std::optional<Failure> take(const std::optional<double>& given, const Limits& li
 
 std::optional<double> read_stop(const std::string& text) {
     std::string_view rest = text;
-    if (!rest.empty() && (rest.front() == 'T' || rest.front() == 't')) rest.remove_prefix(1);
+    if (!rest.empty() && (rest.front() == 'T' || rest.front() == 't')) {
+        rest.remove_prefix(1);
+        if (rest.starts_with(' ')) rest.remove_prefix(1);
+    }
     double number = 0;
     const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), number);
     if (error != std::errc{} || !std::isfinite(number)) return std::nullopt;

@@ -126,7 +126,10 @@ tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& te
                                                            double highest) {
     const auto parts = two_parts(text);
     if (parts) {
-        const double low = number(parts->first), high = number(without_degrees(parts->second));
+        double low = number(parts->first), high = number(without_degrees(parts->second));
+        // As the answers print it, from begin to end, it may fall: "58 to 38".
+        const bool falls = low > high && text.find(',') == std::string::npos;
+        if (falls) std::swap(low, high);
         if (low >= lowest && low < high && high <= highest) return std::array{low, high};
     }
     return tl::unexpected{
@@ -135,7 +138,9 @@ tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& te
 }
 
 tl::expected<std::pair<Seconds, Seconds>, std::string> read_hours(const std::string& text) {
-    const auto parts = two_parts(text);
+    auto parts = two_parts(text);
+    if (const auto dash = text.find('-'); !parts && dash != std::string::npos)
+        parts = {std::string_view{text}.substr(0, dash), std::string_view{text}.substr(dash + 1)};
     if (!parts)
         return tl::unexpected{
             fmt::format("found \"{}\"; accepted: two times, such as 08:00,20:00", text)};

@@ -148,11 +148,24 @@ std::string name_in_two_words(const CLI::App& command, const std::string& extra)
     return {};
 }
 
+/// "key Tallow Lane.toml"
+std::string file_in_two_words(const CLI::App& command, const std::string& extra) {
+    const CLI::Option* location = command.get_option_no_throw("location");
+    if (location == nullptr || location->count() == 0 || !extra.ends_with(".toml")) return {};
+    const auto first = location->as<std::string>();
+    if (first.ends_with(".toml")) return {};
+    return fmt::format(
+        "nothing expected after the location: \"{}\"; a name with a blank stands in quotes: "
+        "\"{} {}\"",
+        extra, first, extra);
+}
+
 std::string extra_word(const CLI::App& command, const std::string& extra) {
     if (extra.size() > 1 && extra.front() == '-')
         return "there is no option " + extra + nearest_option(command, extra);
     if (const std::string option = name_in_two_words(command, extra); !option.empty())
         return option;
+    if (const std::string file = file_in_two_words(command, extra); !file.empty()) return file;
     return "nothing expected after the location: \"" + extra + '"';
 }
 

@@ -23,13 +23,23 @@ constexpr std::array units{
     Unit{"DEGREES", "true"}, Unit{"DEGREES", "\u00b0"},  Unit{"PERCENT", "%"},
     Unit{"LX", "klx", 1000}, Unit{"LX", "lx"},           Unit{"LX", "lux"},
     Unit{"KM/H", "km/h"},    Unit{"FPS", "fps"},         Unit{"STOPS", "stops"},
-    Unit{"STOPS", "stop"},
+    Unit{"STOPS", "stop"},   Unit{"C", "lx s"},
 };
 
 std::string without_blanks_at_end(std::string text) {
     while (text.ends_with(' '))
         text.pop_back();
     return text;
+}
+
+/// "1/3"
+std::optional<double> fraction(const std::string& text) {
+    const std::size_t stroke = text.find('/');
+    if (stroke == std::string::npos) return std::nullopt;
+    const auto over = read_number(text.substr(0, stroke), {});
+    const auto under = read_number(text.substr(stroke + 1), {});
+    if (!over || !under || *under == 0) return std::nullopt;
+    return *over / *under;
 }
 
 }  // namespace
@@ -50,7 +60,12 @@ std::optional<double> read_with_unit(const std::string& text, std::string_view s
         const std::string number =
             without_blanks_at_end(text.substr(0, text.size() - unit.suffix.size()));
         if (const auto value = read_number(number, {})) return *value * unit.factor;
+        if (shown == "STOPS")
+            if (const auto value = fraction(number)) return value;
     }
+    if (shown == "STOPS") return fraction(text);
+    if (shown == "ISO" && text.starts_with("ISO "))
+        if (const auto value = read_number(text.substr(4), {})) return *value;
     return std::nullopt;
 }
 

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <set>
 
+#include "clock_time.hpp"
 #include "draw/plan_drawing.hpp"
 #include "draw/section_drawing.hpp"
 #include "draw/strip_drawing.hpp"
@@ -51,7 +52,7 @@ private:
     const SheetWishes& wishes_;
     bool names_only_;
     std::optional<std::size_t> window_, mark_;
-    std::vector<std::chrono::seconds> hours_;
+    std::vector<ClockTime> hours_;
     std::vector<SheetFile> files_;
     std::set<std::string> names_;
 };
@@ -74,7 +75,7 @@ std::optional<Failure> SheetMaker::read_wishes() {
                                                 wishes_.width_mm, draw::phone_width_mm)};
     for (std::size_t at = 0; at < wishes_.hours.size();) {
         const std::size_t end = std::min(wishes_.hours.find(',', at), wishes_.hours.size());
-        const auto time = site::read_time_of_day(wishes_.hours.substr(at, end - at));
+        const auto time = read_clock_time(wishes_.hours.substr(at, end - at));
         if (!time) return Failure{wrong_usage, "--hours: " + time.error()};
         hours_.push_back(*time);
         at = end + 1;
@@ -103,9 +104,9 @@ Answer<std::vector<Instant>> SheetMaker::hours_on(const study::DayStrip& strip) 
     if (study == nullptr) return std::vector<Instant>{};
     if (hours_.empty()) return study::plan_hours(*study, strip.date, strip.keys);
     std::vector<Instant> out;
-    for (const std::chrono::seconds hour : hours_) {
-        const auto t = q_.location.site.zone.instant(date::local_days{strip.date} + hour);
-        if (!t) return usage_failure("--hours: " + t.error().message);
+    for (const ClockTime& hour : hours_) {
+        const auto t = hour.on(strip.date, q_.location.site.zone);
+        if (!t) return usage_failure("--hours: " + t.error());
         out.push_back(*t);
     }
     return out;

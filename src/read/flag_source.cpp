@@ -54,6 +54,17 @@ bool is_text(std::string_view name) {
     return std::ranges::find(names, name) != std::end(names);
 }
 
+/// "193 degrees", "196 true": an angle as the answers print it, without its unit.
+std::string_view without_unit(std::string_view name, std::string_view value) {
+    constexpr std::string_view angles[] = {"faces", "within_deg", "angle_deg", "turn_deg"};
+    if (std::ranges::find(angles, name) == std::end(angles)) return value;
+    for (const std::string_view unit : {"degrees", "degree", "deg", "true", "\u00b0"})
+        if (value.ends_with(unit) &&
+            as_number(trimmed(value.substr(0, value.size() - unit.size()))))
+            return trimmed(value.substr(0, value.size() - unit.size()));
+    return value;
+}
+
 void put(toml::array& list, std::string_view text) {
     if (const auto number = as_number(text))
         list.push_back(*number);
@@ -62,6 +73,7 @@ void put(toml::array& list, std::string_view text) {
 }
 
 void put(toml::table& tree, std::string_view name, std::string_view value) {
+    value = without_unit(name, value);
     const std::size_t comma = value.find(',');
     if (is_text(name)) {
         tree.insert_or_assign(name, std::string{value});

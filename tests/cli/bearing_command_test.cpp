@@ -280,6 +280,17 @@ TEST_CASE("bearing refuses what it can't answer, and says why", "[cli]") {
     }
 }
 
+TEST_CASE("an angle in an observation may have its unit", "[cli][bearing]") {
+    const auto faces = [](const char* flag) {
+        return run_program({"bearing", press, "--date", "2026-02-11", "--json", "--compass", flag});
+    };
+    const Outcome plain = faces("wall=street faces=197.4 north=true within_deg=3");
+    CHECK(plain.code == keyhour::cli::answered);
+    CHECK(faces("wall=street faces=197.4 true north=true within_deg=3 degrees").out == plain.out);
+    CHECK(faces("wall=street faces=197.4 m north=true within_deg=3").code ==
+          keyhour::cli::wrong_usage);
+}
+
 TEST_CASE("the help of bearing has an example and fits the page", "[cli]") {
     const Outcome o = run_program({"bearing", "--help"});
     CHECK(o.code == 0);

@@ -53,6 +53,30 @@ TEST_CASE("a number may be typed as it is printed, with its unit", "[cli][notati
              Same{key, {"--shutter", "180"}, {"--shutter", "1/50 s"}},
              Same{lamp, {"--ratio", "4"}, {"--ratio", "4:1"}},
              Same{lamp, {"--ratio", "4", "--hold", "120"}, {"--ratio", "4", "--hold", "2 h"}},
+             Same{key, {"--key-angle", "38,58"}, {"--key-angle", "58 to 38"}},
+             Same{key, {"--iso", "800"}, {"--iso", "ISO 800"}},
+             Same{key,
+                  {"--stop", "T4", "--tolerance", "0.5"},
+                  {"--stop", "T 4", "--tolerance", "1/2 stop"}},
+             Same{{"key", place, "--json", "--no-doubt"},
+                  {"--date", "2026-02-17"},
+                  {"--date", "Tue 17 February 2026"}},
+             Same{{"lock", place, "--json"},
+                  {"--date", "2026-06-17", "--start", "10:00", "--end", "13:00"},
+                  {"--date", "17 June 2026", "--start", "10:00 UTC+01:00", "--end",
+                   "13:00 (UTC+01:00)"}},
+             Same{{"lock", place, "--date", "2026-02-17", "--minutes", "60", "--json"},
+                  {"--hours", "09:00,12:00"},
+                  {"--hours", "09:00-12:00"}},
+             Same{{"exterior", place, "--date", "2026-02-17", "--json", "--no-doubt"},
+                  {"--time", "10:00", "--late-light", "-4,6"},
+                  {"--time", "10:00 (UTC+00:00)", "--late-light", "6 to -4 degrees"}},
+             Same{{"sun", place, "--date", "2026-02-17", "--json"},
+                  {"--time", "10:00"},
+                  {"--time", "10:00 UTC+00:00"}},
+             Same{lamp,
+                  {"--ratio", "4", "--convention", "key-plus-fill"},
+                  {"--ratio", "4:1", "--convention", "key plus fill:fill"}},
              Same{lamp, {"--distance", "6"}, {"--distance", "600 cm"}},
              Same{{"patch", place, "--date", "2026-02-17", "--json", "--no-light", "--no-doubt"},
                   {"--step", "60"},
@@ -75,6 +99,15 @@ TEST_CASE("a number may be typed as it is printed, with its unit", "[cli][notati
     CHECK(answer(with(key, {"--shutter", "1/50"})) != answer(with(key, {"--shutter", "1/100"})));
 }
 
+TEST_CASE("an offset that the clocks do not have is refused, in every time", "[cli][notation]") {
+    const std::string said =
+        "the clocks there are UTC+00:00 then, not UTC+01:00; write the time alone";
+    CHECK(refusal({"lock", place, "--date", "2026-02-17", "--start", "10:00 UTC+01:00", "--end",
+                   "13:00"}) == "--start: " + said);
+    CHECK(refusal({"exterior", place, "--date", "2026-02-17", "--time", "10:00 UTC+01:00"}) ==
+          "--time: " + said);
+}
+
 TEST_CASE("a unit of another kind is refused", "[cli][notation]") {
     CHECK(refusal({"key", place, "--near", "2 min"}) ==
           "keyhour key: --near: \"2 min\" is not a number; accepted: a number, in metres");
@@ -93,6 +126,9 @@ TEST_CASE("a name with a blank that lost its quotes is given back in them", "[cl
     const std::string said = "; a name with a blank stands in quotes: --mark \"type case\"";
     CHECK(refusal({"key", place, "--mark", "type", "case"}) ==
           "keyhour key: nothing expected after the location: \"case\"" + said);
+    CHECK(refusal({"key", "tallow", "lane.toml"}) ==
+          "keyhour key: nothing expected after the location: \"lane.toml\"; a name with a blank "
+          "stands in quotes: \"tallow lane.toml\"");
     CHECK(refusal({"key", "--mark", "type", "case", place}) ==
           "keyhour key: nothing expected after the location: \"" + place + "\"" + said);
 }
