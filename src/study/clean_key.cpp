@@ -31,16 +31,17 @@ public:
                 const Span& run)
         : study_{study},
           criterion_{study, study.scene(), settings, who.mark, who.camera, who.window},
+          run_{run},
           enough_{settings.shortest},
-          bearing_{room::plan_bearing(study.room()).from_north} {
-        const Seconds step{std::clamp(settings.shortest.count() / 3, 1.0, 20.0)};
-        moments_ = study.path().samples(run.from, run.to, step);
-    }
+          step_{std::clamp(settings.shortest.count() / 3, 1.0, 20.0)},
+          bearing_{room::plan_bearing(study.room()).from_north} {}
 
     /// @return at one of the bearings a tenth of a degree apart, or at the best between them
-    [[nodiscard]] bool is_enough() const {
+    [[nodiscard]] bool is_enough() {
         constexpr double apart_deg = 0.1;
         const double within = study_.room().bearing.within.in_degrees();
+        if (begins_or_ends_well(within)) return true;
+        moments_ = study_.path().samples(run_.from, run_.to, step_);
         const int n = static_cast<int>(std::ceil(within / apart_deg));
         double best = 0;
         Seconds longest{0};
@@ -61,6 +62,16 @@ public:
     }
 
 private:
+    /// Most runs do so at an outermost bearing, which saves looking through all of them.
+    [[nodiscard]] bool begins_or_ends_well(double within) {
+        const Seconds part = std::min(run_.length(), enough_ + 3 * step_);
+        for (const Instant from : {run_.from, run_.to - part}) {
+            moments_ = study_.path().samples(from, from + part, step_);
+            for (const double by : {-within, within})
+                if (longest_at(by) >= enough_) return true;
+        }
+        return false;
+    }
     [[nodiscard]] Seconds longest_at(double turned_deg) const {
         const room::PlanTurn turn{{wrapped_turn(bearing_ + Angle::degrees(turned_deg))}};
         const auto margin = [&](const Moment& m) { return criterion_(m, turn); };
@@ -72,7 +83,8 @@ private:
 
     const RoomStudy& study_;
     KeyCriterion criterion_;
-    Seconds enough_;
+    const Span& run_;
+    Seconds enough_, step_;
     Angle bearing_;
     std::vector<Moment> moments_;
 };
