@@ -4,17 +4,21 @@
 #include <span>
 #include <utility>
 
-#include "window_sun.hpp"
+#include "opening_sun.hpp"
 
 namespace keyhour::study {
 namespace {
 
+/// Where leaks land is looked at so often: in this time the sun moves half a degree, and the light
+/// by 9 mm a metre from the window. A surface or a frame that no more than a strip of that width
+/// reaches for a moment may be passed over; when sun comes in and which marks it reaches may not:
+/// regions say that.
 constexpr Seconds landing_step{120};
 constexpr Seconds aside{1};
 
 template <class T>
-void add_once(std::vector<T>& list, const T& value) {
-    if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
+bool holds(const std::vector<T>& list, const T& value) {
+    return std::find(list.begin(), list.end(), value) != list.end();
 }
 
 /// The surfaces and frames that the light lands on at one instant.
@@ -22,54 +26,63 @@ void note_landing(const RoomStudy& study, const Moment& m, const room::PlanTurn&
     const room::Room& room = study.room();
     const room::Point3 sun = turn.to_plan(m.toward);
     for (const room::Patch& patch : study.scene().patches(leak.window, sun)) {
-        add_once(leak.surfaces, patch.surface);
+        if (!holds(leak.surfaces, patch.surface)) leak.surfaces.push_back(patch.surface);
         for (std::size_t c = 0; c < room.cameras.size(); ++c)
-            if (room::in_frame(room, room.cameras[c], patch)) add_once(leak.cameras, c);
+            if (!holds(leak.cameras, c) && room::in_frame(room, room.cameras[c], patch))
+                leak.cameras.push_back(c);
     }
 }
 
-/// Landing over a span, looked at every two minutes and at both ends.
+/// Landing over a span, at its ends and between.
 void note_landings(const RoomStudy& study, const Span& span, const room::PlanTurn& turn,
-                   Leak& leak) {
-    const double steps = std::max(2.0, std::ceil(span.length() / landing_step));
+                   Seconds step, Leak& leak) {
+    const double steps = std::max(2.0, std::ceil(span.length() / step));
     for (const Moment& m : study.path().samples(span.from, span.to, span.length() / steps))
         note_landing(study, m, turn, leak);
+}
+
+/// The same at bearings within the doubt. What no outermost one shows lies between two of them,
+/// and is larger than they leave room for: there half as often is enough.
+/// @param turns  both outermost first
+void note_landings(const RoomStudy& study, std::span<const room::PlanTurn> turns, Leak& leak) {
+    for (std::size_t i = 0; i < turns.size(); ++i)
+        note_landings(study, leak.possible, turns[i], i < 2 ? landing_step : 2 * landing_step,
+                      leak);
 }
 
 bool overlap(const Span& a, const Span& b) {
     return a.from < b.to && b.from < a.to;
 }
 
-void note_marks(const WindowSun& sun, Leak& leak) {
+void note_marks(const OpeningSun& sun, Leak& leak) {
     for (std::size_t mark = 0; mark < sun.on_mark.size(); ++mark)
         if (std::any_of(sun.on_mark[mark].begin(), sun.on_mark[mark].end(),
                         [&](const Span& lit) { return overlap(lit, leak.possible); }))
             leak.marks.push_back(mark);
 }
 
-std::vector<Leak> leaks_of_window(const RoomStudy& study, const WindowSun& sun) {
+std::vector<Leak> leaks_of_window(const RoomStudy& study, const OpeningSun& sun) {
     std::vector<Leak> out;
     const auto tell = [&](Leak leak, std::span<const room::PlanTurn> turns) {
-        for (const room::PlanTurn& turn : turns)
-            note_landings(study, leak.possible, turn, leak);
+        note_landings(study, turns, leak);
         note_marks(sun, leak);
         out.push_back(std::move(leak));
     };
-    for (const Span& span : sun.in.stated) {
+    for (const Span& span : sun.stated) {
         Leak leak;
         leak.window = sun.window;
         leak.span = span;
-        leak.possible = run_with(sun.in.some, span);
+        leak.possible = run_with(sun.some, span);
         if (!span.runs_at_start)
             leak.begins_by = sun_in_edge(study, sun.window, span.from - aside, span.from + aside);
         if (!span.runs_at_end)
             leak.ends_by = sun_in_edge(study, sun.window, span.to + aside, span.to - aside);
-        note_landings(study, span, study.bearings().stated, leak);
+        note_landings(study, span, study.bearings().stated, landing_step, leak);
         tell(std::move(leak), study.bearings().some);
     }
     // Leaks that only another bearing within the doubt would bring.
     const std::size_t stated = out.size();
-    for (const Span& run : sun.in.some) {
+    for (const Span& run : sun.some) {
         if (std::any_of(out.begin(), out.begin() + static_cast<std::ptrdiff_t>(stated),
                         [&](const Leak& leak) { return overlap(leak.possible, run); }))
             continue;
@@ -151,7 +164,7 @@ LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
     LockAnswer answer;
     answer.lock = {from, to, false, false};
     answer.key_window = key_window;
-    for (const WindowSun& sun : window_sun(study, from, to, true, lets_sun_in)) {
+    for (const OpeningSun& sun : opening_sun(study, from, to, true, lets_sun_in)) {
         const auto leaks = leaks_of_window(study, sun);
         if (sun.window != key_window) add_cover(study, leaks, answer);
         answer.leaks.insert(answer.leaks.end(), leaks.begin(), leaks.end());
@@ -168,10 +181,10 @@ std::optional<LockAnswer> best_lock(const RoomStudy& study, Instant from, Instan
     if (to - from < length) return std::nullopt;
     // The spans of each window once; then every placement is a matter of overlap.
     std::vector<Opening> openings;
-    for (WindowSun& sun : window_sun(study, from, to, false, lets_sun_in)) {
+    for (OpeningSun& sun : opening_sun(study, from, to, false, lets_sun_in)) {
         const room::Window& window = study.room().windows[sun.window];
         openings.push_back(
-            {sun.window == key_window, window.width_m * window.height_m, std::move(sun.in.some)});
+            {sun.window == key_window, window.width_m * window.height_m, std::move(sun.some)});
     }
     constexpr Seconds stride{600};
     Instant best = from;

@@ -162,8 +162,6 @@ class RegionSpans::Settler {
 public:
     Settler(const RegionSpans& of, const TurnedMargin& margin) : of_{of}, margin_{margin} {}
 
-    enum class Kind { stated, every, some };
-
     [[nodiscard]] std::vector<Span> settled(const std::vector<Part>& parts, Kind kind) const {
         std::vector<Span> out;
         for (Part part : parts) {
@@ -314,20 +312,29 @@ void RegionSpans::cut() {
     open_ = ways_[sky_].parts(first_, last_);
 }
 
-BearingSpans RegionSpans::spans(std::size_t region, const TurnedMargin& margin) const {
+std::vector<Span> RegionSpans::spans(std::size_t way, Kind kind, const TurnedMargin& margin) const {
     const Settler settler{*this, margin};
-    using Kind = Settler::Kind;
-    const auto of = [&](std::size_t way, Kind kind) {
-        auto spans = settler.settled(common(ways_[way].parts(first_, last_), open_), kind);
-        spans = settler.with_close(std::move(spans), kind, ways_[way].brushes);
-        return settler.with_close(std::move(spans), kind, ways_[sky_].brushes);
-    };
+    auto spans = settler.settled(common(ways_[way].parts(first_, last_), open_), kind);
+    spans = settler.with_close(std::move(spans), kind, ways_[way].brushes);
+    return settler.with_close(std::move(spans), kind, ways_[sky_].brushes);
+}
+
+BearingSpans RegionSpans::spans(std::size_t region, const TurnedMargin& margin) const {
     const Added& a = added_[region];
     BearingSpans out;
-    out.stated = of(a.stated, Kind::stated);
-    out.every = a.every == a.stated ? out.stated : of(a.every, Kind::every);
-    out.some = a.some == a.stated ? out.stated : of(a.some, Kind::some);
+    out.stated = stated(region, margin);
+    out.every = a.every == a.stated ? out.stated : spans(a.every, Kind::every, margin);
+    out.some = a.some == a.stated ? out.stated : some(region, margin);
     return out;
+}
+
+std::vector<Span> RegionSpans::stated(std::size_t region, const TurnedMargin& margin) const {
+    return spans(added_[region].stated, Kind::stated, margin);
+}
+
+std::vector<Span> RegionSpans::some(std::size_t region, const TurnedMargin& margin) const {
+    const Added& a = added_[region];
+    return spans(a.some, a.some == a.stated ? Kind::stated : Kind::some, margin);
 }
 
 }  // namespace keyhour::study

@@ -48,6 +48,9 @@ public:
     /// Ends are held to the margin itself, at the bearing that makes each.
     /// @param margin  positive in the region while the sun counts
     [[nodiscard]] BearingSpans spans(std::size_t region, const TurnedMargin& margin) const;
+    /// The same at the stated bearing alone, or at some.
+    [[nodiscard]] std::vector<Span> stated(std::size_t region, const TurnedMargin& margin) const;
+    [[nodiscard]] std::vector<Span> some(std::size_t region, const TurnedMargin& margin) const;
 
 private:
     class Settler;
@@ -55,7 +58,9 @@ private:
     struct Added {
         std::size_t stated, every, some;
     };
-    [[nodiscard]] std::vector<DirectionCut::Part> open_parts(std::size_t way) const;
+    enum class Kind { stated, every, some };
+    [[nodiscard]] std::vector<Span> spans(std::size_t way, Kind kind,
+                                          const TurnedMargin& margin) const;
 
     const RoomStudy& study_;
     Instant first_, last_;

@@ -10,15 +10,15 @@
 namespace keyhour::study {
 
 /// When sun comes in through one window, and when it reaches each mark.
-struct WindowSun {
+struct OpeningSun {
     std::size_t window = 0;
-    BearingSpans in;
+    std::vector<Span> stated, some;          ///< at the stated bearing; at some within the doubt
     std::vector<std::vector<Span>> on_mark;  ///< of each mark: at some bearing
 };
 
 /// Of every window that is asked for, its cover left aside, between first and last.
 /// @param marks  are the marks asked about?
-[[nodiscard]] std::vector<WindowSun> window_sun(
+[[nodiscard]] std::vector<OpeningSun> opening_sun(
     const RoomStudy& study, Instant first, Instant last, bool marks,
     const std::function<bool(const room::Window&)>& is_asked);
 

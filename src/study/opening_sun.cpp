@@ -1,4 +1,4 @@
-#include "window_sun.hpp"
+#include "opening_sun.hpp"
 
 #include <numbers>
 #include <utility>
@@ -13,8 +13,8 @@ constexpr double some_light = 2e-9;
 
 }  // namespace
 
-std::vector<WindowSun> window_sun(const RoomStudy& study, Instant first, Instant last, bool marks,
-                                  const std::function<bool(const room::Window&)>& is_asked) {
+std::vector<OpeningSun> opening_sun(const RoomStudy& study, Instant first, Instant last, bool marks,
+                                    const std::function<bool(const room::Window&)>& is_asked) {
     const room::Room& room = study.room();
     RegionSpans regions{study, first, last, 0, std::numbers::pi / 2};
     struct Found {
@@ -40,24 +40,24 @@ std::vector<WindowSun> window_sun(const RoomStudy& study, Instant first, Instant
         found.push_back(std::move(f));
     }
     regions.cut();
-    std::vector<WindowSun> out;
+    std::vector<OpeningSun> out;
     for (const Found& f : found) {
-        WindowSun sun;
+        OpeningSun sun;
         sun.window = f.window;
-        sun.in = regions.spans(f.in, [&](const Moment& m, const room::PlanTurn& turn) {
+        const auto comes_in = [&](const Moment& m, const room::PlanTurn& turn) {
             return sun_in_margin(study, f.window, m, turn);
-        });
+        };
+        sun.stated = regions.stated(f.in, comes_in);
+        sun.some = regions.some(f.in, comes_in);
         sun.on_mark.resize(room.marks.size());
-        for (const auto& [mark, region] : f.marks)
-            sun.on_mark[mark] =
-                regions
-                    .spans(region,
-                           [&, mark = mark](const Moment& m, const room::PlanTurn& turn) {
-                               if (m.above_skyline_deg <= 0) return m.above_skyline_deg;
-                               const room::Point3 toward = turn.to_plan(m.toward);
-                               return study.scene().coverage(mark, f.window, toward) - some_light;
-                           })
-                    .some;
+        for (const auto& [mark, region] : f.marks) {
+            const auto lights = [&, mark = mark](const Moment& m, const room::PlanTurn& turn) {
+                if (m.above_skyline_deg <= 0) return m.above_skyline_deg;
+                const room::Point3 toward = turn.to_plan(m.toward);
+                return study.scene().coverage(mark, f.window, toward) - some_light;
+            };
+            sun.on_mark[mark] = regions.some(region, lights);
+        }
         out.push_back(std::move(sun));
     }
     return out;
