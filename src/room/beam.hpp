@@ -4,6 +4,7 @@
 /// those of a lamp, from a point.
 
 #include <algorithm>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -35,7 +36,19 @@ struct Scene::Beam {
     /// Scene::touch of the opening itself: lit where a part of it is, dark where none is.
     [[nodiscard]] static Touch touch_of_opening(const Scene& scene, std::size_t window,
                                                 Point3 sun) noexcept;
+
+    [[nodiscard]] static bool lights_a_spot(const Scene& scene, std::size_t window,
+                                            std::span<const Point3> suns) noexcept;
+    friend bool lights_a_spot(const Scene& scene, std::size_t window,
+                              std::span<const Point3> suns) noexcept {
+        return Beam::lights_a_spot(scene, window, suns);
+    }
 };
+
+/// Is there a spot of the opening, larger than the smallest patch, that the sun lights from all
+/// these directions, and so from all between?
+[[nodiscard]] bool lights_a_spot(const Scene& scene, std::size_t window,
+                                 std::span<const Point3> suns) noexcept;
 
 /// Scene::touch of this mark is that of the opening itself.
 inline constexpr std::size_t no_mark = static_cast<std::size_t>(-1);

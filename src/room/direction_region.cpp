@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 #include <numbers>
+#include <span>
 #include <unordered_map>
 
 #include "beam.hpp"
@@ -142,6 +143,7 @@ public:
     [[nodiscard]] Touch touch(Point3 sun) const noexcept {
         return scene_.touch(q_.mark, q_.window, sun, q_.coverage);
     }
+    [[nodiscard]] bool is_lit_between(std::span<const Point3>) const noexcept { return false; }
     [[nodiscard]] const Grain& grain(bool nears_outside) const noexcept {
         return nears_outside ? outside_ : edge_;
     }
@@ -186,6 +188,10 @@ public:
     }
     [[nodiscard]] Touch touch(Point3 sun) const noexcept {
         return scene_.touch(no_mark, window_, sun, 1);
+    }
+    /// Also where shadows take a part of the opening each, one here and one there.
+    [[nodiscard]] bool is_lit_between(std::span<const Point3> suns) const noexcept {
+        return lights_a_spot(scene_, window_, suns);
     }
     [[nodiscard]] const Grain& grain(bool nears_outside) const noexcept {
         return nears_outside ? outside_ : edge_;
@@ -392,11 +398,23 @@ private:
             return assume(c, question_.most());
         }
         const Grain& grain = question_.grain(all.nears_outside());
-        if (c.w > grain.largest) return split(c);
+        if (c.w > grain.largest)
+            return is_lit_between(c, reached) ? assume(c, question_.most()) : split(c);
         for (std::size_t k = 0; k < 4; ++k)
             any_lit_ = exact(c.nodes[k], at[k]) > 0 || any_lit_;
         if (c.w > 1 && reached && hides_something(c, grain, half_diagonal)) return split(c);
         cells_.push_back(c);
+    }
+
+    [[nodiscard]] bool is_lit_between(const Cell& c, bool reached) {
+        if (!reached || may_be_spoilt(c)) return false;
+        std::array<Point3, 5> suns;
+        const auto at = corners(c);
+        std::ranges::transform(at, suns.begin(), [&](Place p) { return towards(p); });
+        suns[4] = towards(foot(c));
+        if (!question_.is_lit_between(std::span{suns}.first(bulges(c) ? 5 : 4))) return false;
+        any_lit_ = true;
+        return true;
     }
 
     [[nodiscard]] bool may_be_spoilt(const Cell& c) {
