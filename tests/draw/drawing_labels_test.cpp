@@ -14,6 +14,7 @@
 #include "draw/section_drawing.hpp"
 #include "draw/strip_drawing.hpp"
 #include "draw/year_drawing.hpp"
+#include "keyhour/site/plan_frame.hpp"
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "read/location_file.hpp"
@@ -53,11 +54,11 @@ struct DrawnPlan {
     draw::PlanExtent extent;
 };
 
-DrawnPlan drawn(const Place& place, double width) {
+DrawnPlan drawn(const Place& place, double width, site::Units units = site::Units::metres) {
     auto read = read::read_location(place.path);
     REQUIRE(read);
     DrawnPlan out{*std::move(read), {}, {}};
-    const draw::DrawingFrame frame{width, "plan", false};
+    const draw::DrawingFrame frame{width, "plan", false, units};
     const site::Zone& zone = out.location.site.zone;
     const auto shared = study::SharedTrack::make(zone.start_of(place.date) - Seconds{86400},
                                                  zone.start_of(place.date) + Seconds{3 * 86400.0});
@@ -126,6 +127,17 @@ std::vector<std::string> faults(const DrawnPlan& d) {
             symbols.push_back({p.x - 1, p.y - 1, p.x + 1, p.y + 1});
         }
     }
+    // A camera outside: from its lens to its body's end.
+    const Angle up = site::PlanFrame{d.location}.bearing_of_y().from_north;
+    for (const site::Spot& spot : d.location.spots) {
+        const double turn = (spot.camera_bearing - up).in_radians();
+        const room::Point2 p = d.extent.at(site::on_plan(d.location, spot)),
+                           end = p - 5.2 * room::Point2{std::sin(turn), -std::cos(turn)};
+        if (d.extent.paper.grown(-8).overlap({p.x - 1, p.y - 1, p.x + 1, p.y + 1}) > 3.9)
+            symbols.push_back(draw::Box{std::min(p.x, end.x), std::min(p.y, end.y),
+                                        std::max(p.x, end.x), std::max(p.y, end.y)}
+                                  .grown(0.9));
+    }
     for (std::size_t i = 0; i < texts.size(); ++i) {
         const DrawnText& t = texts[i];
         const draw::Box box{t.box.left, t.box.top, t.box.right, t.box.bottom};
@@ -160,8 +172,10 @@ TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another l
             const DrawnPlan shown = drawn(place, width);
             CHECK(faults(shown) == std::vector<std::string>{});
             CHECK(shown.plan.svg.size() < 200'000);
-            CHECK(shown.plan.svg == drawn(place, width).plan.svg);
+            // Feet and inches are longer words.
+            CHECK(faults(drawn(place, width, site::Units::feet)) == std::vector<std::string>{});
         }
+    CHECK(drawn(places()[1], 180).plan.svg == drawn(places()[1], 180).plan.svg);
 }
 
 TEST_CASE("no text of a section, strip or year lies over another or is cut", "[draw]") {
