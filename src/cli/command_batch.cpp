@@ -159,8 +159,10 @@ private:
     bool write(const BatchOutcome& outcome) {
         std::string text = std::move(head_);
         head_.clear();
-        for (const BatchLine& line : outcome.lines)
+        for (const BatchLine& line : outcome.lines) {
             text += line.text;
+            has_row_ = has_row_ || !line.text.empty();
+        }
         done_.lines += outcome.lines.size();
         if (file_) return file_->append(text, done_);
         session_.out << text;
@@ -229,6 +231,9 @@ private:
     }
 
     int finish_stream(int signal) {
+        const bool none = signal == 0 && question_.only_fitting && !has_row_;
+        if (none && places_ > done_.refused && question_.form == BatchForm::table)
+            session_.out << "none fits\n";
         session_.out.flush();
         const bool is_good = session_.out.good();
         if (is_good && signal == 0) return answered;
@@ -273,7 +278,7 @@ private:
     std::vector<BriefPlace> briefs_;
     std::string head_;
     std::size_t places_ = 0;
-    bool is_changed_ = false, is_too_much_ = false;
+    bool is_changed_ = false, is_too_much_ = false, has_row_ = false;
 };
 
 int answer_batch(const BatchRequest& request, Session& session) {

@@ -235,6 +235,15 @@ TEST_CASE("rooms of one day are planned with the way between them", "[cli]") {
     CHECK(batch({"-", "--date", "2026-02-17", "--visit"}, {}, input).code == wrong_usage);
 }
 
+TEST_CASE("a table of what fits says where nothing does", "[cli]") {
+    const Arguments asked{example("tallow-lane"), "--date", "2026-02-17", "--only-fitting"};
+    const std::string none = batch(asked, {"--min-hold", "600"}).out;
+    CHECK(none.ends_with("\nnone fits\n"));
+    CHECK(batch(asked, {"--min-hold", "30"}).out.find("none fits") == std::string::npos);
+    CHECK(batch(asked, {"--min-hold", "600", "--csv"}).out.find("none fits") == std::string::npos);
+    CHECK(batch(asked, {"--min-hold", "600", "--json"}).out.empty());
+}
+
 TEST_CASE("dates come as one, a range, a list, a file, and by weekday", "[cli]") {
     const auto dates_of = [](const Arguments& dates) {
         Arguments found;
