@@ -82,8 +82,8 @@ TEST_CASE("help lists every topic and every command in one screen of a terminal"
     CHECK(list.code == answered);
     const auto lines = examples::lines_of(list.out);
     for (const char* topic :
-         {"answers", "location", "windows", "doubt", "bearing", "lamps", "light", "surroundings",
-          "batch", "clusters", "exactness", "files", "sheet"})
+         {"answers", "questions", "location", "windows", "doubt", "bearing", "lamps", "light",
+          "surroundings", "batch", "clusters", "exactness", "files", "sheet"})
         CHECK(std::ranges::any_of(lines, [&](const std::string& line) {
             return line.starts_with("  " + std::string{topic} + ' ');
         }));
@@ -119,8 +119,9 @@ TEST_CASE("a topic is found by its other names, and a typing slip gets the neare
     CHECK(slip.err ==
           "keyhour help: there is no topic or command \"surroundigs\"; did you mean "
           "\"surroundings\"?\n"
-          "topics: answers batch bearing clusters doubt exactness files lamps light location sheet "
-          "surroundings windows\n"
+          "topics: answers batch bearing clusters doubt exactness files lamps light location "
+          "questions "
+          "sheet surroundings windows\n"
           "run \"keyhour help\" for what they tell\n");
     CHECK(holds(run_program({"help", "kye"}).err, "did you mean \"key\"?"));
 }
@@ -178,6 +179,27 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
     CHECK(commands >= 6);
     CHECK(files >= 6);
     CHECK(flags == 7);
+}
+
+TEST_CASE("the command beside each question answers it without a complaint", "[cli][manual]") {
+    const WorkFolder work{"keyhour_manual_questions"};
+    std::size_t run = 0;
+    for (const tell::Topic& topic : tell::manual_topics()) {
+        if (topic.name != "questions") continue;
+        for (const tell::Block& block : topic.blocks)
+            for (const auto& row : block.rows) {
+                std::string command = key_in(row.back());
+                if (!command.starts_with("keyhour ")) continue;
+                if (const auto file = command.find(" FILE"); file != std::string::npos)
+                    command.replace(file, 5, " room.toml");
+                if (const auto d = command.find("--date D"); d != std::string::npos)
+                    command.replace(d, 8, "--date 2026-02-17");
+                INFO(row.front());
+                CHECK(work.shell(command) == 0);
+                ++run;
+            }
+    }
+    CHECK(run >= 25);
 }
 
 TEST_CASE("every key that the topic tells of is one that the reader knows", "[cli][manual]") {
