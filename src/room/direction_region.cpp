@@ -675,11 +675,21 @@ private:
     std::vector<int> ins_, outs_;
 };
 
+/// Can light get from the window to as much of the mark as is wanted? To more than half of it only
+/// with a straight line to its centre; to a little of it round a corner of the walls.
+bool may_be_covered(const Scene& scene, const RegionRequest& request) {
+    if (request.coverage > 0.5) return scene.faces(request.window, request.mark);
+    const Room& room = scene.room();
+    const Mark& mark = room.marks[request.mark];
+    const WallFrame wall = wall_frame(room.floor, room.windows[request.window].wall);
+    return dot(mark.at - wall.left_corner, wall.n) < half_size(mark);
+}
+
 }  // namespace
 
 std::vector<DirectionRing> covered_region(const Scene& scene, const RegionRequest& request) {
     std::vector<DirectionRing> out;
-    if (!scene.faces(request.window, request.mark)) return out;
+    if (!may_be_covered(scene, request)) return out;
     const MarkQuestion question{scene, request};
     for (const auto& [x0, x1] : azimuth_spans(scene.room(), request))
         Tracer{question, request.bounds, {x0, x1, request.bounds.lowest, request.bounds.highest}}

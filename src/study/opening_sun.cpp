@@ -3,15 +3,10 @@
 #include <numbers>
 #include <utility>
 
+#include "keyhour/study/lock.hpp"
 #include "keyhour/study/sun_in_room.hpp"
 
 namespace keyhour::study {
-namespace {
-
-/// The least share of a mark that counts as light on it.
-constexpr double some_light = 2e-9;
-
-}  // namespace
 
 std::vector<OpeningSun> opening_sun(const RoomStudy& study, Instant first, Instant last, bool marks,
                                     const std::function<bool(const room::Window&)>& is_asked) {
@@ -32,7 +27,7 @@ std::vector<OpeningSun> opening_sun(const RoomStudy& study, Instant first, Insta
             room::RegionRequest request;
             request.mark = mark;
             request.window = w;
-            request.coverage = some_light;
+            request.coverage = least_share_on_mark;
             request.bounds = regions.bounds();
             const auto rings = room::covered_region(study.scene(), request);
             if (!rings.empty()) f.marks.emplace_back(mark, regions.add(rings));
@@ -54,7 +49,7 @@ std::vector<OpeningSun> opening_sun(const RoomStudy& study, Instant first, Insta
             const auto lights = [&, mark = mark](const Moment& m, const room::PlanTurn& turn) {
                 if (m.above_skyline_deg <= 0) return m.above_skyline_deg;
                 const room::Point3 toward = turn.to_plan(m.toward);
-                return study.scene().coverage(mark, f.window, toward) - some_light;
+                return study.scene().coverage(mark, f.window, toward) - least_share_on_mark;
             };
             sun.on_mark[mark] = regions.some(region, lights);
         }

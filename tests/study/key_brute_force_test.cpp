@@ -5,8 +5,8 @@
 #include <fmt/format.h>
 
 #include <catch2/catch.hpp>
-#include <cstdlib>
 
+#include "support/asked_rooms.hpp"
 #include "support/key_judge.hpp"
 #include "support/random_location.hpp"
 
@@ -148,8 +148,6 @@ TEST_CASE("the key of a date is what brute force finds, alone and in a range", "
 }
 
 TEST_CASE("the key of many dates is what brute force finds", "[.300-rooms]") {
-    const char* const from = std::getenv("KEYHOUR_FIRST_ROOM");
-    const std::uint64_t first = from ? std::strtoull(from, nullptr, 10) : 1;
-    const char* const rooms = std::getenv("KEYHOUR_ROOMS");
-    judge_rooms(first, first + (rooms ? std::strtoull(rooms, nullptr, 10) : 300) - 1, 6);
+    const auto [first, last] = test::asked_rooms();
+    judge_rooms(first, last, 6);
 }

@@ -11,6 +11,9 @@
 
 namespace keyhour::study {
 
+/// A mark is reached where more than this share of its silhouette is lit: less is rounding.
+inline constexpr double least_share_on_mark = 1e-6;
+
 /// Direct sun through one open window during the lock.
 struct Leak {
     std::size_t window = 0;
