@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "keyhour/site/dates.hpp"
+#include "read/duration.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -87,6 +88,15 @@ std::string_view without_degrees(std::string_view text) {
     return text.ends_with(unit) ? text.substr(0, text.size() - unit.size()) : text;
 }
 
+/// "12:58 to 14:19 (1 h 21 min)", as the answers print a span: without its length.
+std::pair<std::string, std::optional<Seconds>> span_and_length(const std::string& text) {
+    const std::size_t open = text.find(" (");
+    if (open == std::string::npos || !text.ends_with(')')) return {text, std::nullopt};
+    const auto length = read::read_duration(text.substr(open + 2, text.size() - open - 3));
+    if (!length) return {text, std::nullopt};
+    return {text.substr(0, open), *length};
+}
+
 double number(std::string_view text) {
     return decimal(text).value_or(std::numeric_limits<double>::quiet_NaN());
 }
@@ -137,7 +147,8 @@ tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& te
                     lowest, highest)};
 }
 
-tl::expected<std::pair<Seconds, Seconds>, std::string> read_hours(const std::string& text) {
+tl::expected<std::pair<Seconds, Seconds>, std::string> read_hours(const std::string& typed) {
+    const auto [text, length] = span_and_length(typed);
     auto parts = two_parts(text);
     if (const auto dash = text.find('-'); !parts && dash != std::string::npos)
         parts = {std::string_view{text}.substr(0, dash), std::string_view{text}.substr(dash + 1)};
@@ -150,6 +161,11 @@ tl::expected<std::pair<Seconds, Seconds>, std::string> read_hours(const std::str
     if (!to) return tl::unexpected{to.error()};
     if (*from >= *to)
         return tl::unexpected{fmt::format("found \"{}\"; the earlier time must stand first", text)};
+    constexpr Seconds rounding{60};
+    const Seconds size = *to - *from;
+    if (length && (size > *length + rounding || *length > size + rounding))
+        return tl::unexpected{fmt::format("found \"{}\": that is {:.0f} minutes", typed,
+                                          size.count() / rounding.count())};
     return std::pair{Seconds{*from}, Seconds{*to}};
 }
 

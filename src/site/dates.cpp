@@ -126,20 +126,31 @@ std::vector<std::string_view> words_of(std::string_view text) {
     return words;
 }
 
-/// Which of the names is meant, in whole or by its first letters (three or more); counted from 1.
+/// Which of the names is meant, in whole or by its first letters; counted from 1.
 template <std::size_t n>
-std::optional<unsigned> named(const std::array<const char*, n>& names, std::string_view word) {
+std::optional<unsigned> named(const std::array<const char*, n>& names, std::string_view word,
+                              std::size_t least_letters = 3) {
     const auto same = [](char a, char b) {
         return std::tolower(static_cast<unsigned char>(a)) ==
                std::tolower(static_cast<unsigned char>(b));
     };
     for (unsigned i = 0; i < n; ++i) {
         const std::string_view name{names[i]};
-        if (word.size() >= 3 && word.size() <= name.size() &&
+        if (word.size() >= least_letters && word.size() <= name.size() &&
             std::equal(word.begin(), word.end(), name.begin(), same))
             return i + 1;
     }
     return std::nullopt;
+}
+
+/// The date, if the weekday that stood before it is its own.
+tl::expected<LocalDate, std::string> with_weekday(const std::string& text, unsigned weekday,
+                                                  LocalDate day) {
+    const date::weekday real{date::local_days{day}};
+    if (real.c_encoding() + 1 == weekday) return day;
+    return tl::unexpected{fmt::format("{} is no {}: {} is a {}", quoted(text),
+                                      kWeekdays[weekday - 1], iso_date(day),
+                                      kWeekdays[real.c_encoding()])};
 }
 
 /// "17 February 2026", "Tue 17 February 2026", as the answers print it. Nothing where it is not
@@ -156,11 +167,7 @@ std::optional<tl::expected<LocalDate, std::string>> date_of_words(const std::str
     if (!d || !day.at_end() || !m || !y || !year.at_end()) return std::nullopt;
     auto date = checked(text, *y, static_cast<int>(*m), *d);
     if (!date || weekday == 0) return date;
-    const date::weekday real{date::local_days{*date}};
-    if (real.c_encoding() + 1 == weekday) return date;
-    return tl::unexpected{fmt::format("{} is no {}: {} is a {}", quoted(text),
-                                      kWeekdays[weekday - 1], iso_date(*date),
-                                      kWeekdays[real.c_encoding()])};
+    return with_weekday(text, weekday, *date);
 }
 
 tl::expected<LocalDate, std::string> take_date(Scanner& s, const std::string& text) {
@@ -268,6 +275,14 @@ std::string duration_in_words(seconds d) {
 
 tl::expected<LocalDate, std::string> read_date(const std::string& text) {
     if (auto in_words = date_of_words(text)) return *std::move(in_words);
+    if (const std::size_t blank = text.find(' '); blank != std::string::npos) {
+        // "Tu 2026-02-17", as rows have it
+        const unsigned weekday = named(kWeekdays, text.substr(0, blank), 2).value_or(0);
+        if (weekday != 0) {
+            const auto day = read_date(text.substr(blank + 1));
+            return day ? with_weekday(text, weekday, *day) : day;
+        }
+    }
     Scanner s{text};
     auto day = take_date(s, text);
     if (!day) return day;

@@ -247,9 +247,10 @@ tl::expected<Instant, ClockProblem> Zone::instant(LocalTime local) const {
         return tl::unexpected{ClockProblem{
             ClockProblem::Kind::repeated,
             fmt::format("{} happens twice in {}, as the clocks go back: at {} ({}) and at {} ({}); "
-                        "say which, by giving another time or the zone UTC",
+                        "say which, with {} or {} behind the time",
                         when, name_, at_before, utc_offset(seconds{before}), at_after,
-                        utc_offset(seconds{after}))}};
+                        utc_offset(seconds{after}), utc_offset(seconds{before}).substr(3),
+                        utc_offset(seconds{after}).substr(3))}};
     return tl::unexpected{ClockProblem{
         ClockProblem::Kind::skipped,
         fmt::format(

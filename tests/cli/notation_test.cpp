@@ -68,6 +68,10 @@ TEST_CASE("a number may be typed as it is printed, with its unit", "[cli][notati
              Same{{"lock", place, "--date", "2026-02-17", "--minutes", "60", "--json"},
                   {"--hours", "09:00,12:00"},
                   {"--hours", "09:00-12:00"}},
+             Same{by_lamp, {"--hours", "08:00,18:00"}, {"--hours", "08:00 to 18:00 (10 h 00 min)"}},
+             Same{{"patch", place, "--date", "2026-10-25", "--json", "--no-light", "--no-doubt"},
+                  {"--time", "01:30 UTC+01:00"},
+                  {"--time", "01:30+01:00"}},
              Same{{"exterior", place, "--date", "2026-02-17", "--json", "--no-doubt"},
                   {"--time", "10:00", "--late-light", "-4,6"},
                   {"--time", "10:00 (UTC+00:00)", "--late-light", "6 to -4 degrees"}},
@@ -106,6 +110,12 @@ TEST_CASE("an offset that the clocks do not have is refused, in every time", "[c
                    "13:00"}) == "--start: " + said);
     CHECK(refusal({"exterior", place, "--date", "2026-02-17", "--time", "10:00 UTC+01:00"}) ==
           "--time: " + said);
+}
+
+TEST_CASE("a span whose length is another's is refused", "[cli][notation]") {
+    CHECK(refusal({"key", place, "--date", "2026-02-17", "--by", "lamp", "--hours",
+                   "08:00 to 18:00 (3 h 00 min)"}) ==
+          "--hours: found \"08:00 to 18:00 (3 h 00 min)\": that is 600 minutes");
 }
 
 TEST_CASE("a unit of another kind is refused", "[cli][notation]") {

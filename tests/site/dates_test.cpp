@@ -8,7 +8,7 @@ using keyhour::Instant;
 TEST_CASE("a date may be typed as the answers print it, its month in letters", "[site]") {
     const char* text =
         GENERATE("17 February 2026", "Tue 17 February 2026", "Tuesday 17 February 2026",
-                 "Tuesday, 17 Feb 2026", "TUE 17 FEB 2026");
+                 "Tuesday, 17 Feb 2026", "TUE 17 FEB 2026", "Tu 2026-02-17", "Tue 2026-02-17");
     INFO(text);
     const auto read = read_date(text);
     REQUIRE(read);
@@ -19,6 +19,8 @@ TEST_CASE("a date may be typed as the answers print it, its month in letters", "
 TEST_CASE("a date in letters must have its own weekday, and be one", "[site]") {
     CHECK(read_date("Wed 17 February 2026").error() ==
           "\"Wed 17 February 2026\" is no Wednesday: 2026-02-17 is a Tuesday");
+    CHECK(read_date("Th 2026-02-17").error() ==
+          "\"Th 2026-02-17\" is no Thursday: 2026-02-17 is a Tuesday");
     CHECK(read_date("30 February 2026").error() ==
           "\"30 February 2026\" does not exist: February 2026 has 28 days");
     for (const char* text : {"17 Fe 2026", "17 February 26", "17 February", "Ju 17 February 2026"})

@@ -121,8 +121,8 @@ TEST_CASE("a repeated local time is a problem that names both readings", "[site]
     CHECK(found.error().kind == ClockProblem::Kind::repeated);
     CHECK(found.error().message ==
           "2026-10-25T01:30:00 happens twice in Europe/London, as the clocks go back: at "
-          "2026-10-25T00:30:00Z (UTC+01:00) and at 2026-10-25T01:30:00Z (UTC+00:00); say which, by "
-          "giving another time or the zone UTC");
+          "2026-10-25T00:30:00Z (UTC+01:00) and at 2026-10-25T01:30:00Z (UTC+00:00); say which, "
+          "with +01:00 or +00:00 behind the time");
 }
 
 TEST_CASE("a skipped local time is a problem that names both readings", "[site]") {
