@@ -13,6 +13,7 @@
 #include "keyhour/study/ground.hpp"
 #include "keyhour/version.hpp"
 #include "sheet_text.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -166,10 +167,12 @@ private:
         const auto clear = study::clear_ground(*c_.room, k.window, k.mark, *k.span, height_m);
         if (clear.outlines.empty()) return;
         const room::Room& room = c_.room->room();
-        Json p = about("clear_ground",
-                       fmt::format("keep clear {}: nothing between {:.1f} and {:.1f} m high",
-                                   span_outward(*k.span, c_.location.site.zone),
-                                   std::floor(10 * clear.lowest_ray_m) / 10, height_m));
+        Json p =
+            about("clear_ground",
+                  fmt::format("keep clear {}: nothing between {} and {} high",
+                              span_outward(*k.span, c_.location.site.zone),
+                              words::length(clear.lowest_ray_m, c_.units, 1, words::Rounding::down),
+                              words::length(height_m, c_.units, 1)));
         p["mark"] = room.marks[k.mark].name;
         p["window"] = room.windows[k.window].name;
         add_times(p, "from", k.span->from);

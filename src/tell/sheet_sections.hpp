@@ -24,6 +24,13 @@ namespace keyhour::tell {
 [[nodiscard]] std::string recce_section(const SheetContent& c);
 [[nodiscard]] std::string read_back_section(const SheetContent& c);
 
+[[nodiscard]] inline const site::Zone& zone_of(const SheetContent& c) {
+    return c.location.site.zone;
+}
+
+/// "The key comes through case window: leave it open."
+[[nodiscard]] std::string key_window_words(const SheetContent& c, const study::KeyInterval& best);
+
 /// "rise 07:24 · transit 12:19 · set 17:14": the day's events in a line of plain text.
 [[nodiscard]] std::string day_line(const SheetContent& c);
 

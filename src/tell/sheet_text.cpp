@@ -80,6 +80,11 @@ std::string stop_text(double lx, const light::Exposure& exposure) {
     return std::string{text.view()};
 }
 
+std::string exposure_words(const light::Exposure& e) {
+    return fmt::format("Stops at ISO {:g}, {:g} frames a second, shutter {:g} degrees, clear sky.",
+                       e.iso, e.fps, e.shutter_deg);
+}
+
 std::string step_clock(Instant t, const site::Zone& zone, bool with_offset) {
     std::string text = site::whole_minutes(t, zone);
     if (with_offset) text += ' ' + site::utc_offset(zone.at(t).utc_offset);

@@ -33,6 +33,8 @@ enum class Minute { before, nearest, after };
 [[nodiscard]] std::string level_text(double lx);
 /// "T5.6 1/3".
 [[nodiscard]] std::string stop_text(double lx, const light::Exposure& exposure);
+/// "Stops at ISO 800, 25 frames a second, shutter 180 degrees, clear sky."
+[[nodiscard]] std::string exposure_words(const light::Exposure& exposure);
 /// "13:05", with its offset where clocks change on the date: "01:30 UTC+01:00".
 [[nodiscard]] std::string step_clock(Instant t, const site::Zone& zone, bool with_offset);
 

@@ -398,6 +398,9 @@ TEST_CASE("a crew that tapes in feet finds no metre on its sheet", "[cli]") {
     CHECK(holds(page, "<span class=\"time\">5 ft 7 in</span> <span class=\"time\">x 6 ft 3 in"));
     CHECK(holds(paper(example("tallow-lane"), "calendar", feet), "cloth 5 ft 7 in x 6 ft 3 in"));
     CHECK(holds(paper(example("tallow-lane"), "calendar"), "cloth 1.70 x 1.90 m"));
+    const std::string map = paper(example("tallow-lane"), "map", feet);
+    CHECK(std::regex_search(
+        map, std::regex{"nothing between [0-9 /a-z]+ in and [0-9]+ ft [0-9 /]+in high"}));
     const Outcome yards = run_program(
         {"sheet", example("tallow-lane"), "--only", "plan", "-o", "-", "--units", "yards"});
     CHECK(yards.code == 2);

@@ -1,0 +1,113 @@
+#include <fmt/format.h>
+
+#include <set>
+
+#include "draw/svg.hpp"
+#include "page_table.hpp"
+#include "sheet_sections.hpp"
+#include "sheet_text.hpp"
+#include "words/length.hpp"
+
+namespace keyhour::tell {
+namespace {
+
+/// What a window's cloth is for, by the sun that may come through it while the best key holds.
+std::string purpose(const SheetContent& c, std::size_t window) {
+    const room::Room& room = c.room->room();
+    std::set<std::size_t> marks, cameras;
+    for (const study::Leak& leak : c.day.lock->leaks) {
+        if (leak.window != window) continue;
+        marks.insert(leak.marks.begin(), leak.marks.end());
+        cameras.insert(leak.cameras.begin(), leak.cameras.end());
+    }
+    std::string text;
+    for (const std::size_t m : marks)
+        text += (text.empty() ? "sun on " : ", ") + room.marks[m].name;
+    std::string frames;
+    for (const std::size_t k : cameras)
+        frames += (frames.empty() ? "in frame of camera " : ", ") + room.cameras[k].name;
+    if (!frames.empty()) text += (text.empty() ? "sun " : "; ") + frames;
+    if (!text.empty()) return text;
+    return room.cameras.empty() ? "sun in the room" : "sun in the room, in no camera's frame";
+}
+
+/// Broken before the height, where a table has no room. Cloth and opening are rounded up.
+std::string size_cell(const SheetContent& c, double width_m, double height_m) {
+    const std::string size = words::size(width_m, height_m, c.units, words::Rounding::up);
+    const std::size_t cross = size.find(" x ");
+    return times(size.substr(0, cross)) + ' ' + times(size.substr(cross + 1));
+}
+
+std::string cloth_table(const SheetContent& c) {
+    if (!c.day.lock) return {};
+    const double more = 2 * c.rigging.overlap_m;
+    std::string rows;
+    for (const study::CoverToHang& cover : c.day.lock->covers)
+        rows += row({draw::escaped(c.room->room().windows[cover.window].name) +
+                         below(purpose(c, cover.window)),
+                     size_cell(c, cover.width_m, cover.height_m),
+                     size_cell(c, cover.width_m + more, cover.height_m + more),
+                     by_text(cover.sure_by, zone_of(c))});
+    if (rows.empty())
+        return note("No cloth to cut: no other opening lets sun in while the best key holds.");
+    return "<h3>Cloth, cut to size</h3>\n" +
+           table({"Window", "Opening", "Cloth", "Hang by"}, rows) +
+           note(fmt::format(
+               "So that the key's window alone lets sun into the room while the best key holds: "
+               "more than the key itself needs. Width x height; cloth: the opening and {} on every "
+               "side. Hang by: first sun at any bearing within the doubt.",
+               words::length(c.rigging.overlap_m, c.units)));
+}
+
+/// Which windows the best key itself needs covered.
+std::string needs_of_key(const SheetContent& c, const study::KeyInterval& best) {
+    std::set<std::size_t> windows;
+    for (const study::CoverSpan& cover : best.to_cover)
+        windows.insert(cover.window);
+    if (windows.empty())
+        return fmt::format(
+            "For the key itself nothing must be covered: the sun of no other window comes within "
+            "{} of {}.",
+            words::length(study::KeySettings{}.near_m, c.units, 1),
+            c.room->room().marks[best.mark].name);
+    std::string names;
+    for (const std::size_t w : windows)
+        names += (names.empty() ? "" : ", ") + c.room->room().windows[w].name;
+    return "For the key itself must be covered: " + names + ".";
+}
+
+std::string needs_table(const SheetContent& c, const study::KeyInterval* best) {
+    std::string rows;
+    for (const study::CoverNeed& need : c.day.strip.covers) {
+        const bool is_key_window = best && best->window == need.window;
+        rows += row(
+            {draw::escaped(c.room->room().windows[need.window].name) +
+                 below(is_key_window ? "for another key: not while the best one holds" : ""),
+             times(span_outward(need.span, zone_of(c))), length_text(covered_length(need.span))});
+    }
+    std::string out = table({"Window", "Covered from, to", "Length"}, rows);
+    if (!out.empty() && c.day.strip.keys.size() > 1)
+        out += note("What each of the keys listed needs, taken together.");
+    return out;
+}
+
+}  // namespace
+
+std::string key_window_words(const SheetContent& c, const study::KeyInterval& best) {
+    return fmt::format("The {}key comes through {}: leave it open.",
+                       c.day.strip.keys.size() > 1 ? "best " : "",
+                       c.room->room().windows[best.window].name);
+}
+
+std::string covers_section(const SheetContent& c) {
+    if (!c.room) return {};
+    const study::KeyInterval* best = study::best_key(c.day.strip);
+    std::string body;
+    if (best)
+        body = fmt::format("<p>{} {}</p>\n", draw::escaped(key_window_words(c, *best)),
+                           draw::escaped(needs_of_key(c, *best)));
+    body += needs_table(c, best) + cloth_table(c);
+    return page_section("covers", "To cover", body);
+}
+
+}  // namespace keyhour::tell
