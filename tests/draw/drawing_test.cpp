@@ -181,13 +181,13 @@ TEST_CASE("a place outside beyond the paper is as far off as it stands from the 
     REQUIRE(!p.location.spots.empty());
     site::Spot& far = p.location.spots.front();
     far.on_plan = true;
-    far.at = {3, -41};
+    far.at = {3, 47};
     far.position.reset();
     const Prepared moved{p.location, p.date};
-    // 41 m before the street wall, whose line is the plan's x axis.
+    // 47 m behind the street wall's line, so nearer to the back wall by the room's depth.
     double nearest = 1e9;
     for (const room::Point2 corner : moved.location.room->floor)
-        nearest = std::min(nearest, corner.y + 41);
+        nearest = std::min(nearest, 47 - corner.y);
     const std::string told =
         "outside: " + far.name + ", " + std::to_string(std::lround(nearest)) + " m off";
     CAPTURE(told);
