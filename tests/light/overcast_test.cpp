@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "keyhour/light/colour_temperature.hpp"
+
 using namespace keyhour;
 using namespace keyhour::light;
 
@@ -43,6 +45,20 @@ TEST_CASE("the mean cloud's colours lie between sun, sky and cloud", "[light]") 
     CHECK(*mean.sky_kelvin > overcast_kelvin);
     CHECK(*mean.mix_kelvin > *mean.direct_kelvin);
     CHECK(*mean.mix_kelvin < *mean.sky_kelvin);
+}
+
+TEST_CASE("a sky's colour holds as much light as its level, under any cloud", "[light]") {
+    for (const double h : {5.0, 20.0, 35.0, 60.0, 85.0})
+        for (const Cloud cloud : {Cloud::none, Cloud::mean, Cloud::overcast}) {
+            const SkyLevels sky = cloudy_sky(at(h), normal_air, cloud);
+            INFO("altitude " << h);
+            CHECK(sky.sky.Y == Approx(sky.diffuse_horizontal_lx));
+            CHECK(sky.direct.Y == Approx(sky.direct_normal_lx).margin(1e-9));
+            // The temperature that is told is that of the colours as they are mixed.
+            REQUIRE(sky.sky_kelvin);
+            CHECK(1e6 / *sky.sky_kelvin ==
+                  Approx(1e6 / colour_temperature(chromaticity(sky.sky)).kelvin).margin(8));
+        }
 }
 
 TEST_CASE("the bands under cloud hold what may come", "[light]") {

@@ -353,6 +353,21 @@ TEST_CASE("a lamp at 10 km throws the sun's patches and covers what the sun cove
     CHECK(covered > 10);
 }
 
+TEST_CASE("a lamp's soft edge is thrown by the outer edge of the reveal", "[room][lamp]") {
+    Room r = plain_room();
+    r.windows[0].reveal_m = 0.4;
+    const Scene scene{r};
+    const LampThrow lamp{scene, 0, {3, -4, 1.5}};
+    int on_back_wall = 0;
+    for (const Patch& p : lamp.patches(0.5))
+        if (p.surface == back_wall) {
+            ++on_back_wall;
+            // 3.6 m from lamp to the outer edge, 5.4 m on to the back wall; plain_room is 5 m deep.
+            CHECK(p.edge_width_m == Approx(light::soft_edge_m(0.5, 3.6, 5.4)));
+        }
+    CHECK(on_back_wall == 1);
+}
+
 TEST_CASE("before the middle of a window the patch grows as similar triangles say",
           "[room][lamp]") {
     const Room r = plain_room();
