@@ -13,7 +13,7 @@ namespace {
 constexpr double kLeading = 1.2;  // of the letters' height, from line to line
 constexpr double kOffPaper = 1e8;
 constexpr double kUnclean = 1e5;  // on other text, a symbol, or a line that is forbidden
-constexpr double kOnPatch = 3;    // a mm2 of a patch
+constexpr double kOnPatch = 12;   // a mm2 of a patch
 constexpr double kOnText = 400;   // a mm2 of other text weighs this many mm of distance
 constexpr double kAcross = 100;   // a mm of a forbidden line
 constexpr double kLeaderOnText = 400, kLeaderOnLeader = 15, kLeaderOnLine = 3;

@@ -364,6 +364,21 @@ test("names of 90 letters without a blank push nothing aside on a phone", async 
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 360);
 });
 
+test("for a crew in feet the slider tells square feet, feet and inches", async () => {
+  const page = guest;
+  await visit(page, makeSheet("feet", location, date, "--only", "page", "--units", "ft"));
+  const { clock: now, patches: told } = await figures(page);
+  const wanted = patches.get(now).patches.map((p) => {
+    const halves = Math.ceil(p.edge_band_m / 0.0127), inches = halves / 2;
+    assert.ok(inches < 12, "a foot or more would be told otherwise");
+    const edge = p.edge_band_m === null ? ", may not be there at all"
+      : `, edge within ${Math.floor(inches)}${halves % 2 ? " 1/2" : ""} in`;
+    return `${p.surface} through ${p.window}: ${(p.area_m2 / 0.3048 ** 2).toFixed(1)} sq ft${edge}`;
+  });
+  assert.ok(wanted.length > 0);
+  assert.deepEqual(told, wanted);
+});
+
 test("the slider works in a room without a mark", async () => {
   const text = fs.readFileSync(path.join(locations, location), "utf8");
   const toml = text.split(/\n(?=\[)/).filter((part) => !/^\[\[(mark|camera|lamp)\]\]/.test(part)).join("\n");

@@ -178,6 +178,27 @@ TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another l
     CHECK(drawn(places()[1], 180).plan.svg == drawn(places()[1], 180).plan.svg);
 }
 
+TEST_CASE("names keep off the patches of a phone's plan", "[draw]") {
+    int looked_at = 0;
+    for (const Place& place : places()) {
+        const DrawnPlan shown = drawn(place, draw::phone_width_mm);
+        const auto patches = rings_of(group_of(shown.plan.svg, "plan-patches"));
+        for (const DrawnText& t : texts_of(shown.plan.svg)) {
+            const bool is_hour = t.text.size() == 5 && t.text[2] == ':';
+            if (is_hour || t.text.size() < 3 || t.box.bottom > shown.extent.paper.bottom) continue;
+            const draw::Box box{t.box.left, t.box.top, t.box.right, t.box.bottom};
+            double on_patches = 0;
+            for (const auto& ring : patches)
+                if (ring.size() > 2)  // no line of a hatch
+                    on_patches += std::abs(room::signed_area(draw::clipped(ring, box)));
+            CAPTURE(place.path, t.text);
+            CHECK(on_patches < 0.5 * (box.right - box.left) * (box.bottom - box.top));
+            ++looked_at;
+        }
+    }
+    CHECK(looked_at > 50);
+}
+
 TEST_CASE("no text of a section, strip or year lies over another or is cut", "[draw]") {
     for (const Place& place : places()) {
         auto read = read::read_location(place.path);

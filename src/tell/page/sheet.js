@@ -77,9 +77,13 @@
   };
 
   const band = ([low, , high], words) => words(low) === words(high) ? words(low) : `${words(low)} to ${words(high)}`;
-  // Doubts to the half inch, rounded up.
-  const inches = (m) => String(Math.ceil(m / 0.0127) / 2).replace(/^0\.5$/, "1/2").replace(".5", " 1/2");
-  const within = (m) => data.feet ? `${inches(m)} in` : `${Math.ceil(100 * m)} cm`;
+  // Doubts to the half inch, rounded up: "4 1/2 in", "1 ft 2 in".
+  const feet = (m) => {
+    const halves = Math.max(1, Math.ceil(m / 0.0127)), ft = Math.floor(halves / 24), rest = halves % 24;
+    const inches = [Math.floor(rest / 2) || "", rest % 2 ? "1/2" : "", "in"].filter(Boolean).join(" ");
+    return [ft ? `${ft} ft` : "", rest ? inches : ""].filter(Boolean).join(" ");
+  };
+  const within = (m) => data.feet ? feet(m) : `${Math.ceil(100 * m)} cm`;
   const edge = (m) => m === null ? ", may not be there at all" : `, edge within ${within(m)}`;
   const area = (m2) => data.feet ? `${(m2 / 0.09290304).toFixed(1)} sq ft` : `${m2.toFixed(2)} m2`;
 
