@@ -23,6 +23,52 @@ std::optional<Span> longest_meeting(const std::vector<Span>& spans, const Span& 
     return best;
 }
 
+/// The way of the sun in samples that stand closer where an edge of what stands outside may pass
+/// the mark between two of them: a thin shadow takes a minute.
+class CloseSamples {
+public:
+    CloseSamples(const RoomStudy& study, const KeySettings& settings, const KeyInterval& who)
+        : study_{study}, settings_{settings}, who_{who} {}
+
+    [[nodiscard]] std::vector<Moment> between(Instant from, Instant to) {
+        constexpr Seconds step{300};
+        samples_.clear();
+        std::optional<Looked> before;
+        for (const Moment& m : study_.path().samples(from, to, step)) {
+            const Looked here = look(m);
+            if (before) add_between(*before, here);
+            samples_.push_back(m);
+            before = here;
+        }
+        return std::move(samples_);
+    }
+
+private:
+    struct Looked {
+        Instant at;
+        room::Touch touch;
+    };
+    [[nodiscard]] Looked look(const Moment& m) const {
+        return {m.at,
+                study_.scene().touch(who_.mark, who_.window, study_.sun(m), settings_.coverage)};
+    }
+    void add_between(const Looked& a, const Looked& b) {
+        constexpr Seconds closest{20};
+        const room::Touch both = a.touch.and_also(b.touch);
+        if (b.at - a.at <= closest || both.is_dark() || !both.nears_outside()) return;
+        const Moment m = study_.path().at(a.at + 0.5 * (b.at - a.at));
+        const Looked middle = look(m);
+        add_between(a, middle);
+        samples_.push_back(m);
+        add_between(middle, b);
+    }
+
+    const RoomStudy& study_;
+    const KeySettings& settings_;
+    const KeyInterval& who_;
+    std::vector<Moment> samples_;
+};
+
 /// A member's run of a few dates is sampled: tracing its regions would cost ten times as much, and
 /// of 64 rooms moved at random a second more or less tells nothing.
 std::optional<Span> run_near(const RoomStudy& member, const KeySettings& settings,
@@ -30,19 +76,9 @@ std::optional<Span> run_near(const RoomStudy& member, const KeySettings& setting
     const KeyCriterion criterion{member,        member.scene(),  settings,
                                  interval.mark, interval.camera, interval.window};
     const SunPath& path = member.path();
-    constexpr Seconds step{300}, shaded_step{60};
-    std::vector<Moment> samples;
-    bool was_shaded = false;
-    for (const Moment& m : path.samples(std::max(path.from(), interval.possible.from - aside),
-                                        std::min(path.to(), interval.possible.to + aside), step)) {
-        const bool is_shaded =
-            member.scene().may_be_shaded(interval.mark, interval.window, member.sun(m));
-        if (!samples.empty() && (was_shaded || is_shaded))
-            for (Instant t = samples.back().at + shaded_step; t < m.at; t = t + shaded_step)
-                samples.push_back(path.at(t));
-        samples.push_back(m);
-        was_shaded = is_shaded;
-    }
+    const auto samples = CloseSamples{member, settings, interval}.between(
+        std::max(path.from(), interval.possible.from - aside),
+        std::min(path.to(), interval.possible.to + aside));
     const auto margin = [&](const Moment& m) { return criterion(m, member.bearings().stated); };
     return longest_meeting(find_spans(path, samples, margin), interval.possible);
 }

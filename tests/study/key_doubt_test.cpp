@@ -304,3 +304,25 @@ TEST_CASE("a room moved far stays a room", "[study][doubt]") {
         REQUIRE(m.room->marks[0].height_m >= 0);
     }
 }
+
+TEST_CASE("the shadow of a thin post parts the hold of every moved room", "[study]") {
+    WorkedRoom worked;
+    worked.radius_m = 0.01;
+    site::Location location = certain(worked);
+    // Ten metres out in the sun's way: it shades the mark for a minute or so.
+    const auto wall = room::wall_frame(location.room->floor, 0);
+    const room::Point2 at = wall.left_corner + 3.05 * wall.u + 10.0 * wall.n;
+    room::Building post;
+    post.name = "post";
+    post.footprint = {at, at + 0.04 * wall.u, at + 0.04 * wall.u + 0.04 * wall.n,
+                      at + 0.04 * wall.n};
+    post.height_m = 30;
+    location.room->buildings.push_back(post);
+    const Asked a{location, midnight(2, 15), midnight(2, 16)};
+    REQUIRE(a.found.size() == 2);
+    // No figure is in doubt: each room is the one that was measured.
+    const auto doubts = a.doubts({.members = 2});
+    REQUIRE(doubts.size() == 2);
+    for (std::size_t i = 0; i < 2; ++i)
+        CHECK(std::abs((doubts[i].hold_50 - a.found[i].hold()).count()) < 1);
+}
