@@ -197,6 +197,27 @@ TEST_CASE("what stands outside lowers the sky's part", "[study][light]") {
     CHECK(built.fill_lx.likely < open.fill_lx.likely);
 }
 
+TEST_CASE("a wall that fills the view gives back a fifth of half the sky", "[study][light]") {
+    room::Building opposite;
+    opposite.footprint = {{-400, -14}, {400, -14}, {400, -6}, {-400, -6}};
+    opposite.height_m = 2000;
+    const SunNow sun = sun_at(60, 0);
+    const double sky_lx = light::overcast_horizontal_lx(sun.state.true_altitude);
+    const Lit open{Workshop{.glass = room::Glass::none}.location()};
+    const Lit built{Workshop{.glass = room::Glass::none, .buildings = {opposite}}.location()};
+    const MarkLight with = built.light.overcast(0, 0, sun);
+    const MarkLight without = open.light.overcast(0, 0, sun);
+    // The opening: its upper half turn sees the wall, its lower the ground as before.
+    CHECK(with.entering[0].sky_lm < 0.01 * without.entering[0].sky_lm);
+    CHECK_THAT((with.entering[0].ground_lm - without.entering[0].ground_lm) / 2.24 / sky_lx,
+               WithinRel(0.2 * 0.5 * 0.5, 0.02));
+    // The mark sees some ground before the wall, which gives back twice as much, and no sky.
+    CHECK(with.windows[0].sky_lx < 0.01 * without.windows[0].sky_lx);
+    const double factor = window_factor(2.5);
+    CHECK(with.windows[0].ground_lx > 0.2 * 0.5 * factor * sky_lx);
+    CHECK(with.windows[0].ground_lx < 0.2 * factor * sky_lx);
+}
+
 TEST_CASE("bars and a reveal take light away", "[study][light]") {
     const SunNow sun = sun_at(25, 20);
     const MarkLight plain = Lit{Workshop{}.location()}.at(sun);
