@@ -7,8 +7,10 @@
 #include <vector>
 
 #include "keyhour/site/location.hpp"
+#include "keyhour/site/recce.hpp"
 #include "keyhour/study/window_hours.hpp"
 #include "recce_report.hpp"
+#include "tell/detail.hpp"
 
 namespace keyhour::cli {
 
@@ -16,14 +18,15 @@ struct CheckReport {
     site::Location location;              // with the questions that the year's sun raised
     date::year year{};                    // of the sun-hours
     std::vector<study::WindowHours> sun;  // one a window; empty without a room
-    std::vector<std::string> read_back;
-    std::optional<RecceReport> recce;  // if asked for
+    std::optional<RecceReport> recce;     // if asked for
 };
 
 /// Counts the year's sun through each window, and asks about windows that get none.
 [[nodiscard]] CheckReport check_report(site::Location location, date::year year);
 
-void print(const CheckReport& report, std::ostream& out);
+/// In words: what must be settled first, then what the file describes.
+void print(const CheckReport& report, const site::Recce& recce, tell::Details show,
+           std::ostream& out);
 void print_json(const CheckReport& report, std::ostream& out);
 
 }  // namespace keyhour::cli

@@ -8,6 +8,8 @@
 #include "failure.hpp"
 #include "keyhour/site/dates.hpp"
 #include "read/location_file.hpp"
+#include "show_option.hpp"
+#include "units_option.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -18,30 +20,34 @@ struct CheckRequest {
     std::vector<std::string> locations;
     DateOptions dates;  // of the recce's ranking
     int year = 0;       // 0: this year at the site
+    std::string units;
+    ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::readback}};
     bool json = false, recce = false;
 };
 
 // Problems go to `err`. @return the exit code
-int check_one(const CheckRequest& request, const std::string& path, std::ostream& out,
-              std::ostream& err) {
+int check_one(const CheckRequest& request, const std::string& path, tell::Details show,
+              std::ostream& out, std::ostream& err) {
     auto location = read::read_location(path);
     if (!location) {
         err << read::text(location.error());
         return bad_data;
     }
+    const auto recce = recce_of(path, request.units);
+    if (!recce) return cli::report(recce.error(), err);
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
     const Names names = names_for(request.json);
     CheckReport report = check_report(with(names, *std::move(location)), year);
     if (request.recce) {
-        const auto recce = recce_report(report.location, path, request.dates, year, names);
-        if (!recce) return cli::report(recce.error(), err);
-        report.recce = *recce;
+        const auto sheet = recce_report(report.location, path, request.dates, year, names);
+        if (!sheet) return cli::report(sheet.error(), err);
+        report.recce = *sheet;
     }
     if (request.json)
         print_json(report, out);
     else
-        print(report, out);
+        print(report, *recce, show, out);
     return answered;
 }
 
@@ -49,10 +55,12 @@ int answer_check(const CheckRequest& request, std::ostream& out, std::ostream& e
     const DateOptions& dates = request.dates;
     if (!request.recce && !(dates.date.empty() && dates.from.empty() && dates.to.empty()))
         return report({wrong_usage, "--date, --from and --to go with --recce"}, err);
+    const auto show = request.show.read();
+    if (!show) return report(show.error(), err);
     std::size_t sound = 0;
     for (const std::string& path : request.locations) {
         if (sound > 0 && !request.json) out << '\n';
-        const int code = check_one(request, path, out, err);
+        const int code = check_one(request, path, *show, out, err);
         if (code == wrong_usage) return code;
         if (code == answered) ++sound;
     }
@@ -77,6 +85,8 @@ void offer_check(CommandLine& line, Session& session) {
         ->type_name("DATE");
     command->add_option("--to", request->dates.to, "last local date of its range, inclusive")
         ->type_name("DATE");
+    offer_units(*command, request->units);
+    request->show.offer(*command);
     command->add_flag("--json", request->json, "one JSON document a file instead of a table");
     command->footer(
         "A file with errors is answered with all of them, on standard error: exit code\n"

@@ -1,5 +1,4 @@
 #include <fmt/format.h>
-#include <fmt/ostream.h>
 
 #include <algorithm>
 #include <cmath>
@@ -10,12 +9,17 @@
 #include "clock_time.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
-#include "exterior_page.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "numbers.hpp"
+#include "show_option.hpp"
 #include "site_options.hpp"
 #include "tell/exterior_documents.hpp"
+#include "tell/exterior_page.hpp"
+#include "tell/facade_lines.hpp"
+#include "tell/spot_hours.hpp"
+#include "text.hpp"
+#include "units_option.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -23,11 +27,13 @@ namespace {
 struct ExteriorRequest {
     std::string location;
     DateOptions dates;
-    std::string spot, late_light, low_sun, sides, raking;
+    std::string spot, late_light, low_sun, sides, raking, units;
     std::vector<std::string> times;
     double set_up_min = 20, shot_min = 10, person_m = 1.7, stand_m = 3;
     double floor_lx = 0;  // not given
-    bool json = false, no_doubt = false;
+    ShowOption show{
+        {tell::Detail::levels, tell::Detail::doubt, tell::Detail::hours, tell::Detail::readback}};
+    bool json = false, no_doubt = false, line = false;
 };
 
 Answer<study::LateLightBand> band(const char* option, const std::string& text,
@@ -135,6 +141,8 @@ std::vector<study::SpotInstant> rows_of(const study::SpotLight& spot, const site
 
 struct Question {
     site::Location location;
+    site::Recce recce;
+    tell::Details show;
     DateRange dates;
     study::SpotSettings settings;
     std::vector<ClockTime> times;
@@ -160,12 +168,19 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     site.location = request.location;
     auto location = site.read(names_for(request.json));
     if (!location) return tl::unexpected{location.error()};
+    const auto recce = recce_of(request.location, request.units);
+    if (!recce) return tl::unexpected{recce.error()};
+    const auto show = request.show.read();
+    if (!show) return tl::unexpected{show.error()};
+    if (request.line && request.json) return usage_failure("--line and --json: give one of them");
     const auto spots = spots_of(*location, request.spot);
     if (!spots) return tl::unexpected{spots.error()};
     const auto dates = request.dates.read(location->site.zone, now());
     if (!dates) return tl::unexpected{dates.error()};
     auto q = std::make_unique<Question>();
     q->location = *std::move(location);
+    q->recce = *recce;
+    q->show = *show;
     q->dates = *dates;
     q->settings = *settings;
     q->times = *times;
@@ -214,72 +229,116 @@ std::vector<study::SpotEnsemble::Ends> ends_of(const Question& q, std::size_t i,
     return study::SpotEnsemble{q.location, q.spots[i], q.track}.ends(day.direct, day.date);
 }
 
+/// What is known of one place on one date.
+struct SpotFound {
+    study::SpotDay day;
+    std::vector<study::SpotInstant> rows;
+    std::vector<study::SpotEnsemble::Ends> ends;
+    SpotLamps lamps;
+};
+
+/// @param rows  are the day's hours wanted?
+SpotFound ask(const Question& q, std::size_t i, site::LocalDate date, bool rows, bool ends) {
+    SpotFound found{q.lights[i].on(date), {}, {}, {}};
+    if (rows && found.day.exists)
+        found.rows = rows_of(q.lights[i], q.zone(), date, *instants_of(q.zone(), date, q.times));
+    if (ends) found.ends = ends_of(q, i, found.day);
+    found.lamps = spot_lamps(q, q.spots[i], date);
+    return found;
+}
+
+tell::SpotAnswer told(const Question& q, std::size_t i, const SpotFound& found) {
+    return {q.lights[i], found.day,         found.ends,
+            found.rows,  found.lamps.lamps, found.lamps.sky_below};
+}
+
+void write_json(const Question& q, std::ostream& out) {
+    tell::Json head = tell::start_document(q.location, site_read_back(q.location, q.dates));
+    head["settings"] = tell::json_of(q.settings);
+    tell::DaysWriter document{out, head, q.dates.is_range};
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
+        tell::Json before;
+        before["date"] = site::iso_date(d);
+        document.begin_list(before, "spots");
+        for (std::size_t i = 0; i < q.lights.size(); ++i) {
+            const SpotFound found = ask(q, i, d, !q.dates.is_range || !q.times.empty(), true);
+            tell::Json one = tell::json_of(found.day, found.rows, q.lights[i]);
+            tell::add_ends(one, found.ends);
+            one["lamps"] = tell::json_of(found.lamps.lamps, found.lamps.sky_below, q.location);
+            document.add_to_list(one);
+        }
+        tell::Json after;
+        after["thrown_back"] = tell::Json::array();
+        for (const study::FacadeLight& f : thrown_back(q, d))
+            after["thrown_back"].push_back(tell::json_of(f, q.rooms->on(d)));
+        document.end_list(after);
+    }
+    document.finish();
+}
+
+void print_date(const Question& q, const tell::ExteriorQuestion& asked, std::ostream& out) {
+    const site::LocalDate date = q.dates.first;
+    std::vector<SpotFound> found;
+    for (std::size_t i = 0; i < q.lights.size(); ++i)
+        found.push_back(ask(q, i, date, asked.timed || asked.show.has(tell::Detail::hours), true));
+    for (std::size_t i = 0; i < found.size(); ++i)
+        if (tell::is_bearing_needed(told(q, i, found[i]), asked)) {
+            print(out, {{tell::bearing_needed(*q.location.room)}});
+            break;
+        }
+    print(out, tell::opening(q.location, q.recce, asked.dates));
+    for (std::size_t i = 0; i < found.size(); ++i)
+        print(out, tell::spot_block(told(q, i, found[i]), asked));
+    if (q.rooms) print(out, tell::thrown_back(thrown_back(q, date), *q.location.room, q.zone()));
+}
+
+void print_range(const Question& q, const tell::ExteriorQuestion& asked, std::ostream& out) {
+    tell::FacadeDates facades;
+    print(out, tell::opening(q.location, q.recce, asked.dates));
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
+        for (std::size_t i = 0; i < q.lights.size(); ++i) {
+            const SpotFound found = ask(q, i, d, asked.timed, false);
+            print(out, {tell::spot_row(told(q, i, found), asked)});
+            if (asked.timed) print(out, tell::spot_hours(told(q, i, found), asked));
+        }
+        for (const study::FacadeLight& f : thrown_back(q, d))
+            facades.add(d, f);
+    }
+    if (q.rooms) print(out, tell::thrown_back(facades, *q.location.room, q.zone()));
+}
+
+void print_lines(const Question& q, const tell::ExteriorQuestion& asked, std::ostream& out) {
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d))
+        for (std::size_t i = 0; i < q.lights.size(); ++i)
+            out << tell::spot_message(told(q, i, ask(q, i, d, false, false)), asked) << '\n';
+}
+
 int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostream& err) {
-    const auto asked = prepare(request);
-    if (!asked) return report(asked.error(), err);
-    const Question& q = **asked;
+    const auto prepared = prepare(request);
+    if (!prepared) return report(prepared.error(), err);
+    const Question& q = **prepared;
     // A time that does not exist on some date is told before anything is written.
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
         if (const auto instants = instants_of(q.zone(), d, q.times); !instants)
             return report(instants.error(), err);
-    const auto lines = site_read_back(q.location, q.dates);
-    tell::Json head = tell::start_document(q.location, lines);
-    head["settings"] = tell::json_of(q.settings);
-    tell::DaysWriter document{out, head, q.dates.is_range};
-    FacadeDates over_range;
-    const ExteriorPage page{out, q.zone(), q.settings};
-    if (!request.json) {
-        print_read_back(lines, out);
-        if (q.dates.is_range) page.range_head();
-    }
-    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        const std::vector<Instant> instants = *instants_of(q.zone(), d, q.times);
-        tell::Json before;
-        before["date"] = site::iso_date(d);
-        if (request.json) document.begin_list(before, "spots");
-        if (!request.json && !q.dates.is_range) page.date(d);
-        for (std::size_t i = 0; i < q.lights.size(); ++i) {
-            const study::SpotLight& light = q.lights[i];
-            const study::SpotDay spot_day = light.on(d);
-            if (!request.json && q.dates.is_range) {
-                page.range_row(light, spot_day);
-                continue;
-            }
-            const bool rows_wanted = spot_day.exists && (!q.dates.is_range || !q.times.empty());
-            const auto rows = rows_wanted ? rows_of(light, q.zone(), d, instants)
-                                          : std::vector<study::SpotInstant>{};
-            const auto ends = ends_of(q, i, spot_day);
-            const SpotLamps lamps = spot_lamps(q, q.spots[i], d);
-            if (request.json) {
-                tell::Json one = tell::json_of(spot_day, rows, light);
-                tell::add_ends(one, ends);
-                one["lamps"] = tell::json_of(lamps.lamps, lamps.sky_below, q.location);
-                document.add_to_list(one);
-            } else {
-                page.spot(light, spot_day, ends, rows);
-                page.lamps(lamps.lamps, lamps.sky_below, q.location);
-            }
-        }
-        const auto facades = thrown_back(q, d);
-        if (request.json) {
-            tell::Json after;
-            after["thrown_back"] = tell::Json::array();
-            for (const study::FacadeLight& f : facades)
-                after["thrown_back"].push_back(tell::json_of(f, q.rooms->on(d)));
-            document.end_list(after);
-        } else if (q.rooms && q.dates.is_range) {
-            for (const study::FacadeLight& f : facades)
-                over_range.add(d, f);
-        } else if (q.rooms) {
-            page.thrown_back(facades, q.rooms->on(d));
-        }
-    }
     if (request.json) {
-        document.finish();
+        write_json(q, out);
         return answered;
     }
-    if (q.rooms && q.dates.is_range) page.thrown_back(over_range, *q.location.room);
-    page.cautions(q.dates.is_range);
+    const tell::ExteriorQuestion asked{q.location, q.recce,         told_dates(q.dates),
+                                       q.settings, q.lights.size(), !q.times.empty(),
+                                       q.show};
+    if (request.line) {
+        print_lines(q, asked, out);
+        return answered;
+    }
+    if (q.dates.is_range)
+        print_range(q, asked, out);
+    else
+        print_date(q, asked, out);
+    print(out, tell::exterior_foot(asked));
+    if (q.show.has(tell::Detail::readback))
+        print(out, tell::paragraphs(site_read_back(q.location, q.dates, q.recce.units)));
     return answered;
 }
 
@@ -319,6 +378,9 @@ void offer_exterior(CommandLine& line, Session& session) {
         ->type_name("M");
     command->add_option("--floor-lx", request->floor_lx, "level below which it is too dark")
         ->type_name("LX");
+    offer_units(*command, request->units);
+    request->show.offer(*command);
+    command->add_flag("--line", request->line, "one line a place, to be sent as a message");
     command->add_flag("--no-doubt", request->no_doubt,
                       "leave out between which times the light comes and goes");
     command->add_flag("--json", request->json, "one JSON document instead of a table");

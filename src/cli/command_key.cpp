@@ -11,7 +11,6 @@
 #include "exposure_options.hpp"
 #include "key_answer.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/study/window_hours.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
@@ -233,14 +232,7 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLigh
 std::string reversed(const RoomQuestion& q, const SunAnswer& answer) {
     const auto any = [](const study::NearestMiss& miss) { return miss.at.has_value(); };
     if (!answer.intervals.empty() || std::ranges::any_of(answer.misses, any)) return {};
-    const room::Room& room = *q.location.room;
-    const auto hours = study::window_hours(q.location, q.dates.first.year());
-    const bool sunless =
-        std::ranges::none_of(hours, [](const study::WindowHours& h) { return h.sun_in_year; });
-    const bool other = std::ranges::any_of(hours, [](const study::WindowHours& h) {
-        return h.opposite && h.opposite->sun > Seconds{0};
-    });
-    return sunless && other ? tell::looks_reversed(room) : std::string{};
+    return q.reversed();
 }
 
 /// What the page tells, of the answer as it was described.
@@ -268,7 +260,7 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted, const S
         else if (light.camera().is_given)
             told.drifts.push_back(k.span ? std::optional{light.drift(k)} : std::nullopt);
     }
-    if (wanted.show.has(tell::Detail::readback)) told.read_back = q.read_back();
+    if (wanted.show.has(tell::Detail::readback)) told.read_back = q.read_back(q.recce.units);
     return told;
 }
 
@@ -359,7 +351,8 @@ int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wante
     if (request.json) document.finish();
     if (request.json || request.line) return answered;
     print(out, tell::sun_free_foot(q.location));
-    if (wanted.show.has(tell::Detail::readback)) print(out, tell::paragraphs(lines));
+    if (wanted.show.has(tell::Detail::readback))
+        print(out, tell::paragraphs(q.read_back(q.recce.units)));
     return answered;
 }
 

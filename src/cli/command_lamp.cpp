@@ -18,6 +18,7 @@
 #include "tell/lamp_document.hpp"
 #include "tell/lamp_page.hpp"
 #include "text.hpp"
+#include "units_option.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -329,7 +330,8 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     } else {
         print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
         print(out, tell::lamp_page(told));
-        if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(lines));
+        if (show->has(tell::Detail::readback))
+            print(out, tell::paragraphs(q.read_back(q.recce.units)));
     }
     return answered;
 }
@@ -377,7 +379,7 @@ void offer_lamp(CommandLine& line, Session& session) {
     number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside")->also(over_one);
     text("--convention", r.convention, "WHICH", "key (key to fill, default) or key-plus-fill");
     text("--fill", r.fill, "NAME", "the fill lamp (default: the first inside)");
-    r.room.offer_units(*command);
+    offer_units(*command, r.room.units);
     r.show.offer(*command);
     command->add_flag("--line", r.line, "one line, to be sent as a message");
     command->add_flag("--sun-key", r.sun_key, "the key is the sun at --like; only the fill");

@@ -9,6 +9,7 @@
 #include "command.hpp"
 #include "keyhour/site/dates.hpp"
 #include "numbers.hpp"
+#include "read/rigging_file.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
 #include "tell/lock_page.hpp"
@@ -109,12 +110,19 @@ std::string too_long(const RoomQuestion& q, const Placement& place, const study:
                        clock_span(within.from, within.to, q.location.site.zone));
 }
 
+/// What the file says that cloth overlaps its opening, else the usual.
+double overlap_of(const std::string& file) {
+    if (file.empty()) return site::usual_overlap_m;
+    const auto rigging = read::read_rigging(file);
+    return rigging ? rigging->overlap_m : site::usual_overlap_m;
+}
+
 tell::Json json_of_date(const std::optional<study::LockAnswer>& answer, const RoomQuestion& q,
-                        site::LocalDate date) {
+                        site::LocalDate date, double overlap_m) {
     tell::Json day;
     day["date"] = site::iso_date(date);
     if (answer)
-        day.update(tell::json_of(*answer, q.study_on(date)));
+        day.update(tell::json_of(*answer, q.study_on(date), overlap_m));
     else
         day.update({{"lock", nullptr},
                     {"key_window", nullptr},
@@ -142,7 +150,8 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     if (request.line && request.json)
         return report({wrong_usage, "--line and --json: give one of them"}, err);
     const auto lines = q.read_back();
-    const tell::LockQuestion told{q.location, q.recce, !place->start, *show};
+    const tell::LockQuestion told{q.location, q.recce, overlap_of(request.room.location),
+                                  !place->start, *show};
     const bool page = !request.json && !request.line;
     if (page) print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
     tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
@@ -153,7 +162,7 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
         const auto answer = ask(q, *within, *place, *key_window);
         any_cover = any_cover || (answer && !answer->covers.empty());
         if (request.json)
-            document.add(json_of_date(answer, q, d));
+            document.add(json_of_date(answer, q, d, told.overlap_m));
         else if (!answer)
             print(out,
                   {{(q.dates.is_range ? row_date(d) + ": " : "") + too_long(q, *place, *within)}});
@@ -166,7 +175,7 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     if (request.json) document.finish();
     if (!page) return answered;
     print(out, tell::lock_foot(told, any_cover));
-    if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(lines));
+    if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(q.read_back(q.recce.units)));
     return answered;
 }
 

@@ -12,9 +12,11 @@
 #include "date_options.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
+#include "show_option.hpp"
 #include "site_options.hpp"
 #include "sun_rows.hpp"
 #include "tell/document.hpp"
+#include "text.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -25,6 +27,7 @@ struct SunRequest {
     std::string time;   // HH:MM on every date; or
     int step_min = 60;  // so many minutes apart, from local midnight
     std::string rows;   // CSV file, or "-"
+    ShowOption show{{tell::Detail::readback}};
     bool json = false;
 };
 
@@ -111,6 +114,10 @@ int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) 
     const auto location = request.site.read(names_for(request.json));
     if (!location) return report(location.error(), err);
     const site::Site& site = location->site;
+    const auto recce = request.site.recce();
+    if (!recce) return report(recce.error(), err);
+    const auto show = request.show.read();
+    if (!show) return report(show.error(), err);
     const auto dates = request.dates.read(site.zone, now());
     if (!dates) return report(dates.error(), err);
 
@@ -123,7 +130,7 @@ int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) 
     const auto lines = site_read_back(*location, *dates);
     tell::DaysWriter document{out, tell::start_document(*location, lines), dates->is_range};
     if (!request.json) {
-        print_read_back(lines, out);
+        print(out, tell::opening(*location, *recce, told_dates(*dates)));
         out << "azimuth from true north, altitude airless and as refracted, degrees\n\n";
     }
     int code = answered;
@@ -144,7 +151,10 @@ int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) 
         part["rows"] = json_of(rows, site.zone);
         document.add(part);
     }
-    if (request.json) document.finish();
+    if (request.json)
+        document.finish();
+    else if (show->has(tell::Detail::readback))
+        print(out, tell::paragraphs(site_read_back(*location, *dates, recce->units)));
     return code;
 }
 
@@ -185,6 +195,7 @@ void offer_sun(CommandLine& line, Session& session) {
         ->excludes(time);
     command->add_option("--rows", request->rows, "CSV of instants and places; - reads a pipe")
         ->type_name("FILE");
+    request->show.offer(*command);
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"

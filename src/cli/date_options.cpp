@@ -53,6 +53,10 @@ std::shared_ptr<const study::SharedTrack> track_of(const DateRange& dates, const
                                     zone.start_of(site::next_day(dates.last)) + margin);
 }
 
+tell::Dates told_dates(const DateRange& dates) {
+    return {dates.first, dates.last, dates.is_range, dates.is_today};
+}
+
 Instant now() {
     return Instant::from_unix(std::chrono::system_clock::now().time_since_epoch());
 }

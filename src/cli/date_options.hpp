@@ -7,6 +7,7 @@
 #include "failure.hpp"
 #include "keyhour/site/zone.hpp"
 #include "keyhour/study/sun_path.hpp"
+#include "tell/opening.hpp"
 
 namespace keyhour::cli {
 
@@ -32,6 +33,9 @@ struct DateOptions {
 [[nodiscard]] std::shared_ptr<const study::SharedTrack> track_of(const DateRange& dates,
                                                                  const site::Zone& zone,
                                                                  Seconds margin = Seconds{3600});
+
+/// For the words of an answer.
+[[nodiscard]] tell::Dates told_dates(const DateRange& dates);
 
 /// The system's clock.
 [[nodiscard]] Instant now();

@@ -4,9 +4,10 @@
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
+#include "keyhour/study/window_hours.hpp"
 #include "options.hpp"
 #include "read/location_file.hpp"
-#include "read/read_recce.hpp"
+#include "units_option.hpp"
 #include "words/shown.hpp"
 
 namespace keyhour::cli {
@@ -26,7 +27,7 @@ void RoomOptions::offer(Options& command) {
                                      ->type_name(type)
                                      ->group("In place of a file (a room with one window)"));
     };
-    offer_units(command);
+    offer_units(command, units);
     flag("--position", quick.position, "PLACE", "such as \"52.95N 1.15W\"");
     flag("--zone", quick.zone, "ZONE", "time zone, such as Europe/London");
     flag("--faces", faces_deg, "DEGREES", "bearing that the window faces, looking out");
@@ -43,14 +44,7 @@ void RoomOptions::offer(Options& command) {
     flag("--view", quick.view_deg, "DEGREES", "its horizontal angle (default: 40)");
 }
 
-void RoomOptions::offer_units(Options& command) {
-    command.add_option("--units", units, "ft or m: lengths as you read them")->type_name("UNIT");
-}
-
 Answer<site::Location> RoomOptions::read(Names names) const {
-    if (!units.empty() && units != "ft" && units != "m")
-        return usage_failure("--units \"" + units +
-                             "\": accepted: ft, for feet and inches; m, for metres");
     const bool any_quick = std::any_of(quick_options_.begin(), quick_options_.end(),
                                        [](const Option* option) { return option->is_given(); });
     if (location.empty() && !any_quick)
@@ -74,10 +68,9 @@ Answer<site::Location> RoomOptions::read_file() const {
     return *std::move(read);
 }
 
-site::Recce RoomOptions::recce() const {
-    site::Recce out = location.empty() ? site::Recce{} : read::read_recce(location);
-    if (location.empty()) out.bearing_within_given = within_deg != -1;
-    if (!units.empty()) out.units = units == "ft" ? site::Units::feet : site::Units::metres;
+Answer<site::Recce> RoomOptions::recce() const {
+    auto out = recce_of(location, units);
+    if (out && location.empty()) out->bearing_within_given = within_deg != -1;
     return out;
 }
 
@@ -120,12 +113,14 @@ Answer<std::unique_ptr<RoomQuestion>> RoomQuestion::ask(const RoomOptions& room,
                                                         const DateOptions& dates, Names names) {
     auto location = room.read(names);
     if (!location) return tl::unexpected{location.error()};
+    const auto recce = room.recce();
+    if (!recce) return tl::unexpected{recce.error()};
     const auto range = dates.read(location->site.zone, now());
     if (!range) return tl::unexpected{range.error()};
     auto question = std::make_unique<RoomQuestion>();
     question->location = *std::move(location);
     question->dates = *range;
-    question->recce = room.recce();
+    question->recce = *recce;
     // A day to either side: spans run across midnight, and a possible part may run further.
     const auto shared =
         study::SharedTrack::make(question->start_of(range->first) - Seconds{86400},
@@ -148,16 +143,18 @@ Instant RoomQuestion::end_of(site::LocalDate date) const {
     return location.site.zone.start_of(site::next_day(date));
 }
 
-std::vector<std::string> RoomQuestion::read_back() const {
-    auto lines = site::read_back(location, dates.first, dates.last);
-    if (dates.is_today)
-        for (std::string& line : lines)
-            if (line.starts_with("date: ")) line += " (no --date given: today at the site)";
-    return lines;
+std::string RoomQuestion::reversed() const {
+    const auto hours = study::window_hours(location, dates.first.year());
+    const bool sunless =
+        std::ranges::none_of(hours, [](const study::WindowHours& h) { return h.sun_in_year; });
+    const bool other = std::ranges::any_of(hours, [](const study::WindowHours& h) {
+        return h.opposite && h.opposite->sun > Seconds{0};
+    });
+    return sunless && other ? tell::looks_reversed(*location.room) : std::string{};
 }
 
-tell::Dates told_dates(const DateRange& dates) {
-    return {dates.first, dates.last, dates.is_range, dates.is_today};
+std::vector<std::string> RoomQuestion::read_back(site::Units units) const {
+    return site::read_back(location, dates.first, dates.last, {dates.is_today, units});
 }
 
 }  // namespace keyhour::cli

@@ -11,7 +11,6 @@
 #include "keyhour/study/seasonal_study.hpp"
 #include "read/quick_room.hpp"
 #include "shown_names.hpp"
-#include "tell/opening.hpp"
 
 namespace keyhour::cli {
 
@@ -27,11 +26,8 @@ struct RoomOptions {
 
     void offer(Options& command);
 
-    /// --units alone.
-    void offer_units(Options& command);
-
     /// How it was measured, and the units that its crew reads.
-    [[nodiscard]] site::Recce recce() const;
+    [[nodiscard]] Answer<site::Recce> recce() const;
 
     /// A location that has a room, with at least one window.
     [[nodiscard]] Answer<site::Location> read(Names names) const;
@@ -64,10 +60,11 @@ struct RoomQuestion {
 
     [[nodiscard]] Instant start_of(site::LocalDate date) const;
     [[nodiscard]] Instant end_of(site::LocalDate date) const;
-    [[nodiscard]] std::vector<std::string> read_back() const;
-};
+    /// A bearing that gives no window sun all year, where the opposite one would: the question to
+    /// ask; else empty.
+    [[nodiscard]] std::string reversed() const;
 
-/// For the words of an answer.
-[[nodiscard]] tell::Dates told_dates(const DateRange& dates);
+    [[nodiscard]] std::vector<std::string> read_back(site::Units units = site::Units::metres) const;
+};
 
 }  // namespace keyhour::cli

@@ -2,15 +2,13 @@
 
 #include <fmt/format.h>
 
-#include <ostream>
-
 #include "keyhour/site/place_check.hpp"
 #include "keyhour/site/position.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/site/zone_at.hpp"
 #include "options.hpp"
 #include "read/location_file.hpp"
-#include "text.hpp"
+#include "units_option.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -54,6 +52,11 @@ void SiteOptions::offer(Options& command) {
     command.add_option("--zone", zone, "its time zone, such as Europe/London");
     command.add_option("--elevation", elevation_m, "its metres above the sea (default: 0)")
         ->type_name("M");
+    offer_units(command, units);
+}
+
+Answer<site::Recce> SiteOptions::recce() const {
+    return recce_of(location, units);
 }
 
 Answer<site::Location> SiteOptions::read(Names names) const {
@@ -71,18 +74,9 @@ Answer<site::Location> SiteOptions::read(Names names) const {
     return told(read_typed(*this));
 }
 
-std::vector<std::string> site_read_back(const site::Location& location, const DateRange& dates) {
-    auto lines = site::site_read_back(location, dates.first, dates.last);
-    if (dates.is_today)
-        for (std::string& line : lines)
-            if (line.starts_with("date: ")) line += " (no --date given: today at the site)";
-    return lines;
-}
-
-void print_read_back(const std::vector<std::string>& lines, std::ostream& out) {
-    for (const std::string& line : lines)
-        print_wrapped(out, line, 0, 4);
-    out << '\n';
+std::vector<std::string> site_read_back(const site::Location& location, const DateRange& dates,
+                                        site::Units units) {
+    return site::site_read_back(location, dates.first, dates.last, {dates.is_today, units});
 }
 
 }  // namespace keyhour::cli

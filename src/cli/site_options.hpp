@@ -7,6 +7,7 @@
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/site/location.hpp"
+#include "keyhour/site/recce.hpp"
 #include "shown_names.hpp"
 
 namespace keyhour::cli {
@@ -17,6 +18,7 @@ struct SiteOptions {
     std::string location;  // file
     std::string position, zone;
     double elevation_m = 0;
+    std::string units;
 
     void offer(Options& command);
 
@@ -24,16 +26,16 @@ struct SiteOptions {
         return !location.empty() || !position.empty() || !zone.empty();
     }
 
+    /// How it was measured, and the units that its crew reads.
+    [[nodiscard]] Answer<site::Recce> recce() const;
+
     /// The location read and checked; without a file, its name is the position as typed.
     [[nodiscard]] Answer<site::Location> read(Names names) const;
 };
 
-/// The read-back of a question about a site: site::site_read_back, and "today" where no date was
-/// given.
+/// The read-back of a question about a site, and "today" where no date was given.
 [[nodiscard]] std::vector<std::string> site_read_back(const site::Location& location,
-                                                      const DateRange& dates);
-
-/// Lines, one below the other, broken at 80 columns, and an empty one after them.
-void print_read_back(const std::vector<std::string>& lines, std::ostream& out);
+                                                      const DateRange& dates,
+                                                      site::Units units = site::Units::metres);
 
 }  // namespace keyhour::cli

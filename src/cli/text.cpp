@@ -22,7 +22,8 @@ bool stay_together(std::string_view word, std::string_view next) {
     if (word.empty() || next.empty() || !is_digit(word.back())) return false;
     if (next.front() >= 'A' && next.front() <= 'Z') return true;
     const std::string_view unit = next.substr(0, next.find_first_of(",;.:)"));
-    for (const std::string_view known : {"cm", "m", "m2", "min", "h", "%", "degrees", "cm/min"})
+    for (const std::string_view known : {"cm", "m", "m2", "min", "h", "%", "degrees", "cm/min",
+                                         "lx", "klx", "ft", "in", "sq", "1/2"})
         if (unit == known) return true;
     return false;
 }

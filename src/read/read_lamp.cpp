@@ -6,6 +6,7 @@
 #include "file/file_contents.hpp"
 #include "parts.hpp"
 #include "photometric_file.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -80,7 +81,7 @@ public:
 
 private:
     void read_one(Fields& f, site::Lamp& lamp) {
-        const auto place = f.choice("place", Need::required, {"outside", "inside"});
+        const auto place = f.choice("place", Need::required, words::list(words::lamp_place_names));
         lamp.place = place == std::optional<std::size_t>{1} ? site::Lamp::Place::inside
                                                             : site::Lamp::Place::outside;
         const auto face = f.length("face_diameter_m", Need::optional, face_rule);

@@ -7,6 +7,7 @@
 #include "length_rules.hpp"
 #include "parts.hpp"
 #include "room_checks.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::read {
 
@@ -246,9 +247,9 @@ private:
         const toml::table* bars =
             f.table("bars", Need::optional, "bars = { upright = 1, level = 2, width_m = 0.03 }");
         if (bars) w.bars = read_bars(*bars, f.label());
-        const auto glass = f.choice("glass", Need::optional, {"none", "single", "double"});
+        const auto glass = f.choice("glass", Need::optional, words::list(words::glass_names));
         w.glass = glass ? static_cast<room::Glass>(*glass) : room::Glass::single_pane;
-        const auto cover = f.choice("cover", Need::optional, {"open", "sheer", "blackout"});
+        const auto cover = f.choice("cover", Need::optional, words::list(words::cover_names));
         w.cover = cover ? static_cast<room::Cover>(*cover) : room::Cover::open;
         room_.windows.push_back(std::move(w));
     }
@@ -333,7 +334,7 @@ private:
         const auto corners = static_cast<int>(b.footprint.size());
         if (const auto side = f.whole("side", Need::required, 1, std::max(corners, 3)))
             facade.side = static_cast<std::size_t>(*side - 1);
-        const auto kind = f.choice("kind", Need::required, {"glass", "white"});
+        const auto kind = f.choice("kind", Need::required, words::list(words::facade_names));
         if (kind) facade.kind = static_cast<room::Facade::Kind>(*kind);
         const LengthRule within{0, b.height_m > 0 ? b.height_m : building_height_rule.most_m, false,
                                 building_height_rule.asks_above_m};

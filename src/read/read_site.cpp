@@ -6,6 +6,7 @@
 #include "keyhour/site/position.hpp"
 #include "keyhour/site/zone_at.hpp"
 #include "parts.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::read {
 
@@ -58,7 +59,7 @@ void read_site(Fields& root, site::Location& location, Findings& findings,
     const bool zone_known = fields.has("time_zone") && findings.count() == before;
     read_site_surroundings(fields, site, findings, questions, files);
     (void)fields.choice("units", Need::optional, {"m", "ft"});  // see read_recce
-    const auto air = fields.choice("air", Need::optional, {"very clear", "normal", "hazy"});
+    const auto air = fields.choice("air", Need::optional, words::list(words::air_names));
     site.air = air ? static_cast<site::AirClass>(*air) : site::AirClass::normal;
     Weather& weather = site.weather;
     weather.pressure_hpa = fields.number("pressure_hpa", Need::optional, {300, 1100, " hPa"})
@@ -119,7 +120,7 @@ std::vector<site::Spot> read_spots(Fields& root, Findings& findings) {
         spot.eye_m = fields.length("eye_m", Need::optional, eye_rule).value_or(spot.eye_m);
         const auto bearing = fields.number("camera_bearing", Need::required, {0, 360, " degrees"});
         spot.camera_bearing = Angle::degrees(bearing.value_or(0));
-        const auto wants = fields.choice("wants", Need::optional, {"front", "side", "back", "any"});
+        const auto wants = fields.choice("wants", Need::optional, words::list(words::side_names));
         spot.wants = wants ? static_cast<site::Side>(*wants) : site::Side::any;
         read_lens_and_wall(fields, spot);
         fields.refuse_unknown();

@@ -23,8 +23,10 @@ std::string degrees(Angle a) {
     return fmt::format("{}.{}", tenths / 10, tenths % 10);
 }
 
-std::string date_line(LocalDate first, LocalDate last) {
-    if (first == last) return "date: " + date_in_words(first);
+std::string date_line(LocalDate first, LocalDate last, bool is_today) {
+    if (first == last)
+        return "date: " + date_in_words(first) +
+               (is_today ? " (no --date given: today at the site)" : "");
     return fmt::format("dates: {} to {}", date_in_words(first), date_in_words(last));
 }
 
@@ -68,8 +70,15 @@ void add_clock_changes(std::vector<std::string>& lines, const Zone& zone, LocalD
             fmt::format("and {} more changes of the clocks", changes.size() - most_changes));
 }
 
+/// "61 m", "200 ft": above the sea.
+std::string elevation(double metres, Units units) {
+    constexpr double foot_m = 0.3048;
+    return units == Units::feet ? fmt::format("{:.0f} ft", metres / foot_m)
+                                : fmt::format("{:.5g} m", metres);
+}
+
 /// "7 points", "9 bearings surveyed with an inclinometer, magnetic, turned by 1.2 degrees WEST".
-std::string horizon_source(const Site& site) {
+std::string horizon_source(const Site& site, Units units) {
     const std::size_t n = site.horizon.points().size();
     const HorizonSource& source = site.horizon_source;
     const char* plural = n == 1 ? "" : "s";
@@ -78,8 +87,9 @@ std::string horizon_source(const Site& site) {
         case HorizonSource::Kind::list:
             return fmt::format("{} point{}", n, plural);
         case HorizonSource::Kind::terrain:
-            return fmt::format("from {} terrain grid{}, eye {:.0f} m above the sea", source.tiles,
-                               source.tiles == 1 ? "" : "s", source.eye_above_sea_m);
+            return fmt::format("from {} terrain grid{}, eye {} above the sea", source.tiles,
+                               source.tiles == 1 ? "" : "s",
+                               elevation(std::round(source.eye_above_sea_m), units));
         case HorizonSource::Kind::file:
             words = fmt::format("{} bearing{} from a file", n, plural);
             break;
@@ -93,14 +103,14 @@ std::string horizon_source(const Site& site) {
                                by < 0 ? "WEST" : "EAST");
 }
 
-std::string horizon_line(const Site& site) {
+std::string horizon_line(const Site& site, Units units) {
     if (site.horizon.is_level()) return "horizon: level all round";
     const auto& points = site.horizon.points();
     const auto highest = std::max_element(
         points.begin(), points.end(),
         [](const HorizonPoint& a, const HorizonPoint& b) { return a.altitude < b.altitude; });
     return fmt::format("horizon: {}, highest {:.3g} degrees towards {} ({} true)",
-                       horizon_source(site), highest->altitude.in_degrees(),
+                       horizon_source(site, units), highest->altitude.in_degrees(),
                        compass_words({highest->bearing}), degrees(highest->bearing));
 }
 
@@ -164,26 +174,28 @@ std::string wall_in_words(const room::Room& room, std::size_t wall) {
                        compass_letters(faces));
 }
 
-std::vector<std::string> site_read_back(const Location& location, LocalDate first, LocalDate last) {
+std::vector<std::string> site_read_back(const Location& location, LocalDate first, LocalDate last,
+                                        ReadBackWords words) {
     const Site& site = location.site;
     const Coordinates place{site.observer.latitude, site.observer.longitude};
     std::vector<std::string> lines;
     if (!site.name.empty()) lines.push_back(site.name);
     lines.push_back("position: " + in_words(place));
-    lines.push_back(fmt::format("in minutes: {}; {:.5g} m above the sea",
-                                degrees_and_minutes(place), site.observer.elevation_m));
-    lines.push_back(date_line(first, last));
+    lines.push_back(fmt::format("in minutes: {}; {} above the sea", degrees_and_minutes(place),
+                                elevation(site.observer.elevation_m, words.units)));
+    lines.push_back(date_line(first, last, words.is_today));
     lines.push_back(clock_line(site.zone, first, last));
     add_clock_changes(lines, site.zone, first, last);
-    lines.push_back(horizon_line(site));
+    lines.push_back(horizon_line(site, words.units));
     add_surroundings(lines, location, first, last);
     for (const std::string& question : location.questions)
         lines.push_back("please check: " + question);
     return lines;
 }
 
-std::vector<std::string> read_back(const Location& location, LocalDate first, LocalDate last) {
-    std::vector<std::string> lines = site_read_back(location, first, last);
+std::vector<std::string> read_back(const Location& location, LocalDate first, LocalDate last,
+                                   ReadBackWords words) {
+    std::vector<std::string> lines = site_read_back(location, first, last, words);
     if (!location.room) return lines;
     for (std::size_t wall = 0; wall < location.room->walls.size(); ++wall)
         lines.push_back(wall_in_words(*location.room, wall));

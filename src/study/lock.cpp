@@ -152,10 +152,12 @@ Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
 
 }  // namespace
 
-double LockAnswer::cover_area_m2() const noexcept {
+double LockAnswer::cover_area_m2(double overlap_m) const noexcept {
     double sum = 0;
-    for (const CoverToHang& cover : covers)
-        sum += cover.width_m * cover.height_m;
+    for (const CoverToHang& cover : covers) {
+        const ClothSize cloth = cloth_of(cover, overlap_m);
+        sum += cloth.width_m * cloth.height_m;
+    }
     return sum;
 }
 

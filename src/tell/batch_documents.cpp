@@ -13,6 +13,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
 #include "room_documents.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -281,7 +282,7 @@ std::string exterior_csv_record(const BatchSubject& subject, const study::SpotDa
                                 const study::SpotLight& spot, const std::string& why_not) {
     const site::Zone& zone = spot.location().site.zone;
     Record r = start_record(subject, spot.location().site.name);
-    r.text(spot.spot().name).text(name(spot.spot().wants));
+    r.text(spot.spot().name).text(words::name(spot.spot().wants));
     r.text(why_not.empty() ? "yes" : "no").text(why_not);
     if (day.direct.empty()) {
         r.none().none().none().none();

@@ -21,7 +21,7 @@ std::string ranked(std::size_t place, const study::InputEffect& e, const room::R
 }  // namespace
 
 std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zone) {
-    const std::string text = "with all doubts: " + tell::words(doubt);
+    const std::string text = "with every doubt: " + tell::words(doubt);
     if (doubt.share == 0) return text;
     return text + fmt::format("; starts {}, ends {}", words::span_outward(doubt.begins, zone),
                               words::span_outward(doubt.ends, zone));

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "keyhour/site/dates.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -57,7 +58,7 @@ Json sides(const std::vector<study::SideSpan>& list) {
     Json j = Json::array();
     for (const study::SideSpan& s : list) {
         Json one = span(s.span);
-        one["side"] = name(s.side);
+        one["side"] = words::name(s.side);
         j.push_back(std::move(one));
     }
     return j;
@@ -141,7 +142,7 @@ Json json_of(const study::SpotInstant& now, const site::Zone& zone) {
     j["shaded_by"] = now.lit ? Json() : Json(now.shaded_by);
     j["through_trees"] = rounded(now.through_trees, 5);
     j["key_angle_deg"] = deg(now.key_angle);
-    j["side"] = name(now.side);
+    j["side"] = words::name(now.side);
     j["sun_in_frame"] = now.in_frame;
     j["sun_in_upright_frame"] = now.in_frame_upright;
     j["incidence_on_facade_deg"] = now.incidence ? Json(deg(*now.incidence)) : Json();
@@ -157,20 +158,6 @@ Json json_of(const study::SpotInstant& now, const site::Zone& zone) {
 }
 
 }  // namespace
-
-const char* name(site::Side side) noexcept {
-    switch (side) {
-        case site::Side::front:
-            return "front";
-        case site::Side::side:
-            return "side";
-        case site::Side::back:
-            return "back";
-        case site::Side::any:
-            break;
-    }
-    return "any";
-}
 
 Json json_of(const study::SpotSettings& s) {
     const auto band_of = [](const study::LateLightBand& b) {
@@ -195,7 +182,7 @@ Json json_of(const study::SpotDay& day, const std::vector<study::SpotInstant>& i
     Json j;
     j["spot"] = spot.name;
     j["camera_bearing_deg"] = rounded_turn(wrapped_turn(spot.camera_bearing));
-    j["wants"] = name(spot.wants);
+    j["wants"] = words::name(spot.wants);
     j["direct"] = direct(day.direct, zone);
     j["no_direct"] =
         day.no_direct == study::NoDirect::has_some ? Json() : Json(reason(day.no_direct));
@@ -236,7 +223,7 @@ Json json_of(const study::FacadeLight& light, const study::RoomStudy& study) {
     const room::Room& room = study.room();
     Json j;
     j["building"] = room.buildings[light.building].name;
-    j["kind"] = light.kind == room::Facade::Kind::glass ? "glass" : "white";
+    j["kind"] = words::name(light.kind);
     j["window"] = room.windows[light.window].name;
     j["spans"] = Json::array();
     for (const study::ThrownBack& visit : light.visits) {

@@ -33,7 +33,4 @@ void add_ends(Json& spot, const std::vector<study::SpotEnsemble::Ends>& ends);
 [[nodiscard]] Json json_of(const std::vector<study::LampAtSpot>& lamps,
                            const std::optional<Instant>& sky_below, const site::Location& location);
 
-/// "front", "side", "back", "any".
-[[nodiscard]] const char* name(site::Side side) noexcept;
-
 }  // namespace keyhour::tell

@@ -125,7 +125,7 @@ private:
             say(meter_line(light.clear, a_.camera), in);
         }
         if (a_.show.has(Detail::haze))
-            for (std::string& line : haze_lines(light, room_))
+            for (std::string& line : haze_lines(light, room_, a_.recce.units))
                 say(std::move(line), in);
     }
 

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "keyhour/site/dates.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -121,15 +122,11 @@ private:
         j["also_enters"] = Json::array();
         for (const study::AlsoEnters& w : l.also_enters)
             j["also_enters"].push_back({{"window", room_.windows[w.window].name},
-                                        {"cover", cover(room_.windows[w.window].cover)},
+                                        {"cover", words::name(room_.windows[w.window].cover)},
                                         {"open_share", rounded(w.open_share)},
                                         {"level_lx", rounded(w.level_lx, 4)},
                                         {"mark_coverage", rounded(w.mark_coverage)}});
         return j;
-    }
-
-    static const char* cover(room::Cover c) {
-        return c == room::Cover::open ? "open" : c == room::Cover::sheer ? "sheer" : "blackout";
     }
 
     static Json patch(const room::Patch& p, const std::string& surface) {

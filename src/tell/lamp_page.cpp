@@ -14,6 +14,7 @@
 #include "words/clock.hpp"
 #include "words/length.hpp"
 #include "words/levels.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -99,7 +100,7 @@ private:
         const room::Cover cover = room_.windows[r_.wish.window].cover;
         if (r_.light && cover != room::Cover::open)
             say(fmt::format("the file has a {} there: taken as open for this lamp",
-                            cover == room::Cover::sheer ? "sheer" : "blackout"));
+                            words::name(cover)));
     }
 
     void place() {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "keyhour/light/lighting_ratio.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -101,18 +102,6 @@ Json patch(const std::optional<study::PatchContrast>& c, const room::Room& room)
             {"ratio", rounded(c->ratio(), ratio_decimals)}};
 }
 
-const char* name_of(room::Cover cover) {
-    switch (cover) {
-        case room::Cover::open:
-            return "open";
-        case room::Cover::sheer:
-            return "sheer";
-        case room::Cover::blackout:
-            return "blackout";
-    }
-    return "open";
-}
-
 }  // namespace
 
 Json json_of(const Band& band, int decimals) {
@@ -138,7 +127,7 @@ Json json_of(const study::LitMark& at, const room::Room& room) {
     for (std::size_t w = 0; w < room.windows.size(); ++w) {
         const study::WindowLight& l = m.windows[w];
         j["windows"].push_back({{"window", room.windows[w].name},
-                                {"cover", name_of(room.windows[w].cover)},
+                                {"cover", words::name(room.windows[w].cover)},
                                 {"direct_lx", rounded(l.direct_lx, lx_decimals)},
                                 {"sky_lx", rounded(l.sky_lx, lx_decimals)},
                                 {"ground_lx", rounded(l.ground_lx, lx_decimals)},

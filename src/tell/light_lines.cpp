@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "words/length.hpp"
 #include "words/levels.hpp"
 
 namespace keyhour::tell {
@@ -104,11 +105,11 @@ std::string case_line(const study::KeyLight& light) {
 
 }  // namespace
 
-std::string haze_text(const study::BeamInHaze& beam) {
+std::string haze_text(const study::BeamInHaze& beam, site::Units units) {
     const double stops = beam.stops_over_side();
     std::string text =
         fmt::format("beam {:.0f} degrees off the lens, ", beam.off_axis.in_degrees());
-    text += beam.in_frame_m > 0 ? fmt::format("{:.1f} m of it in frame, ", beam.in_frame_m)
+    text += beam.in_frame_m > 0 ? words::rough_length(beam.in_frame_m, units) + " of it in frame, "
                                 : "none of it in frame, ";
     text += fmt::format("{:.1f} stops {} a view square from its side", std::abs(stops),
                         stops >= 0 ? "over" : "under");
@@ -154,14 +155,15 @@ std::vector<std::string> light_lines(const study::KeyLight& light,
     return lines;
 }
 
-std::vector<std::string> haze_lines(const study::KeyLight& light, const room::Room& room) {
+std::vector<std::string> haze_lines(const study::KeyLight& light, const room::Room& room,
+                                    site::Units units) {
     std::vector<std::string> lines;
     for (const study::BeamInHaze& beam : light.beams)
         lines.push_back(fmt::format("in haze, {}: {}",
                                     room.cameras[beam.camera].name == "camera"
                                         ? "camera"
                                         : "camera " + room.cameras[beam.camera].name,
-                                    haze_text(beam)));
+                                    haze_text(beam, units)));
     return lines;
 }
 

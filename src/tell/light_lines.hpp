@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "keyhour/site/units.hpp"
 #include "keyhour/study/key_light.hpp"
 #include "keyhour/study/stop_wish.hpp"
 
@@ -24,7 +25,8 @@ namespace keyhour::tell {
 
 /// Of each camera how the beam shows in haze.
 [[nodiscard]] std::vector<std::string> haze_lines(const study::KeyLight& light,
-                                                  const room::Room& room);
+                                                  const room::Room& room,
+                                                  site::Units units = site::Units::metres);
 
 /// "ISO 800, 25 fps, shutter 180 degrees (1/50 s); T4 needs 250 lx at the mark": what the meter is
 /// asked.
@@ -35,6 +37,7 @@ namespace keyhour::tell {
                                          const study::CameraSetting& camera);
 
 /// "beam 34 degrees off the lens, 2.4 m of it in frame, 3.1 stops over a view from its side".
-[[nodiscard]] std::string haze_text(const study::BeamInHaze& beam);
+[[nodiscard]] std::string haze_text(const study::BeamInHaze& beam,
+                                    site::Units units = site::Units::metres);
 
 }  // namespace keyhour::tell

@@ -73,9 +73,9 @@ private:
             return text + (a_.leaks.empty()
                                ? ": nothing to cover, no direct sun by an open window of the file"
                                : ": nothing to cover but the key window, which stays open");
-        return text + fmt::format(": cover {} window{}, {}, before it begins", a_.covers.size(),
-                                  a_.covers.size() == 1 ? "" : "s",
-                                  words::area(a_.cover_area_m2(), q_.recce.units));
+        return text + fmt::format(": cover {} window{}, {} of cloth, before it begins",
+                                  a_.covers.size(), a_.covers.size() == 1 ? "" : "s",
+                                  words::area(a_.cover_area_m2(q_.overlap_m), q_.recce.units));
     }
 
     std::string by(const study::CoverToHang& cover) const {
@@ -93,6 +93,11 @@ private:
         if (leak.begins_by.kind == room::Edge::none && leak.ends_by.kind == room::Edge::none)
             return "all through the lock";
         return words::clock_outward(*leak.span, zone_);
+    }
+
+    std::string cloth(const study::CoverToHang& cover) const {
+        const study::ClothSize size = study::cloth_of(cover, q_.overlap_m);
+        return words::size(size.width_m, size.height_m, q_.recce.units, words::Rounding::up);
     }
 
     /// A window that lets sun in: its cover, the times, where it lands.
@@ -118,10 +123,8 @@ private:
             lands += fmt::format("{}in frame of {}", lands.empty() ? "" : ", ",
                                  fmt::join(cameras, ", "));
         if (lands.empty()) lands = fmt::format("on {}", fmt::join(surfaces, ", "));
-        say(cover ? fmt::format("{}, {}, {}: sun {}; {}", name(w),
-                                words::size(cover->width_m, cover->height_m, q_.recce.units,
-                                            words::Rounding::up),
-                                by(*cover), times, lands)
+        say(cover ? fmt::format("{}, cloth {}, {}: sun {}; {}", name(w), cloth(*cover), by(*cover),
+                                times, lands)
                   : fmt::format("{}, the KEY WINDOW, can't be covered: sun {}; {}", name(w), times,
                                 lands));
         if (q_.show.has(Detail::doubt))
@@ -196,7 +199,8 @@ Paragraphs lock_foot(const LockQuestion& q, bool any_cover) {
     Paragraphs out{{"to be safe: at any bearing, as " +
                     wall_in_brief(*q.location.room, q.location.room->bearing.wall)}};
     if (!any_cover) return out;
-    out.push_back({"sizes are the clear opening: add the cloth's overlap"});
+    out.push_back({fmt::format("cloth: the clear opening and {} on every side",
+                               words::length(q.overlap_m, q.recce.units))});
     out.push_back({cloth_caution, 0, 0});
     return out;
 }

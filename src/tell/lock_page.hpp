@@ -4,6 +4,7 @@
 
 #include <string>
 
+#include "keyhour/site/rigging.hpp"
 #include "keyhour/study/lock.hpp"
 #include "keyhour/study/room_study.hpp"
 #include "tell/detail.hpp"
@@ -16,7 +17,8 @@ namespace keyhour::tell {
 struct LockQuestion {
     const site::Location& location;
     site::Recce recce;
-    bool was_placed = false;  ///< the best place was looked for
+    double overlap_m = site::usual_overlap_m;  ///< of cloth, on each side
+    bool was_placed = false;                   ///< the best place was looked for
     Details show;
 };
 

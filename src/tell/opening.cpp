@@ -41,12 +41,6 @@ std::string hemisphere(double degrees, const char* positive, const char* negativ
     return fmt::format("{:.2f} {}", std::abs(degrees), degrees < 0 ? negative : positive);
 }
 
-std::string place_line(const site::Site& site) {
-    const std::string at = hemisphere(site.observer.latitude.in_degrees(), "NORTH", "SOUTH") + ' ' +
-                           hemisphere(site.observer.longitude.in_degrees(), "EAST", "WEST");
-    return site.name.empty() ? at : site.name + ", " + at;
-}
-
 std::string date_line(const site::Zone& zone, const Dates& dates) {
     const auto noon = [&](site::LocalDate day) { return zone.start_of(day) + Seconds{43200}; };
     const std::string today = dates.is_today ? "; no --date given: today there" : "";
@@ -72,6 +66,12 @@ std::vector<std::string> loud_lines(const site::Location& location, const site::
     for (const std::string& question : location.questions)
         lines.push_back("PLEASE CHECK: " + question);
     return lines;
+}
+
+std::string place_line(const site::Site& site) {
+    const std::string at = hemisphere(site.observer.latitude.in_degrees(), "NORTH", "SOUTH") + ' ' +
+                           hemisphere(site.observer.longitude.in_degrees(), "EAST", "WEST");
+    return site.name.empty() ? at : site.name + ", " + at;
 }
 
 Paragraphs opening(const site::Location& location, const site::Recce& recce, const Dates& dates) {

@@ -20,6 +20,9 @@ struct Dates {
 [[nodiscard]] std::vector<std::string> loud_lines(const site::Location& location,
                                                   const site::Recce& recce, const Dates& dates);
 
+/// "Tallow Lane Press, 52.95 NORTH 1.15 WEST".
+[[nodiscard]] std::string place_line(const site::Site& site);
+
 /// The loud lines, then the place with its hemispheres, then the dates with their offsets.
 [[nodiscard]] Paragraphs opening(const site::Location& location, const site::Recce& recce,
                                  const Dates& dates);

@@ -29,6 +29,8 @@ namespace keyhour::tell {
 [[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
 
 /// lock, leaks and covers.
-[[nodiscard]] Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study);
+/// @param overlap_m  of cloth, on each side
+[[nodiscard]] Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study,
+                           double overlap_m);
 
 }  // namespace keyhour::tell

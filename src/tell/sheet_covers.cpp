@@ -40,14 +40,15 @@ std::string size_cell(const SheetContent& c, double width_m, double height_m) {
 
 std::string cloth_table(const SheetContent& c) {
     if (!c.day.lock) return {};
-    const double more = 2 * c.rigging.overlap_m;
     std::string rows;
-    for (const study::CoverToHang& cover : c.day.lock->covers)
-        rows += row({draw::escaped(c.room->room().windows[cover.window].name) +
-                         below(purpose(c, cover.window)),
-                     size_cell(c, cover.width_m, cover.height_m),
-                     size_cell(c, cover.width_m + more, cover.height_m + more),
-                     by_text(cover.sure_by, zone_of(c))});
+    for (const study::CoverToHang& cover : c.day.lock->covers) {
+        const study::ClothSize cloth = study::cloth_of(cover, c.rigging.overlap_m);
+        rows +=
+            row({draw::escaped(c.room->room().windows[cover.window].name) +
+                     below(purpose(c, cover.window)),
+                 size_cell(c, cover.width_m, cover.height_m),
+                 size_cell(c, cloth.width_m, cloth.height_m), by_text(cover.sure_by, zone_of(c))});
+    }
     if (rows.empty())
         return note("No cloth to cut: no other opening lets sun in while the best key holds.");
     return "<h3>Cloth, cut to size</h3>\n" +

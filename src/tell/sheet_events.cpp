@@ -75,7 +75,7 @@ private:
             e.detail = k.sure ? "sure " + span_inward(*k.sure, zone())
                               : "never sure within the bearing's doubt";
             e.doubt = study::doubt_of(c_.day, k);
-            e.detail += "; with all doubts " + brief_words(*e.doubt);
+            e.detail += "; with every doubt " + brief_words(*e.doubt);
             e.detail += fmt::format("; begins by {}, ends by {}", room::words(k.begins_by, room),
                                     room::words(k.ends_by, room));
             for (const study::CoverSpan& cover : k.to_cover)
@@ -97,9 +97,9 @@ private:
         constexpr Seconds shown{300};
         for (const study::CoverToHang& cover : c_.day.lock->covers) {
             const std::string& window = c_.room->room().windows[cover.window].name;
-            const std::string size = words::size(cover.width_m + 2 * c_.rigging.overlap_m,
-                                                 cover.height_m + 2 * c_.rigging.overlap_m,
-                                                 c_.units, words::Rounding::up);
+            const study::ClothSize cloth = study::cloth_of(cover, c_.rigging.overlap_m);
+            const std::string size =
+                words::size(cloth.width_m, cloth.height_m, c_.units, words::Rounding::up);
             SheetEvent& e = add(Kind::hang, fmt::format("Hang {}: cloth {}", window, size),
                                 {cover.sure_by - shown, cover.sure_by});
             e.window = window;

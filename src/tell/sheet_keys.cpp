@@ -45,7 +45,7 @@ std::string about_key(const SheetContent& c, const study::KeyInterval& k) {
 /// What every figure's doubt together makes of a key.
 std::string doubt_of_key(const SheetContent& c, const study::KeyInterval& k) {
     const study::HoldDoubt& doubt = study::doubt_of(c.day, k);
-    std::string text = "with all doubts: " + words(doubt);
+    std::string text = "with every doubt: " + words(doubt);
     if (doubt.share > 0)
         text += fmt::format("; starts {}, ends {}", span_outward(doubt.begins, zone_of(c)),
                             span_outward(doubt.ends, zone_of(c)));

@@ -11,6 +11,7 @@
 #include "sheet_text.hpp"
 #include "tell/lamp_sentences.hpp"
 #include "words/length.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -54,7 +55,7 @@ std::string set_up(const SheetContent& c, const study::LampReport& r) {
 
 /// What is told of a lamp by its sheet: "outside, stand up to 3.6 m, 800 W, 5600 K".
 std::string as_owned(const site::Lamp& lamp, site::Units units) {
-    std::string text = lamp.place == site::Lamp::Place::outside ? "outside" : "inside";
+    std::string text = words::name(lamp.place);
     if (lamp.at)
         text += fmt::format(", at x {} y {}", draw::figure(lamp.at->x, units),
                             draw::figure(lamp.at->y, units));

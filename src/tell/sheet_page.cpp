@@ -215,7 +215,7 @@ std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
                                    room.windows[k.window].name, span_text(*k.span, zone),
                                    length_text(told_length(*k.span)));
     text += k.sure ? "sure " + span_inward(*k.sure, zone) : "never sure within the bearing's doubt";
-    text += "; with all doubts " + brief_words(study::doubt_of(c.day, k));
+    text += "; with every doubt " + brief_words(study::doubt_of(c.day, k));
     std::string covers;
     for (const study::CoverSpan& cover : k.to_cover)
         covers += fmt::format("{}{} from {}", covers.empty() ? "; cover " : ", ",

@@ -2,77 +2,52 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-
 #include "keyhour/site/dates.hpp"
+#include "words/clock.hpp"
+#include "words/length.hpp"
+#include "words/levels.hpp"
 
 namespace keyhour::tell {
-namespace {
-
-constexpr double minute_s = 60;
-
-std::string clocks(Instant from, Instant to, const site::Zone& zone) {
-    const bool ends_a_date = to == zone.start_of(site::local_date(to, zone));
-    return fmt::format("{} to {}", site::whole_minutes(from, zone),
-                       ends_a_date ? "24:00" : site::whole_minutes(to, zone));
-}
-
-}  // namespace
-
 Instant whole_minute(Instant t, Minute which) {
-    const double minutes = t.unix_s() / minute_s;
-    const double whole = which == Minute::before  ? std::floor(minutes)
-                         : which == Minute::after ? std::ceil(minutes)
-                                                  : std::round(minutes);
-    return Instant::from_unix_s(whole * minute_s);
+    return which == Minute::before  ? words::minute_before(t)
+           : which == Minute::after ? words::minute_after(t)
+                                    : words::nearest_minute(t);
 }
 
 std::string length_text(Seconds length) {
-    const long minutes = std::lround(length.count() / minute_s);
-    if (minutes < 60) return fmt::format("{} min", minutes);
-    return fmt::format("{} h {:02} min", minutes / 60, minutes % 60);
+    return words::in_minutes(length);
 }
 
 Seconds told_length(const study::Span& span) {
-    return whole_minute(span.to, Minute::nearest) - whole_minute(span.from, Minute::nearest);
+    return words::clock_length(span);
 }
 
 Seconds promised_length(const study::Span& span) {
-    return std::max(Seconds{0},
-                    whole_minute(span.to, Minute::before) - whole_minute(span.from, Minute::after));
+    return words::promised_length(span);
 }
 
 Seconds covered_length(const study::Span& span) {
-    return whole_minute(span.to, Minute::after) - whole_minute(span.from, Minute::before);
+    return words::covered_length(span);
 }
 
 std::string span_text(const study::Span& span, const site::Zone& zone) {
-    return clocks(whole_minute(span.from, Minute::nearest), whole_minute(span.to, Minute::nearest),
-                  zone);
+    return words::clock_nearest(span, zone);
 }
 
 std::string span_inward(const study::Span& span, const site::Zone& zone) {
-    const Instant from = whole_minute(span.from, Minute::after),
-                  to = whole_minute(span.to, Minute::before);
-    return from < to ? clocks(from, to, zone) : "less than 1 min";
+    return words::clock_inward(span, zone);
 }
 
 std::string span_outward(const study::Span& span, const site::Zone& zone) {
-    return clocks(whole_minute(span.from, Minute::before), whole_minute(span.to, Minute::after),
-                  zone);
+    return words::clock_outward(span, zone);
 }
 
 std::string by_text(Instant t, const site::Zone& zone) {
-    return site::whole_minutes(whole_minute(t, Minute::before), zone);
+    return words::minute_down(t, zone);
 }
 
 std::string level_text(double lx) {
-    if (!(lx > 0)) return "0 lx";
-    const double unit = std::pow(10, std::floor(std::log10(lx)) - 1);
-    const double value = std::round(lx / unit) * unit;
-    const bool in_klx = value >= 1000;
-    const double shown = in_klx ? value / 1000 : value;
-    return fmt::format("{:.{}f} {}", shown, shown < 10 ? 1 : 0, in_klx ? "klx" : "lx");
+    return words::level(lx);
 }
 
 std::string stop_text(double lx, const light::Exposure& exposure) {

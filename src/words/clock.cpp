@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "keyhour/site/dates.hpp"
@@ -58,6 +59,14 @@ Seconds clock_length(const study::Span& span) {
     return nearest_minute(span.to) - nearest_minute(span.from);
 }
 
+Seconds promised_length(const study::Span& span) {
+    return std::max(Seconds{0}, minute_before(span.to) - minute_after(span.from));
+}
+
+Seconds covered_length(const study::Span& span) {
+    return minute_after(span.to) - minute_before(span.from);
+}
+
 std::string minute_down(Instant t, const site::Zone& zone) {
     return site::whole_minutes(minute_before(t), zone);
 }
@@ -73,6 +82,10 @@ std::string span_outward(const study::Span& span, const site::Zone& zone) {
 std::string span_inward(const study::Span& span, const site::Zone& zone) {
     const Instant from = minute_after(span.from), to = minute_before(span.to);
     return from < to ? with_length(from, to, zone) : std::string{"less than 1 min"};
+}
+
+std::string clock_nearest(const study::Span& span, const site::Zone& zone) {
+    return clock_span(nearest_minute(span.from), nearest_minute(span.to), zone);
 }
 
 std::string clock_outward(const study::Span& span, const site::Zone& zone) {

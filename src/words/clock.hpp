@@ -27,6 +27,10 @@ namespace keyhour::words {
 /// As long as the clock times of a span say.
 [[nodiscard]] Seconds clock_length(const study::Span& span);
 
+/// The same with the ends rounded towards each other, 0 at least, and away from each other.
+[[nodiscard]] Seconds promised_length(const study::Span& span);
+[[nodiscard]] Seconds covered_length(const study::Span& span);
+
 /// "15:03", rounded down: for what must be ready by then.
 [[nodiscard]] std::string minute_down(Instant t, const site::Zone& zone);
 
@@ -36,6 +40,9 @@ namespace keyhour::words {
 /// The same with the ends rounded away from each other (trouble), or towards each other (promises).
 [[nodiscard]] std::string span_outward(const study::Span& span, const site::Zone& zone);
 [[nodiscard]] std::string span_inward(const study::Span& span, const site::Zone& zone);
+
+/// Nearest minutes, without its length: "13:05 to 13:57".
+[[nodiscard]] std::string clock_nearest(const study::Span& span, const site::Zone& zone);
 
 /// Outward, without its length: "12:46 to 14:31".
 [[nodiscard]] std::string clock_outward(const study::Span& span, const site::Zone& zone);

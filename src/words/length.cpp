@@ -60,9 +60,23 @@ std::string size(double width_m, double height_m, site::Units units, Rounding ro
                        in_metres(height_m, 2, rounding));
 }
 
-std::string small_length(double metres, site::Units units) {
-    if (units == site::Units::feet) return feet_and_inches(metres, Rounding::nearest);
-    return fmt::format("{:.0f} cm", 100 * metres);
+std::string rough_length(double metres, site::Units units) {
+    constexpr double near_m = 3, far_m = 99.95;  // from here on whole feet; whole metres
+    if (units == site::Units::feet) {
+        const double step_m = metres < near_m ? inch_m : foot_m;
+        return feet_and_inches(std::round(metres / step_m) * step_m, Rounding::nearest);
+    }
+    return in_metres(metres, metres < far_m ? 1 : 0, Rounding::nearest) + " m";
+}
+
+std::string elevation(double metres, site::Units units) {
+    if (units == site::Units::feet) return fmt::format("{:.0f} ft", metres / foot_m);
+    return fmt::format("{:.5g} m", metres);
+}
+
+std::string small_length(double metres, site::Units units, Rounding rounding) {
+    if (units == site::Units::feet) return feet_and_inches(metres, rounding);
+    return in_metres(100 * metres, 0, rounding) + " cm";
 }
 
 std::string area(double square_metres, site::Units units) {

@@ -20,8 +20,15 @@ enum class Rounding { nearest, up, down };
 [[nodiscard]] std::string size(double width_m, double height_m, site::Units units,
                                Rounding rounding = Rounding::nearest);
 
+/// What is known to a few per cent, as a shadow: "3.4 m", "112 m"; "5 ft 7 in", "367 ft".
+[[nodiscard]] std::string rough_length(double metres, site::Units units);
+
+/// A height above the sea: "61 m"; "200 ft".
+[[nodiscard]] std::string elevation(double metres, site::Units units);
+
 /// A few centimetres: "61 cm"; "24 in".
-[[nodiscard]] std::string small_length(double metres, site::Units units);
+[[nodiscard]] std::string small_length(double metres, site::Units units,
+                                       Rounding rounding = Rounding::nearest);
 
 /// Two digits: "4.5 m2"; "48 sq ft".
 [[nodiscard]] std::string area(double square_metres, site::Units units);

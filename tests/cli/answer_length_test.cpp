@@ -42,6 +42,13 @@ TEST_CASE("an answer fits its lines, on 40 columns half as many again", "[cli][l
          {Answer{{"key", press, "--date", "2026-02-17"}, 12},
           Answer{{"key", press, "--date", "2026-06-21"}, 10},
           Answer{{"lock", press, "--date", "2026-02-17", "--start", "10:00", "--end", "13:00"}, 16},
+          Answer{{"exterior", press, "--date", "2026-02-17"}, 18},
+          Answer{{"exterior", press, "--date", "2026-06-21"}, 18},
+          Answer{{"day", press, "--date", "2026-02-17"}, 14},
+          Answer{{"day", press, "--date", "2026-06-21"}, 14},
+          Answer{{"patch", press, "--date", "2026-02-17", "--time", "13:30"}, 14},
+          Answer{{"patch", press, "--date", "2026-03-10", "--time", "14:30"}, 14},
+          Answer{{"check", press, "--year", "2026"}, 24},
           Answer{{"lamp", press, "--date", "2026-02-17", "--like", "13:30"}, 16}}) {
         const auto wide = lines(answer.words, 80), narrow = lines(answer.words, 40);
         CAPTURE(answer.words, wide, narrow);

@@ -220,8 +220,8 @@ TEST_CASE("patch tells the light of patches, marks and beams", "[cli][light]") {
     CHECK(light["overcast_key_lx"]["likely"] < light["mean_cloud_key_lx"]["likely"]);
     CHECK(!now["haze"].empty());
 
-    const std::string table = run("patch", press, at).out;
-    for (const char* line : {"stops over an unlit wall", "at type case: ", "by its sheer ",
+    const std::string table = run("patch", press, at, {"--show", "levels,haze"}).out;
+    for (const char* line : {"stops over an unlit wall", "mark type case: ", "by its sheer ",
                              "with mean cloud ", "in haze, case window, A: beam ", "grow hot"})
         CHECK(says(table, line));
     CHECK(too_long(table) == Arguments{});
@@ -267,7 +267,7 @@ TEST_CASE("day tells the light outside from dawn to dusk", "[cli][light]") {
     }
     CHECK(events == document["events"].size());
     CHECK(light.size() > events + 9);
-    const std::string table = run("day", press, february).out;
+    const std::string table = run("day", press, february, {"--show", "levels"}).out;
     CHECK(says(table, "light on open level ground"));
     CHECK(too_long(table) == Arguments{});
     CHECK_FALSE(json("day", press, february, {"--no-light"}).contains("light"));

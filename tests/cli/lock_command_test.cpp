@@ -76,10 +76,11 @@ TEST_CASE("every leak of a lock has its cover, with size and time", "[cli]") {
     const std::string page =
         flat(lock({hatters, "--date", "2026-06-10", "--start", "10:00", "--end", "15:00"}).out);
     for (const char* line :
-         {"lock 10:00 to 15:00, 5 h 00 min: cover 4 windows, 9.0 m2, before it begins",
+         {"lock 10:00 to 15:00, 5 h 00 min: cover 4 windows, 13 m2 of cloth, before it begins",
           ": sun all through the lock; REACHES curling bench, in frame of B",
-          "block window, 1.40 x 1.60 m, by 10:00",
-          "by 11:58 to be safe, 12:14 at the stated bearing: sun ", "add the cloth's overlap",
+          "block window, cloth 1.70 x 1.90 m, by 10:00",
+          "by 11:58 to be safe, 12:14 at the stated bearing: sun ",
+          "cloth: the clear opening and 0.15 m on every side",
           "local codes and licensed practice decide."}) {
         CAPTURE(line, page);
         CHECK(holds(page, line));
@@ -104,8 +105,8 @@ TEST_CASE("lock tells edges, possible times and surfaces on request", "[cli][sho
     }
     for (const char* fact :
          {"Tallow Lane Press, 52.95 NORTH 1.15 WEST Tue 17 February 2026, UTC+00:00",
-          "press window, 1.40 x 1.60 m, by 10:00: sun 10:00 to 10:17; REACHES type case",
-          "case window, 1.40 x 1.60 m, by 10:00 to be safe, 12:42 at the stated bearing: sun "
+          "press window, cloth 1.70 x 1.90 m, by 10:00: sun 10:00 to 10:17; REACHES type case",
+          "case window, cloth 1.70 x 1.90 m, by 10:00 to be safe, 12:42 at the stated bearing: sun "
           "possible 10:00 to 10:03, 12:42 to 13:00; REACHES type case",
           "yard window, a sheer: sun on it 10:00 to 11:49 changes the level; black it out if that "
           "shows",
@@ -114,7 +115,7 @@ TEST_CASE("lock tells edges, possible times and surfaces on request", "[cli][sho
         CHECK(holds(brief, fact));
     }
     CHECK(holds(flat(lock(morning, {"--units", "ft"}).out),
-                "press window, 4 ft 7 1/2 in x 5 ft 3 in, by 10:00"));
+                "press window, cloth 5 ft 7 in x 6 ft 3 in, by 10:00"));
     CHECK(lock(morning, {"--show", "haze"}).code == 2);
 }
 

@@ -53,6 +53,18 @@ std::string nearest_clocks(const study::Span& s, const site::Zone& zone) {
     return words::clock_span(words::nearest_minute(s.from), words::nearest_minute(s.to), zone);
 }
 
+/// The words of a page, without its tags.
+std::string plain_page(const std::string& page) {
+    std::string text;
+    bool in_tag = false;
+    for (const char c : page) {
+        if (c == '<') in_tag = true;
+        if (!in_tag) text += c;
+        if (c == '>') in_tag = false;
+    }
+    return text;
+}
+
 /// "20260217T125800" of a local time "12:58" of the date.
 std::string calendar_time(std::string date, const std::string& clock) {
     std::erase(date, '-');
@@ -135,26 +147,116 @@ TEST_CASE("one cloth has one size and one minute in every output", "[cli][one]")
                          key["window"].get<std::string>()};
         const auto covers = nlohmann::json::parse(place.answer(lock, {"--json"}))["covers"];
         REQUIRE_FALSE(covers.empty());
-        const std::string terminal = flat(place.answer(lock)), page = place.paper("page"),
+        const std::string terminal = flat(place.answer(lock)),
+                          page = plain_page(place.paper("page")),
                           calendar = plain_calendar(place.paper("calendar")),
                           message = place.answer(lock, {"--line"});
         for (const auto& cover : covers) {
             const std::string window = cover["window"];
-            const std::string size =
-                words::size(cover["width_m"].get<double>(), cover["height_m"].get<double>(),
-                            site::Units::metres);
+            const auto size_of = [&](const char* width, const char* height) {
+                return words::size(cover[width].get<double>(), cover[height].get<double>(),
+                                   site::Units::metres, words::Rounding::up);
+            };
+            const std::string opening = size_of("width_m", "height_m"),
+                              cloth = size_of("cloth_width_m", "cloth_height_m");
             const Instant needed = utc(cover["needed_by_at_any_bearing_utc"]);
             // What is needed from the lock's first minute has that of the key's start.
             const std::string by = words::minute_down(needed, place.zone);
-            CAPTURE(place.file, window, size, by);
-            CHECK(holds(terminal, window + ", " + size + ", by " + by));
+            CAPTURE(place.file, window, opening, cloth, by);
+            CHECK(holds(terminal, window + ", cloth " + cloth + ", by " + by));
             // As many as fit.
             CHECK((holds(message, window + " by " + by) || holds(message, " more\n")));
-            CHECK(holds(page, size.substr(0, size.size() - 2)));
+            CHECK(holds(page, opening));
+            CHECK(holds(page, cloth));
             const std::string entry = event(calendar, "Hang " + window);
-            CHECK(holds(entry, "opening " + size));
+            CHECK(holds(entry, "cloth " + cloth));
+            CHECK(holds(entry, "opening " + opening));
             CHECK(holds(entry, "hang by " + by));
             CHECK(holds(page, by));
         }
     }
+}
+
+TEST_CASE("one place outside has one span and one latest start in every output", "[cli][one]") {
+    std::size_t told = 0;
+    for (const Place& place : places) {
+        const auto spot = nlohmann::json::parse(place.answer({"exterior"}, {"--json"}))["spots"][0];
+        const std::string terminal = flat(place.answer({"exterior"})),
+                          message = place.answer({"exterior"}, {"--line"}),
+                          page = place.paper("page"),
+                          calendar = plain_calendar(place.paper("calendar")),
+                          cells = place.paper("spreadsheet");
+        for (const auto& direct : spot["direct"]) {
+            const study::Span span = span_of(direct["start_utc"], direct["end_utc"]);
+            const std::string clocks = words::clock_inward(span, place.zone);
+            CAPTURE(place.file, clocks);
+            CHECK(holds(terminal, "direct light " + clocks + ", begins by "));
+            CHECK(holds(page, clocks));
+            CHECK(holds(cells, site::iso_utc(span.from) + "," + site::iso_utc(span.to)));
+            ++told;
+        }
+        for (const auto& start : spot["wanted"]) {
+            if (start["latest_start_utc"].is_null()) continue;
+            const std::string by = words::minute_down(utc(start["latest_start_utc"]), place.zone);
+            CAPTURE(place.file, by);
+            CHECK(holds(terminal, "set up by " + by));
+            CHECK(holds(message, "set up by " + by));
+            CHECK(holds(page, by));
+            CHECK(holds(calendar, by));
+            ++told;
+        }
+    }
+    CHECK(told >= 4);
+}
+
+TEST_CASE("one day has one rise, one set and one length in terminal, message and JSON",
+          "[cli][one]") {
+    for (const Place& place : places) {
+        const auto json = nlohmann::json::parse(place.answer({"day"}, {"--json"}));
+        Instant rise, set;
+        for (const auto& event : json["events"]) {
+            if (event["kind"] == "rise") rise = utc(event["utc"]);
+            if (event["kind"] == "set") set = utc(event["utc"]);
+        }
+        const study::Span day{rise, set, false, false};
+        const std::string told = "rise " + site::whole_minutes(rise, place.zone) + ", set " +
+                                 site::whole_minutes(set, place.zone);
+        CAPTURE(place.file, told);
+        CHECK(holds(place.answer({"day"}),
+                    told + ": the day has " + words::in_minutes(words::clock_length(day)) + "\n"));
+        CHECK(place.answer({"day"}, {"--line"}).starts_with(told + " "));
+        // The clocks' difference, to the minute.
+        const auto minutes = [](const std::string& clock) {
+            return 60 * std::stoi(clock.substr(0, 2)) + std::stoi(clock.substr(3, 2));
+        };
+        CHECK(words::clock_length(day).count() / 60 ==
+              minutes(site::whole_minutes(set, place.zone)) -
+                  minutes(site::whole_minutes(rise, place.zone)));
+    }
+}
+
+TEST_CASE("one patch has one size and one level in terminal and JSON, in metres and feet",
+          "[cli][one]") {
+    const Place& place = places[0];
+    const Words at{"--time", "13:30"};
+    const auto now = nlohmann::json::parse(
+        place.answer({"patch"}, {"--time", "13:30", "--json"}))["instants"][0];
+    const std::string metres = flat(place.answer({"patch"}, at)),
+                      feet = flat(place.answer({"patch"}, {"--time", "13:30", "--units", "ft"}));
+    REQUIRE(now["patches"].size() >= 2);
+    for (const auto& patch : now["patches"]) {
+        const std::string head = patch["surface"].get<std::string>() + " through " +
+                                 patch["window"].get<std::string>() + ": ";
+        const double area = patch["area_m2"];
+        const std::string level = "; " + words::level(patch["level_lx"].get<double>());
+        CAPTURE(head, area, level);
+        CHECK(holds(metres, head + words::area(area, site::Units::metres)));
+        CHECK(holds(feet, head + words::area(area, site::Units::feet)));
+        CHECK(holds(metres, level));
+        CHECK(holds(feet, level));
+    }
+    // No metre is left where feet are read.
+    CHECK_FALSE(holds(feet, " m2"));
+    CHECK_FALSE(holds(feet, " cm"));
+    CHECK_FALSE(holds(feet, " m "));
 }

@@ -176,12 +176,12 @@ TEST_CASE("the page says what holds in 9 of 10 cases, in the words of key and ex
     const std::string key =
         flat(run_program({"key", example("tallow-lane"), "--date", "2026-02-14", "--show", "doubt"})
                  .out);
-    CHECK(holds(page, "; with all doubts 1 h 15 min or more in 9 of 10 cases."));
+    CHECK(holds(page, "; with every doubt 1 h 15 min or more in 9 of 10 cases."));
     CHECK(holds(page,
-                "with all doubts: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of "
+                "with every doubt: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of "
                 "them; starts 12:49 to 13:11, ends 14:07 to 14:34"));
     CHECK(
-        holds(key, "with all doubts: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of"));
+        holds(key, "with every doubt: 1 h 15 min or more in 9 of 10 cases, 1 h 20 min in half of"));
     CHECK(holds(key, "starts 12:49 to 13:11 (22 min), ends 14:07 to 14:34 (27 min)"));
     const std::string exterior =
         run_program({"exterior", example("tallow-lane"), "--date", "2026-02-14"}).out;

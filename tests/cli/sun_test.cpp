@@ -72,13 +72,15 @@ TEST_CASE("sun prints a table that opens with what was understood", "[cli]") {
         {"sun", "--position", kPlace, "--zone", kZone, "--date", "2026-07-10", "--time", "15:00"});
     CHECK(o.code == 0);
     CHECK(o.err.empty());
-    CHECK(
-        o.out.starts_with("52.95N 1.15W\n"
-                          "position: 52.95 degrees NORTH, 1.15 degrees WEST\n"
-                          "in minutes: 52 deg 57.00 min N, 1 deg 9.00 min W; 0 m above the sea\n"
-                          "date: Friday 10 July 2026\n"
-                          "clocks: Europe/London, UTC+01:00 on this date\n"
-                          "horizon: level all round\n\n"));
+    CHECK(o.out.starts_with("52.95N 1.15W, 52.95 NORTH 1.15 WEST\nFri 10 July 2026, UTC+01:00\n"));
+    const Outcome read_back = run_program({"sun", "--position", kPlace, "--zone", kZone, "--date",
+                                           "2026-07-10", "--show", "readback"});
+    CHECK(read_back.out.ends_with(
+        "position: 52.95 degrees NORTH, 1.15 degrees WEST\n"
+        "in minutes: 52 deg 57.00 min N, 1 deg 9.00 min W; 0 m above the sea\n"
+        "date: Friday 10 July 2026\n"
+        "clocks: Europe/London, UTC+01:00 on this date\n"
+        "horizon: level all round\n"));
     CHECK(o.out.find("\n  15:00  UTC+01:00  ") != std::string::npos);
     std::istringstream lines{o.out};
     for (std::string line; std::getline(lines, line);)

@@ -29,10 +29,19 @@ struct Leak {
 /// What must hang in a window.
 struct CoverToHang {
     std::size_t window = 0;
-    double width_m = 0, height_m = 0;  ///< of the clear opening; cloth needs its overlap on top
+    double width_m = 0, height_m = 0;  ///< of the clear opening; see cloth_of()
     std::optional<Instant> needed_by;  ///< first leak at the stated bearing
     Instant sure_by;                   ///< first leak at any bearing within the doubt
 };
+
+/// The size to which a cover's cloth is cut: its opening and what it overlaps on every side.
+struct ClothSize {
+    double width_m = 0, height_m = 0;
+};
+/// @param overlap_m  on each side, 0 or more
+[[nodiscard]] constexpr ClothSize cloth_of(const CoverToHang& cover, double overlap_m) noexcept {
+    return {cover.width_m + 2 * overlap_m, cover.height_m + 2 * overlap_m};
+}
 
 /// Sun on the cloth of a window that is hung with a sheer: no patch, but a level that changes.
 struct LitSheer {
@@ -46,7 +55,8 @@ struct LockAnswer {
     std::vector<Leak> leaks;                ///< by window, then by time
     std::vector<CoverToHang> covers;        ///< the soonest needed first
     std::vector<LitSheer> lit_sheers;
-    [[nodiscard]] double cover_area_m2() const noexcept;
+    /// Of the cloth. @param overlap_m  0: of the clear openings
+    [[nodiscard]] double cover_area_m2(double overlap_m = 0) const noexcept;
 };
 
 /// Every leak of a lock.
