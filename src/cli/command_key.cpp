@@ -21,6 +21,7 @@
 #include "tell/room_documents.hpp"
 #include "tell/sun_free_page.hpp"
 #include "text.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -97,7 +98,7 @@ struct Wanted {
     tell::Details show;
 };
 
-Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
+Answer<Wanted> settings(const KeyRequest& request, const room::Room& room, site::Units units) {
     Wanted w;
     const auto mark = one_of("--mark", request.mark, room.marks);
     const auto camera = one_of("--camera", request.camera, room.cameras);
@@ -112,7 +113,11 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room) {
         return usage_failure(
             fmt::format("--coverage {:g}: accepted: 1 to 100 percent of the mark", percent));
     if (!(request.near_m >= 0 && request.near_m <= 100))
-        return usage_failure(fmt::format("--near {:g}: accepted: 0 to 100 metres", request.near_m));
+        return usage_failure(
+            units == site::Units::feet
+                ? fmt::format("--near {}: accepted: 0 to 328 ft",
+                              words::length(request.near_m, units))
+                : fmt::format("--near {:g}: accepted: 0 to 100 metres", request.near_m));
     const double lock_min = request.lock_min.value_or(usual_lock_min);
     if (!(lock_min >= 1 && lock_min <= 1440))
         return usage_failure(fmt::format("--lock {:g}: accepted: 1 to 1440 minutes", lock_min));
@@ -379,7 +384,7 @@ int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) 
                       err);
     if (const auto failure = request.draw.misplaced(q.dates, request.json))
         return report(*failure, err);
-    const auto wanted = settings(request, *q.location.room);
+    const auto wanted = settings(request, *q.location.room, q.recce.units);
     if (!wanted) return report(wanted.error(), err);
     if (const auto failure = unclear_hours(q, wanted->lamp)) return report(*failure, err);
     const int code = request.by == "sun" ? answer_by_sun(request, q, *wanted, out)

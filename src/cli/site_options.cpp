@@ -9,6 +9,7 @@
 #include "options.hpp"
 #include "read/location_file.hpp"
 #include "units_option.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -31,8 +32,12 @@ Answer<site::Location> read_typed(const SiteOptions& options) {
     auto zone = site::zone_at(options.zone, *place);
     if (!zone) return usage_failure("--zone: " + zone.error());
     if (!(options.elevation_m >= lowest_m && options.elevation_m <= highest_m))
-        return usage_failure(fmt::format("--elevation {:g}: accepted: {:g} to {:g} metres",
-                                         options.elevation_m, lowest_m, highest_m));
+        return usage_failure(
+            options.units == "ft"
+                ? fmt::format("--elevation {}: accepted: -1640 to 29527 ft",
+                              words::elevation(options.elevation_m, site::Units::feet))
+                : fmt::format("--elevation {:g}: accepted: {:g} to {:g} metres",
+                              options.elevation_m, lowest_m, highest_m));
     site::Location location;
     location.site.name = options.position;
     location.site.observer = {place->latitude, place->longitude, options.elevation_m};

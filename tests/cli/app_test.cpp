@@ -118,6 +118,10 @@ TEST_CASE("dates and places that contradict each other are wrong usage", "[cli]"
          "--step 0: accepted: 1 to 1440 whole minutes\n"},
         {{"sun", "--position", place, "--zone", zone, "--elevation", "9001"},
          "--elevation 9001: accepted: -500 to 9000 metres\n"},
+        {{"sun", "--position", place, "--zone", zone, "--elevation", "9001", "--units", "ft"},
+         "--elevation 29531 ft: accepted: -1640 to 29527 ft\n"},
+        {{"key", KEYHOUR_LOCATIONS "/tallow-lane.toml", "--near", "101", "--units", "ft"},
+         "--near 331 ft 4 1/2 in: accepted: 0 to 328 ft\n"},
         {{"day", "--position", place, "--zone", zone, "--late-light", "6,-4"},
          "--late-light \"6,-4\": write two altitudes of the sun in degrees, the lower first, -18 "
          "to "
