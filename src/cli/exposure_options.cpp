@@ -11,19 +11,19 @@
 namespace keyhour::cli {
 namespace {
 
-struct Limits {
+struct CameraLimits {
     const char* option;
     double above, most;  ///< above < value <= most
     const char* accepted;
 };
 
 constexpr double lowest_t = 0.5, highest_t = 64;
-constexpr Limits iso_limits{"--iso", 0, 1e6, "above 0, at most 1000000"};
-constexpr Limits fps_limits{"--fps", 0, 10000, "above 0, at most 10000 frames a second"};
-constexpr Limits shutter_limits{"--shutter", 0, 360, "above 0, at most 360 degrees"};
+constexpr CameraLimits iso_limits{"--iso", 0, 1e6, "above 0, at most 1000000"};
+constexpr CameraLimits fps_limits{"--fps", 0, 10000, "above 0, at most 10000 frames a second"};
+constexpr CameraLimits shutter_limits{"--shutter", 0, 360, "above 0, at most 360 degrees"};
 
 /// Takes over what is given.
-std::optional<Failure> take(const std::optional<double>& given, const Limits& limits,
+std::optional<Failure> take(const std::optional<double>& given, const CameraLimits& limits,
                             double& value) {
     if (!given) return std::nullopt;
     if (!(*given > limits.above && *given <= limits.most))

@@ -97,7 +97,7 @@ std::pair<std::string, std::optional<Seconds>> span_and_length(const std::string
     return {text.substr(0, open), *length};
 }
 
-double number(std::string_view text) {
+double number_or_nan(std::string_view text) {
     return decimal(text).value_or(std::numeric_limits<double>::quiet_NaN());
 }
 
@@ -136,7 +136,8 @@ tl::expected<std::array<double, 2>, std::string> read_pair(const std::string& te
                                                            double highest) {
     const auto parts = two_parts(text);
     if (parts) {
-        double low = number(parts->first), high = number(without_degrees(parts->second));
+        double low = number_or_nan(parts->first),
+               high = number_or_nan(without_degrees(parts->second));
         // As the answers print it, from begin to end, it may fall: "58 to 38".
         const bool falls = low > high && text.find(',') == std::string::npos;
         if (falls) std::swap(low, high);

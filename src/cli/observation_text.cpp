@@ -13,7 +13,7 @@ namespace {
 
 using namespace study;
 
-std::string metres(double m) {
+std::string metres_text(double m) {
     return m < 0.1 ? fmt::format("{:.3g} mm", 1000 * m) : fmt::format("{:.4g} m", m);
 }
 
@@ -51,7 +51,7 @@ struct Telling {
                            place(m.left), place(m.right),
                            m.sides_known ? "left to right seen from inside"
                                          : "which is left and which right is not known",
-                           metres(m.within_m));
+                           metres_text(m.within_m));
     }
     std::string operator()(const Graze& g) const {
         const char* what = g.sun == Graze::Sun::begins ? "sun begins to graze"
@@ -63,7 +63,7 @@ struct Telling {
     std::string operator()(const ShadowLine& s) const {
         return fmt::format("shadow from {} to {}{}; each within {}", point(s.from), point(s.to),
                            s.from_edge ? ", away from its edge" : ", sense not known",
-                           metres(s.within_m));
+                           metres_text(s.within_m));
     }
     std::string operator()(const ShadowAngle& s) const {
         return fmt::format(
@@ -79,7 +79,7 @@ struct Telling {
                                             : "the floor at " + point({c.at.x, c.at.y});
         return fmt::format("patch corner of {} and {} jamb of {} on {}, within {}",
                            c.by_head ? "head" : "sill", c.by_left ? "left" : "right",
-                           room.windows[c.window].name, where, metres(c.within_m));
+                           room.windows[c.window].name, where, metres_text(c.within_m));
     }
     std::string operator()(const OtherWall& o) const {
         return fmt::format("{} faces {}; {} stands {:.4g} degrees {} from it, within {:.2g}",
@@ -92,7 +92,7 @@ struct Telling {
     }
 };
 
-double degrees(Azimuth a) {
+double degrees_text(Azimuth a) {
     return wrapped_turn(a.from_north).in_degrees();
 }
 
@@ -116,8 +116,8 @@ std::string in_words(const Observation& observation, const site::Location& locat
         const Moment m = path.at(time->at);
         const Azimuth azimuth{
             wrapped_turn(Angle::radians(std::atan2(m.toward.east, m.toward.north)))};
-        text += fmt::format("; the sun stood {:.1f} true, {:.1f} degrees high", degrees(azimuth),
-                            m.altitude_deg);
+        text += fmt::format("; the sun stood {:.1f} true, {:.1f} degrees high",
+                            degrees_text(azimuth), m.altitude_deg);
     }
     return text;
 }

@@ -185,7 +185,7 @@ bool is_own_lines(std::ifstream& in, bool torn) {
 }
 
 /// The words of a text, however its lines were broken.
-std::string words_of(std::string_view text) {
+std::string bare_words(std::string_view text) {
     std::string out;
     for (const char c : text) {
         const bool blank = c == ' ' || c == '\n';
@@ -199,7 +199,8 @@ std::string words_of(std::string_view text) {
 bool is_own_page(std::string_view text) {
     constexpr std::size_t looked_at = 400;
     if (!text.ends_with('\n')) return false;
-    const std::string tail = words_of(text.substr(text.size() - std::min(text.size(), looked_at)));
+    const std::string tail =
+        bare_words(text.substr(text.size() - std::min(text.size(), looked_at)));
     if (text.starts_with("best hold: minutes, local time of its start; minutes of it that are "
                          "sure\n"))
         return tail.ends_with(

@@ -24,7 +24,7 @@ using study::Input;
 /// Enough to rank by.
 constexpr study::EnsembleSettings recce_ensemble{32, 1, study::whole_doubt};
 /// Steps of less effect wait until the others are done.
-constexpr double told_from = 0.01;
+constexpr double share_told_from = 0.01;
 
 std::string window_table(const room::Room& room, std::size_t window) {
     return fmt::format("[[window]] \"{}\"", room.windows[window].name);
@@ -293,7 +293,7 @@ void print(const RecceReport& report, std::ostream& out) {
     }
     std::size_t rest = 0;
     for (std::size_t i = 0; i < report.steps.size(); ++i) {
-        if (report.intervals == 0 || report.steps[i].effect.share >= told_from)
+        if (report.intervals == 0 || report.steps[i].effect.share >= share_told_from)
             print_step(i + 1, report.steps[i], report.room, out);
         else
             ++rest;

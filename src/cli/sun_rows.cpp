@@ -50,14 +50,14 @@ struct BadField {
     std::string column, found, accepted;
 };
 
-std::string trimmed(const std::string& text) {
+std::string bare_field(const std::string& text) {
     const auto first = text.find_first_not_of(" \t");
     if (first == std::string::npos) return {};
     return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
-std::optional<double> number(const std::string& text) {
-    const std::string body = trimmed(text);
+std::optional<double> number_in(const std::string& text) {
+    const std::string body = bare_field(text);
     const char* begin = body.data() + (body.starts_with('+') ? 1 : 0);
     const char* end = body.data() + body.size();
     double value = 0;
@@ -101,7 +101,7 @@ private:
             return refuse_header(csv_.fault(), "quotes by RFC 4180");
         if (columns_[0].starts_with("\xEF\xBB\xBF")) columns_[0].erase(0, 3);  // a byte order mark
         for (std::string& column : columns_)
-            column = trimmed(column);
+            column = bare_field(column);
         for (const char* computed : kComputed)
             if (column(computed))
                 return refuse_header(fmt::format("a column \"{}\"", computed),
@@ -175,7 +175,7 @@ private:
 
     static tl::expected<double, BadField> value(const Fields& fields, std::size_t at,
                                                 const NumberColumn& column) {
-        const auto found = number(fields[at]);
+        const auto found = number_in(fields[at]);
         if (found && *found >= column.low && *found <= column.high) return *found;
         return tl::unexpected{BadField{column.name, site::quoted(fields[at]),
                                        fmt::format("{:g} to {:g}", column.low, column.high)}};
@@ -187,7 +187,7 @@ private:
     };
 
     tl::expected<Row, BadField> read(const Fields& fields) const {
-        const auto at = site::read_utc(trimmed(fields[*utc_]));
+        const auto at = site::read_utc(bare_field(fields[*utc_]));
         if (!at) return tl::unexpected{BadField{"utc", at.error(), "such as 2026-03-10T15:03:12Z"}};
         const auto latitude = value(fields, *latitude_, kLatitude);
         if (!latitude) return tl::unexpected{latitude.error()};

@@ -6,7 +6,7 @@
 namespace keyhour::light {
 namespace {
 
-constexpr double n = 1.526;   // refractive index
+constexpr double refractive_index = 1.526;
 constexpr double KL = 0.018;  // extinction times thickness, square through one pane
 
 /// Through the panes in one polarisation: r is reflected at each face, a left after one crossing.
@@ -24,9 +24,9 @@ double transmittance_at_cosine(Glass glass, double cos_incidence) noexcept {
     if (glass == Glass::none) return 1;
     // c, c2: cosines outside and within the glass; Fresnel in their terms has no hole at 0 degrees.
     const double c = std::min(cos_incidence, 1.0);
-    const double c2 = std::sqrt(1 - (1 - c * c) / (n * n));
-    const double s = (c - n * c2) / (c + n * c2);
-    const double p = (n * c - c2) / (n * c + c2);
+    const double c2 = std::sqrt(1 - (1 - c * c) / (refractive_index * refractive_index));
+    const double s = (c - refractive_index * c2) / (c + refractive_index * c2);
+    const double p = (refractive_index * c - c2) / (refractive_index * c + c2);
     const double a = std::exp(-KL / c2);
     return (through(glass, s * s, a) + through(glass, p * p, a)) / 2;
 }

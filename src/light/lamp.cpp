@@ -9,7 +9,7 @@ namespace {
 
 using std::numbers::pi;
 
-bool positive(double x) {
+bool is_positive(double x) {
     return std::isfinite(x) && x > 0;
 }
 
@@ -20,8 +20,8 @@ double behind_face_m(const SheetReading& first, const SheetReading& second) {
 }
 
 SheetFault fault_of_second(const SheetReading& first, const SheetReading& second) {
-    if (!positive(second.level_lx)) return SheetFault::level_not_positive;
-    if (!positive(second.distance_m)) return SheetFault::distance_not_positive;
+    if (!is_positive(second.level_lx)) return SheetFault::level_not_positive;
+    if (!is_positive(second.distance_m)) return SheetFault::distance_not_positive;
     if (first.distance_m == second.distance_m) return SheetFault::readings_at_one_distance;
     const bool falls = (first.distance_m < second.distance_m) == (first.level_lx > second.level_lx);
     if (!falls || first.level_lx == second.level_lx) return SheetFault::readings_not_of_a_beam;
@@ -46,9 +46,9 @@ double lumens_within(const LampBeam& lamp, double half_angle_rad) {
 }  // namespace
 
 SheetFault fault_of(const DataSheet& sheet) noexcept {
-    if (!positive(sheet.reading.level_lx)) return SheetFault::level_not_positive;
-    if (!positive(sheet.reading.distance_m)) return SheetFault::distance_not_positive;
-    if (!positive(sheet.beam.in_degrees()) || sheet.beam > Angle::degrees(170))
+    if (!is_positive(sheet.reading.level_lx)) return SheetFault::level_not_positive;
+    if (!is_positive(sheet.reading.distance_m)) return SheetFault::distance_not_positive;
+    if (!is_positive(sheet.beam.in_degrees()) || sheet.beam > Angle::degrees(170))
         return SheetFault::beam_out_of_range;
     if (sheet.field && !(*sheet.field > sheet.beam && *sheet.field <= Angle::degrees(180)))
         return SheetFault::field_not_over_beam;

@@ -14,22 +14,22 @@ namespace {
 
 constexpr double most_s = 86400;
 
-struct Unit {
+struct TimeUnit {
     std::string_view word;
     double seconds;
 };
 // The longer words first: "min" begins with "m".
-constexpr std::array<Unit, 11> units{{{"hours", 3600},
-                                      {"hour", 3600},
-                                      {"h", 3600},
-                                      {"minutes", 60},
-                                      {"minute", 60},
-                                      {"min", 60},
-                                      {"m", 60},
-                                      {"seconds", 1},
-                                      {"second", 1},
-                                      {"sec", 1},
-                                      {"s", 1}}};
+constexpr std::array<TimeUnit, 11> time_units{{{"hours", 3600},
+                                               {"hour", 3600},
+                                               {"h", 3600},
+                                               {"minutes", 60},
+                                               {"minute", 60},
+                                               {"min", 60},
+                                               {"m", 60},
+                                               {"seconds", 1},
+                                               {"second", 1},
+                                               {"sec", 1},
+                                               {"s", 1}}};
 
 void skip_blanks(std::string_view& text) {
     while (text.starts_with(' '))
@@ -54,7 +54,7 @@ std::optional<double> take_length(std::string_view& text) {
         text.remove_prefix(static_cast<std::size_t>(end - text.data()));
         skip_blanks(text);
         bool has_unit = false;
-        for (const Unit& unit : units)
+        for (const TimeUnit& unit : time_units)
             if (take(text, unit.word)) {
                 seconds = seconds.value_or(0) + number * unit.seconds;
                 has_unit = true;

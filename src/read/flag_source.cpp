@@ -14,7 +14,7 @@ namespace {
 // A long flag goes over several lines, in quotes.
 constexpr const char* blanks = " \t\n";
 
-std::string_view trimmed(std::string_view text) {
+std::string_view stripped(std::string_view text) {
     const std::size_t begin = text.find_first_not_of(blanks);
     if (begin == std::string_view::npos) return {};
     return text.substr(begin, text.find_last_not_of(blanks) + 1 - begin);
@@ -38,7 +38,7 @@ std::size_t next_name(std::string_view text, std::size_t from) {
     return std::string_view::npos;
 }
 
-std::optional<double> as_number(std::string_view text) {
+std::optional<double> number_typed(std::string_view text) {
     double value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
@@ -60,13 +60,13 @@ std::string_view without_unit(std::string_view name, std::string_view value) {
     if (std::ranges::find(angles, name) == std::end(angles)) return value;
     for (const std::string_view unit : {"degrees", "degree", "deg", "true", "\u00b0"})
         if (value.ends_with(unit) &&
-            as_number(trimmed(value.substr(0, value.size() - unit.size()))))
-            return trimmed(value.substr(0, value.size() - unit.size()));
+            number_typed(stripped(value.substr(0, value.size() - unit.size()))))
+            return stripped(value.substr(0, value.size() - unit.size()));
     return value;
 }
 
 void put(toml::array& list, std::string_view text) {
-    if (const auto number = as_number(text))
+    if (const auto number = number_typed(text))
         list.push_back(*number);
     else
         list.push_back(std::string{text});
@@ -77,12 +77,12 @@ void put(toml::table& tree, std::string_view name, std::string_view value) {
     const std::size_t comma = value.find(',');
     if (is_text(name)) {
         tree.insert_or_assign(name, std::string{value});
-    } else if (const auto number = as_number(value)) {
+    } else if (const auto number = number_typed(value)) {
         tree.insert_or_assign(name, *number);
     } else if (comma != std::string_view::npos) {
         toml::array pair;
-        put(pair, trimmed(value.substr(0, comma)));
-        put(pair, trimmed(value.substr(comma + 1)));
+        put(pair, stripped(value.substr(0, comma)));
+        put(pair, stripped(value.substr(comma + 1)));
         tree.insert_or_assign(name, std::move(pair));
     } else {
         tree.insert_or_assign(name, std::string{value});
@@ -96,16 +96,16 @@ std::optional<Problem> FlagSource::parse(std::string_view text,
     const std::string accepted =
         fmt::format("accepted: NAME=VALUE, blanks between, with the names {}", quoted_list(names));
     std::size_t at = next_name(text, 0);
-    if (at == std::string_view::npos || !trimmed(text.substr(0, at)).empty())
+    if (at == std::string_view::npos || !stripped(text.substr(0, at)).empty())
         return problem(
             {},
-            fmt::format("\"{}\" has no NAME=", trimmed(text.substr(0, std::min(at, text.size())))),
+            fmt::format("\"{}\" has no NAME=", stripped(text.substr(0, std::min(at, text.size())))),
             accepted);
     while (at != std::string_view::npos) {
         const std::size_t equals = text.find('=', at);
         const std::string_view name = text.substr(at, equals - at);
         at = next_name(text, equals + 1);
-        std::string_view value = trimmed(text.substr(
+        std::string_view value = stripped(text.substr(
             equals + 1, (at == std::string_view::npos ? text.size() : at) - equals - 1));
         if (value.size() >= 2 && value.starts_with('"') && value.ends_with('"'))
             value = value.substr(1, value.size() - 2);  // quoted, as in a file

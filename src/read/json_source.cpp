@@ -14,7 +14,7 @@ namespace keyhour::read {
 
 namespace {
 
-constexpr std::size_t deepest = 32;  // a location needs five levels
+constexpr std::size_t deepest_level = 32;  // a location needs five levels
 
 const char* const accepted_line =
     "accepted: one location a line, {\"format\": 1, \"site\": {...}, ...}";
@@ -93,9 +93,9 @@ private:
 
     template <class Container>
     bool enter(Container&& empty) {
-        if (open_.size() == deepest)
+        if (open_.size() == deepest_level)
             return refuse("the line is nested too deeply",
-                          fmt::format("accepted: up to {} levels", deepest));
+                          fmt::format("accepted: up to {} levels", deepest_level));
         if (toml::array* list = open_.back()->as_array()) {
             list->push_back(std::forward<Container>(empty));
             open_.push_back(&list->back());

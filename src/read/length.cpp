@@ -12,41 +12,41 @@ namespace keyhour::read {
 
 namespace {
 
-struct Unit {
+struct LengthUnit {
     std::string_view name;
     double metres;
     char system;  // m: metric, f: feet and inches
 };
 
-constexpr std::array units{
-    Unit{"millimetres", 0.001, 'm'},
-    Unit{"millimeters", 0.001, 'm'},
-    Unit{"millimetre", 0.001, 'm'},
-    Unit{"millimeter", 0.001, 'm'},
-    Unit{"mm", 0.001, 'm'},
-    Unit{"centimetres", 0.01, 'm'},
-    Unit{"centimeters", 0.01, 'm'},
-    Unit{"centimetre", 0.01, 'm'},
-    Unit{"centimeter", 0.01, 'm'},
-    Unit{"cm", 0.01, 'm'},
-    Unit{"metres", 1, 'm'},
-    Unit{"meters", 1, 'm'},
-    Unit{"metre", 1, 'm'},
-    Unit{"meter", 1, 'm'},
-    Unit{"m", 1, 'm'},
-    Unit{"feet", 0.3048, 'f'},
-    Unit{"foot", 0.3048, 'f'},
-    Unit{"ft", 0.3048, 'f'},
-    Unit{"\u2032", 0.3048, 'f'},
-    Unit{"\u2019", 0.3048, 'f'},
-    Unit{"''", 0.0254, 'f'},
-    Unit{"'", 0.3048, 'f'},
-    Unit{"inches", 0.0254, 'f'},
-    Unit{"inch", 0.0254, 'f'},
-    Unit{"in", 0.0254, 'f'},
-    Unit{"\u2033", 0.0254, 'f'},
-    Unit{"\u201d", 0.0254, 'f'},
-    Unit{"\"", 0.0254, 'f'},
+constexpr std::array length_units{
+    LengthUnit{"millimetres", 0.001, 'm'},
+    LengthUnit{"millimeters", 0.001, 'm'},
+    LengthUnit{"millimetre", 0.001, 'm'},
+    LengthUnit{"millimeter", 0.001, 'm'},
+    LengthUnit{"mm", 0.001, 'm'},
+    LengthUnit{"centimetres", 0.01, 'm'},
+    LengthUnit{"centimeters", 0.01, 'm'},
+    LengthUnit{"centimetre", 0.01, 'm'},
+    LengthUnit{"centimeter", 0.01, 'm'},
+    LengthUnit{"cm", 0.01, 'm'},
+    LengthUnit{"metres", 1, 'm'},
+    LengthUnit{"meters", 1, 'm'},
+    LengthUnit{"metre", 1, 'm'},
+    LengthUnit{"meter", 1, 'm'},
+    LengthUnit{"m", 1, 'm'},
+    LengthUnit{"feet", 0.3048, 'f'},
+    LengthUnit{"foot", 0.3048, 'f'},
+    LengthUnit{"ft", 0.3048, 'f'},
+    LengthUnit{"\u2032", 0.3048, 'f'},
+    LengthUnit{"\u2019", 0.3048, 'f'},
+    LengthUnit{"''", 0.0254, 'f'},
+    LengthUnit{"'", 0.3048, 'f'},
+    LengthUnit{"inches", 0.0254, 'f'},
+    LengthUnit{"inch", 0.0254, 'f'},
+    LengthUnit{"in", 0.0254, 'f'},
+    LengthUnit{"\u2033", 0.0254, 'f'},
+    LengthUnit{"\u201d", 0.0254, 'f'},
+    LengthUnit{"\"", 0.0254, 'f'},
 };
 
 bool is_digit(char c) {
@@ -66,11 +66,11 @@ public:
         const bool negative = take("-");
         if (!negative) take("+");
         double total = 0;
-        const Unit* last = nullptr;
+        const LengthUnit* last = nullptr;
         do {
             const auto number = take_number();
             if (!number) return tl::unexpected{number.error()};
-            const Unit* unit = take_unit();
+            const LengthUnit* unit = take_unit();
             if (unit == nullptr) return tl::unexpected{missing_unit()};
             if (last && (unit->system != last->system || unit->metres >= last->metres)) {
                 return tl::unexpected{
@@ -139,9 +139,9 @@ private:
         return numerator / *denominator;
     }
 
-    const Unit* take_unit() {
+    const LengthUnit* take_unit() {
         skip_blanks();
-        for (const Unit& unit : units) {
+        for (const LengthUnit& unit : length_units) {
             if (!rest_.starts_with(unit.name)) continue;
             const bool word = is_letter(unit.name.back());
             if (word && rest_.size() > unit.name.size() && is_letter(rest_[unit.name.size()]))

@@ -23,7 +23,7 @@ constexpr LengthRule map_within_rule{0, 1000, true, 1000};
 constexpr LengthRule along_wall_rule{0, 1000, false, 40};
 constexpr LengthRule above_floor_rule{0, 100, false, 8};
 constexpr NumberRule doubt_rule{0, 45, " degrees"};
-constexpr NumberRule bearing_rule{0, 360, " degrees"};
+constexpr NumberRule faces_rule{0, 360, " degrees"};
 constexpr NumberRule clock_rule{0, 3600, " seconds"};
 constexpr NumberRule minutes_rule{0, 60, " minutes"};
 constexpr double to_the_second_s = 1, to_the_minute_s = 30;
@@ -150,7 +150,7 @@ private:
     };
     Bearing bearing() {
         Bearing b;
-        b.faces = Angle::degrees(fields_.number("faces", Need::required, bearing_rule).value_or(0));
+        b.faces = Angle::degrees(fields_.number("faces", Need::required, faces_rule).value_or(0));
         const auto north = fields_.choice("north", Need::required, {"true", "magnetic"});
         const bool magnetic = north == std::size_t{1};
         b.within = doubt("within_deg", magnetic ? usual_compass_within : usual_true_within);

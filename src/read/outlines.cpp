@@ -19,7 +19,7 @@ ClipperLib::Path path_of(const Ring& ring) {
     return out;
 }
 
-Ring ring_of(const ClipperLib::Path& path) {
+Ring ring_from(const ClipperLib::Path& path) {
     Ring out;
     for (const auto& p : path)
         out.push_back({static_cast<double>(p.X) / per_m, static_cast<double>(p.Y) / per_m});
@@ -59,7 +59,7 @@ void add_pieces(const ClipperLib::Paths& paths, std::vector<Ring>& out) {
     for (const ClipperLib::PolyNode* node = tree.GetFirst(); node; node = node->GetNext()) {
         if (node->IsHole()) continue;
         if (node->Childs.empty()) {
-            out.push_back(ring_of(node->Contour));
+            out.push_back(ring_from(node->Contour));
             continue;
         }
         ClipperLib::Paths whole{node->Contour};
@@ -70,7 +70,7 @@ void add_pieces(const ClipperLib::Paths& paths, std::vector<Ring>& out) {
                                 [](const auto& a, const auto& b) { return a.X < b.X; });
         const ClipperLib::cInt middle = left->X + (right->X - left->X) / 2;
         if (middle == left->X) {  // thinner than a micrometre: no hole
-            out.push_back(ring_of(node->Contour));
+            out.push_back(ring_from(node->Contour));
             continue;
         }
         add_pieces(beside(whole, middle, true), out);

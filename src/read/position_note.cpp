@@ -22,7 +22,7 @@ struct Note {
 };
 
 constexpr std::string_view digits = "0123456789";
-constexpr std::string_view blanks = " \t";
+constexpr std::string_view spaces_and_tabs = " \t";
 
 /// What is left to read of a line; each reader takes what it knows, or nothing.
 class Reader {
@@ -32,7 +32,7 @@ public:
     [[nodiscard]] bool done() const { return rest_.empty(); }
     [[nodiscard]] std::string_view rest() const { return rest_; }
     void skip(std::size_t n) { rest_.remove_prefix(std::min(n, rest_.size())); }
-    void skip_blanks() { skip(length_of(blanks)); }
+    void skip_blanks() { skip(length_of(spaces_and_tabs)); }
     /// To the next digit.
     void seek_number() { skip(std::min(rest_.find_first_of(digits), rest_.size())); }
 
@@ -80,7 +80,7 @@ private:
     std::string_view rest_;
 };
 
-double number(std::string_view text) {
+double value_of(std::string_view text) {
     double value = 0;
     std::from_chars(text.data(), text.data() + text.size(), value);
     return value;
@@ -98,7 +98,7 @@ std::optional<Note> take_note(Reader reader) {
     if (minutes.empty() || std::min(minutes.find('.'), minutes.size()) > 2) return std::nullopt;
     reader.skip_blanks();
     if (!reader.take_any({"minutes", "min", "m", "'", "′", "’"})) return std::nullopt;
-    return Note{static_cast<int>(number(degrees)), number(minutes)};
+    return Note{static_cast<int>(value_of(degrees)), value_of(minutes)};
 }
 
 std::vector<Note> notes_in(std::string_view comment) {
@@ -161,7 +161,7 @@ std::string comment_of(std::string_view line, bool alone) {
 }
 
 std::optional<std::string> asked(const std::string& decimal, const Note& note) {
-    const double value = number(decimal);
+    const double value = value_of(decimal);
     if (std::floor(value) != note.degrees || note.minutes >= 60) return std::nullopt;
     const double meant = note.degrees + note.minutes / 60;
     const double behind_the_point = note.degrees + note.minutes / 100;

@@ -22,9 +22,9 @@ namespace {
 
 constexpr LengthRule room_side_rule{0, 1000, true, largest_room_m};
 constexpr LengthRule off_centre_rule{-1000, 1000, false, largest_room_m};
-constexpr LengthRule distance_rule{0, 1000, true, largest_room_m};
+constexpr LengthRule off_wall_rule{0, 1000, true, largest_room_m};
 
-std::string trimmed(std::string_view text) {
+std::string without_margins(std::string_view text) {
     const auto first = text.find_first_not_of(" \t");
     if (first == std::string_view::npos) return {};
     return std::string{text.substr(first, text.find_last_not_of(" \t") - first + 1)};
@@ -41,7 +41,7 @@ std::optional<double> plain_number(const std::string& text) {
 std::string single_unit(const std::string& text) {
     char* end = nullptr;
     std::strtod(text.c_str(), &end);
-    const std::string unit = trimmed(end);
+    const std::string unit = without_margins(end);
     return unit.find_first_of("0123456789") == std::string::npos ? unit : std::string{};
 }
 
@@ -96,7 +96,7 @@ private:
     }
 
     double length(const char* what, const std::string& text, LengthRule rule) {
-        const std::string word = trimmed(text);
+        const std::string word = without_margins(text);
         double value = 0;
         const auto number = plain_number(word);
         if (number) {
@@ -133,8 +133,8 @@ private:
                      "accepted: as in \"1.2 x 1.5 m\" or \"4 ft x 5 ft 2 in\"");
             return {1, 1};
         }
-        std::string a = trimmed(std::string_view{text}.substr(0, at));
-        const std::string b = trimmed(std::string_view{text}.substr(at + width));
+        std::string a = without_margins(std::string_view{text}.substr(0, at));
+        const std::string b = without_margins(std::string_view{text}.substr(at + width));
         const std::string unit = plain_number(b) ? std::string{} : single_unit(b);
         if (plain_number(a) && !unit.empty()) a.append(" ").append(unit);
         if (plain_number(a).has_value() != plain_number(b).has_value()) {
@@ -167,7 +167,7 @@ private:
         room.windows.push_back(std::move(window));
         room::Mark mark;
         mark.name = "mark";
-        mark.at = {wide / 2, length("mark", quick_.mark, distance_rule)};
+        mark.at = {wide / 2, length("mark", quick_.mark, off_wall_rule)};
         mark.height_m = length("mark height", quick_.mark_height, mark_height_rule);
         room.marks.push_back(std::move(mark));
         if (quick_.camera) room.cameras.push_back(read_camera(wide));
@@ -201,7 +201,7 @@ private:
     room::Camera read_camera(double wide) {
         room::Camera camera;
         camera.name = "A";
-        const auto [right, off] = pair("camera", *quick_.camera, off_centre_rule, distance_rule);
+        const auto [right, off] = pair("camera", *quick_.camera, off_centre_rule, off_wall_rule);
         camera.at = {wide / 2 - right, off};
         camera.height_m = length("camera height", quick_.camera_height, camera_height_rule);
         const double view = degrees("view", quick_.view_deg, 1, 170);

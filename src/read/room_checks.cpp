@@ -14,10 +14,10 @@ namespace keyhour::read {
 namespace {
 
 using room::Ring;
-using Kind = RoomPart::Kind;
+using PartKind = RoomPart::Kind;
 
-constexpr double slack_m = 1e-6;      // below what a tape can tell
-constexpr double touching_m2 = 1e-4;  // outlines that share less area only touch
+constexpr double slack_m = 1e-6;             // below what a tape can tell
+constexpr double merely_touching_m2 = 1e-4;  // outlines that share less area only touch
 constexpr double camera_off_mark_m = 0.05;
 
 std::string metres(double value) {
@@ -79,7 +79,7 @@ private:
     void check_floor() {
         if (!floor_) return;
         if (room::crosses_itself(room_.floor)) {
-            complain_({Kind::room, 0, "floor"}, "the floor's outline crosses or touches itself",
+            complain_({PartKind::room, 0, "floor"}, "the floor's outline crosses or touches itself",
                       "list each corner once, in order around the room");
             floor_ = false;
         }
@@ -92,7 +92,7 @@ private:
         if (floor_) {
             const double wall = room::wall_frame(room_.floor, w.wall).width_m;
             if (right > wall + slack_m) {
-                complain_({Kind::window, i, "left_m"},
+                complain_({PartKind::window, i, "left_m"},
                           fmt::format("window \"{}\" ends {} along wall \"{}\", which is {} long",
                                       w.name, metres(right), room_.walls[w.wall], metres(wall)),
                           fmt::format("accepted: left_m + width_m up to {}", metres(wall)));
@@ -101,7 +101,7 @@ private:
         }
         if (sound_.height && head > room_.height_m + slack_m) {
             complain_(
-                {Kind::window, i, "sill_m"},
+                {PartKind::window, i, "sill_m"},
                 fmt::format("the head of window \"{}\" is {} above the floor, in a room {} high",
                             w.name, metres(head), metres(room_.height_m)),
                 fmt::format("accepted: sill_m + height_m up to {}", metres(room_.height_m)));
@@ -124,7 +124,7 @@ private:
                 return fmt::format("\"{}\" spans {:.5g} to {:.5g} m", x.name, x.left_m,
                                    x.left_m + x.width_m);
             };
-            complain_({Kind::window, i, "left_m"},
+            complain_({PartKind::window, i, "left_m"},
                       fmt::format("windows \"{}\" and \"{}\" overlap on wall \"{}\"", v.name,
                                   w.name, room_.walls[w.wall]),
                       fmt::format("{}, {}", spans(v), spans(w)));
@@ -135,7 +135,7 @@ private:
         const room::Window& w = room_.windows[i];
         const auto fits = [&](int count, double across, const char* way) {
             if (count == 0 || count * w.bars.width_m < across - slack_m) return;
-            complain_({Kind::window, i, "bars"},
+            complain_({PartKind::window, i, "bars"},
                       fmt::format("{} {} bars of {} leave no pane in window \"{}\", {} {}", count,
                                   way, metres(w.bars.width_m), w.name, metres(across),
                                   way[0] == 'u' ? "wide" : "high"),
@@ -144,7 +144,7 @@ private:
         fits(w.bars.upright, w.width_m, "upright");
         fits(w.bars.level, w.height_m, "level");
         if (w.bars.set_back_m > w.reveal_m + slack_m) {
-            complain_({Kind::window, i, "bars"},
+            complain_({PartKind::window, i, "bars"},
                       fmt::format("the bars of window \"{}\" are set back {} in a reveal of {}",
                                   w.name, metres(w.bars.set_back_m), metres(w.reveal_m)),
                       fmt::format("accepted: set_back_m up to {}", metres(w.reveal_m)));
@@ -157,18 +157,19 @@ private:
             if (!sound_.objects[i]) continue;
             const room::Object& o = room_.objects[i];
             if (room::crosses_itself(o.footprint)) {
-                complain_footprint(Kind::object, i, fmt::format("object \"{}\"", o.name));
+                complain_footprint(PartKind::object, i, fmt::format("object \"{}\"", o.name));
                 object_simple_[i] = false;
                 continue;
             }
-            const bool outside = floor_ && area_outside_m2(o.footprint, room_.floor) > touching_m2;
+            const bool outside =
+                floor_ && area_outside_m2(o.footprint, room_.floor) > merely_touching_m2;
             if (outside) {
-                complain_({Kind::object, i, "footprint"},
+                complain_({PartKind::object, i, "footprint"},
                           fmt::format("object \"{}\" stands partly outside the floor", o.name),
                           extent(room_.floor));
             }
             if (sound_.height && o.height_m > room_.height_m + slack_m) {
-                complain_({Kind::object, i, "height_m"},
+                complain_({PartKind::object, i, "height_m"},
                           fmt::format("object \"{}\" is {} high, the room {}", o.name,
                                       metres(o.height_m), metres(room_.height_m)),
                           fmt::format("accepted: up to {}", metres(room_.height_m)));
@@ -176,7 +177,7 @@ private:
         }
     }
 
-    void complain_footprint(Kind kind, std::size_t i, const std::string& what) {
+    void complain_footprint(PartKind kind, std::size_t i, const std::string& what) {
         complain_({kind, i, "footprint"},
                   fmt::format("the footprint of {} crosses or touches itself", what),
                   "list each corner once, in order around it");
@@ -225,18 +226,18 @@ private:
 
     void check_mark(std::size_t i) {
         const room::Mark& m = room_.marks[i];
-        check_inside({Kind::mark, i, ""}, fmt::format("mark \"{}\"", m.name), m.at, m.height_m);
+        check_inside({PartKind::mark, i, ""}, fmt::format("mark \"{}\"", m.name), m.at, m.height_m);
     }
 
     void check_camera(std::size_t i) {
         const room::Camera& c = room_.cameras[i];
         const std::string what = fmt::format("camera \"{}\"", c.name);
-        check_inside({Kind::camera, i, ""}, what, c.at, c.height_m);
+        check_inside({PartKind::camera, i, ""}, what, c.at, c.height_m);
         if (!sound_.marks[c.aims_at]) return;
         const room::Mark& m = room_.marks[c.aims_at];
         const double apart = std::hypot(room::length(c.at - m.at), c.height_m - m.height_m);
         if (apart < camera_off_mark_m) {
-            complain_({Kind::camera, i, "at"},
+            complain_({PartKind::camera, i, "at"},
                       fmt::format("{} stands at the mark \"{}\" that it aims at", what, m.name),
                       "accepted: a place from which it can see the mark");
         }
@@ -247,11 +248,11 @@ private:
             if (!sound_.buildings[i]) continue;
             const room::Building& b = room_.buildings[i];
             if (room::crosses_itself(b.footprint)) {
-                complain_footprint(Kind::building, i, fmt::format("building \"{}\"", b.name));
+                complain_footprint(PartKind::building, i, fmt::format("building \"{}\"", b.name));
                 continue;
             }
-            if (floor_ && shared_area_m2(b.footprint, room_.floor) > touching_m2) {
-                complain_({Kind::building, i, "footprint"},
+            if (floor_ && shared_area_m2(b.footprint, room_.floor) > merely_touching_m2) {
+                complain_({PartKind::building, i, "footprint"},
                           fmt::format("building \"{}\" overlaps the room's floor", b.name),
                           "accepted: a footprint outside the room; " + extent(room_.floor));
             }

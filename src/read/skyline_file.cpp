@@ -15,8 +15,8 @@
 namespace keyhour::read {
 namespace {
 
-constexpr std::size_t most_bytes = std::size_t{4} << 20U;
-constexpr std::size_t most_problems = 20;
+constexpr std::size_t most_skyline_bytes = std::size_t{4} << 20U;
+constexpr std::size_t most_skyline_problems = 20;
 const char* const a_skyline =
     "accepted: a CSV with the columns bearing_deg and altitude_deg, a header first";
 
@@ -26,14 +26,14 @@ struct Column {
 };
 constexpr Column bearing{"bearing_deg", 0, 360}, altitude{"altitude_deg", 0, 89};
 
-std::string trimmed(const std::string& text) {
+std::string bare_word(const std::string& text) {
     const auto first = text.find_first_not_of(" \t");
     if (first == std::string::npos) return {};
     return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
 std::optional<double> number(const std::string& text) {
-    const std::string word = trimmed(text);
+    const std::string word = bare_word(text);
     // strtod would take "nan", "0x10" and "inf" too.
     if (word.empty() || word.find_first_not_of("+-.0123456789eE") != std::string::npos)
         return std::nullopt;
@@ -94,7 +94,7 @@ private:
         if (!fields_.empty() && fields_[0].starts_with("\xEF\xBB\xBF")) fields_[0].erase(0, 3);
         const std::vector<std::string> known{bearing.name, altitude.name};
         for (std::size_t i = 0; i < fields_.size(); ++i) {
-            const std::string word = trimmed(fields_[i]);
+            const std::string word = bare_word(fields_[i]);
             auto& at = word == bearing.name ? bearing_at_ : altitude_at_;
             if (std::ranges::find(known, word) == known.end())
                 complain(i, fmt::format("unknown column \"{}\"", word), suggestion(word, known));
@@ -124,7 +124,7 @@ private:
     }
 
     void read_rows() {
-        while (problems_.size() < most_problems && next()) {
+        while (problems_.size() < most_skyline_problems && next()) {
             if (fields_.size() != 2) {
                 complain(0, fmt::format("{} fields in this line", fields_.size()),
                          "accepted: two, as in the header");
@@ -167,8 +167,8 @@ tl::expected<SkylinePoints, std::vector<Problem>> read_skyline_csv_text(const st
 }
 
 tl::expected<SkylinePoints, std::vector<Problem>> read_skyline_csv(const std::string& path) {
-    const auto text =
-        file::file_contents(path, most_bytes, "a skyline", a_skyline, file::Taken::plain_file);
+    const auto text = file::file_contents(path, most_skyline_bytes, "a skyline", a_skyline,
+                                          file::Taken::plain_file);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_skyline_csv_text(*text, path);
 }

@@ -19,7 +19,7 @@ bool is_word(char c) {
            c == '-' || c == '.';
 }
 
-std::string_view trimmed(std::string_view line) {
+std::string_view without_indent(std::string_view line) {
     while (!line.empty() && (line.front() == ' ' || line.front() == '\t'))
         line.remove_prefix(1);
     return line;
@@ -27,20 +27,20 @@ std::string_view trimmed(std::string_view line) {
 
 /// [name] or [[name]]: the opening of a table, and not a row of numbers.
 bool opens_table(std::string_view line) {
-    line = trimmed(line);
+    line = without_indent(line);
     if (!line.starts_with('[')) return false;
     while (line.starts_with('['))
-        line = trimmed(line.substr(1));
+        line = without_indent(line.substr(1));
     return !line.empty() && ((line.front() >= 'a' && line.front() <= 'z') ||
                              (line.front() >= 'A' && line.front() <= 'Z'));
 }
 
 bool sets_key(std::string_view line) {
-    line = trimmed(line);
+    line = without_indent(line);
     std::size_t n = 0;
     while (n < line.size() && is_word(line[n]))
         ++n;
-    return n > 0 && trimmed(line.substr(n)).starts_with('=');
+    return n > 0 && without_indent(line.substr(n)).starts_with('=');
 }
 
 /// Walks through the text knowing only quotes, comments and brackets.

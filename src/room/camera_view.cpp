@@ -3,6 +3,7 @@
 
 #include "keyhour/room/camera_axes.hpp"
 #include "keyhour/room/scene.hpp"
+#include "vectors.hpp"
 
 namespace keyhour::room {
 
@@ -34,16 +35,12 @@ std::vector<Point3> kept(const std::vector<Point3>& ring, Point3 n) {
     return out;
 }
 
-double distance_to_segment(Point3 p, Point3 a, Point3 b) {
+double distance_to_edge(Point3 p, Point3 a, Point3 b) {
     const Point3 ab = b - a;
     const double along = dot(ab, ab);
     const double t = along > 0 ? std::clamp(dot(p - a, ab) / along, 0.0, 1.0) : 0;
     const Point3 d = p - (a + t * ab);
     return std::sqrt(dot(d, d));
-}
-
-Point3 cross3(Point3 a, Point3 b) {
-    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
 
 /// Newell's normal: twice the area, square to the ring's plane.
@@ -123,7 +120,7 @@ double distance_to(const Patch& patch, Point3 p) {
     double best = 1e300;
     for (const auto& ring : patch.outlines)
         for (std::size_t i = 0; i < ring.size(); ++i)
-            best = std::min(best, distance_to_segment(p, ring[i], ring[(i + 1) % ring.size()]));
+            best = std::min(best, distance_to_edge(p, ring[i], ring[(i + 1) % ring.size()]));
     // Rings of one plane belong together: a foot inside an odd number of them is on the light.
     std::vector<bool> done(patch.outlines.size(), false);
     for (std::size_t i = 0; i < patch.outlines.size(); ++i) {

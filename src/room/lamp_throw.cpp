@@ -5,20 +5,13 @@
 #include <numbers>
 
 #include "patch_maker.hpp"
+#include "vectors.hpp"
 
 namespace keyhour::room {
 namespace {
 
 /// Nearer to the lamp's own plane than this nothing is projected.
-constexpr double hair_m = 1e-6;
-
-Point3 unit(Point3 v) noexcept {
-    return (1 / std::sqrt(dot(v, v))) * v;
-}
-
-Point3 cross3(Point3 a, Point3 b) noexcept {
-    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
-}
+constexpr double nearest_m = 1e-6;
 
 /// A plane square to the line from the lamp to a mark, one metre from the lamp.
 class SightPlane {
@@ -32,7 +25,7 @@ public:
     [[nodiscard]] double depth(Point3 p) const noexcept { return dot(p - lamp_, forward_); }
     [[nodiscard]] Point2 seen(Point3 p) const noexcept {
         const Point3 d = p - lamp_;
-        const double t = 1 / std::max(dot(d, forward_), hair_m);
+        const double t = 1 / std::max(dot(d, forward_), nearest_m);
         return {t * dot(d, right_), t * dot(d, up_)};
     }
     /// An outline of the window's inner plane. Both have their x to the right as the lamp's light
@@ -165,7 +158,7 @@ LampThrow::LampThrow(const Scene& scene, std::size_t window, Point3 lamp)
     const auto& o = PatchMaker::opening(scene, window);
     const Point2 level = Point2{lamp.x, lamp.y} - o.frame.left_corner;
     lamp_ = {dot(level, o.frame.u), dot(level, o.frame.n), lamp.z};
-    if (lamp_.y <= o.reveal + hair_m) return;
+    if (lamp_.y <= o.reveal + nearest_m) return;
     const PointRays rays{lamp_, {}};
     const Point2 low = rays.seen({o.left, o.reveal}, o.sill),
                  high = rays.seen({o.right, o.reveal}, o.head);
@@ -175,7 +168,8 @@ LampThrow::LampThrow(const Scene& scene, std::size_t window, Point3 lamp)
     head_ = std::min(o.head, high.y);
     enters_ = left_ < right_ && sill_ < head_;
     for (const UprightPiece& piece : o.outside)
-        if (UprightPiece near = clipped(piece, 0, 1, lamp_.y - hair_m); near.footprint.size() >= 3)
+        if (UprightPiece near = clipped(piece, 0, 1, lamp_.y - nearest_m);
+            near.footprint.size() >= 3)
             outside_.push_back(std::move(near));
 }
 
@@ -258,9 +252,9 @@ namespace {
 
 /// Calls `each(piece, shadow)` for what may stand between silhouette and lamp within `reach`.
 template <class Opening, class Silhouette, class Each>
-void for_each_obstacle(const Opening& o, const std::vector<UprightPiece>& outside,
-                       const PointRays& rays, const Silhouette& silhouette, const Box2& reach,
-                       const Each& each) {
+void for_each_shading_piece(const Opening& o, const std::vector<UprightPiece>& outside,
+                            const PointRays& rays, const Silhouette& silhouette, const Box2& reach,
+                            const Each& each) {
     for (const UprightPiece& piece : outside)
         if (!common(shadow_bounds(piece, rays), reach).is_empty()) each(piece, shadow(piece, rays));
     for (const auto* pieces : {&o.objects, &o.walls})
@@ -278,11 +272,11 @@ void LampThrow::judge(const Silhouette& silhouette, double& lit, double& whole) 
     const Box2 reach = common(silhouette.box(), rays.open);
     if (reach.is_empty()) return;
     std::vector<Convex> covers;  // no memory is taken while it stays empty
-    for_each_obstacle(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
-                      [&](const UprightPiece&, const Convex& c) {
-                          if (const Convex part = clip(c, reach); part.n >= 3)
-                              covers.push_back(part);
-                      });
+    for_each_shading_piece(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
+                           [&](const UprightPiece&, const Convex& c) {
+                               if (const Convex part = clip(c, reach); part.n >= 3)
+                                   covers.push_back(part);
+                           });
     for (const auto& [x0, x1, y0, y1] : panes()) {
         const Box2 seen = common({x0, x1, y0, y1}, silhouette.box());
         if (!seen.is_empty())
@@ -327,17 +321,17 @@ void LampThrow::collect(const Silhouette& silhouette, std::vector<Loss>& out, do
             in_panes += silhouette(outline(seen));
     add({Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
     CoversByEdge covers;
-    for_each_obstacle(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
-                      [&](const UprightPiece& piece, const Convex& c) {
-                          covers.add(piece.edge, clip(c, reach));
-                      });
+    for_each_shading_piece(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
+                           [&](const UprightPiece& piece, const Convex& c) {
+                               covers.add(piece.edge, clip(c, reach));
+                           });
     covers.for_each_taken(outline(reach), silhouette, add);
 }
 
 std::vector<Loss> LampThrow::losses(std::size_t mark) const {
     const auto& o = PatchMaker::opening(scene_, window_);
     const double middle = (o.left + o.right) / 2;
-    if (lamp_.y <= o.reveal + hair_m || o.marks[mark].y >= 0)
+    if (lamp_.y <= o.reveal + nearest_m || o.marks[mark].y >= 0)
         return {{{lamp_.x > middle ? Edge::right_jamb : Edge::left_jamb, 0}, 1}};
     std::vector<Loss> out;
     double whole = 0;

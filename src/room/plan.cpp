@@ -6,7 +6,7 @@
 namespace keyhour::room {
 namespace {
 
-constexpr double touch_m = 1e-9;
+constexpr double touching_m = 1e-9;
 
 double distance_to_segment(Point2 p, Point2 a, Point2 b) {
     const Point2 ab = b - a;
@@ -36,7 +36,7 @@ bool contains(const Ring& ring, Point2 p) noexcept {
     bool inside = false;
     for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
         const Point2 a = ring[j], b = ring[i];
-        if (distance_to_segment(p, a, b) <= touch_m) return true;
+        if (distance_to_segment(p, a, b) <= touching_m) return true;
         if ((a.y > p.y) != (b.y > p.y) && p.x < (b.x - a.x) * (p.y - a.y) / (b.y - a.y) + a.x)
             inside = !inside;
     }
@@ -51,11 +51,11 @@ bool crosses_itself(const Ring& ring) noexcept {
         if (length(b - a) < 1e-6) return true;
         // Neighbours share a corner; they must not fold back on each other.
         const Point2 c = ring[(i + 2) % n];
-        if (std::abs(cross(b - a, c - b)) <= touch_m * length(c - b) && dot(b - a, c - b) < 0)
+        if (std::abs(cross(b - a, c - b)) <= touching_m * length(c - b) && dot(b - a, c - b) < 0)
             return true;
         for (std::size_t k = i + 2; k < n; ++k) {
             if (i == 0 && k == n - 1) continue;
-            if (distance_of_segments(a, b, ring[k], ring[(k + 1) % n]) <= touch_m) return true;
+            if (distance_of_segments(a, b, ring[k], ring[(k + 1) % n]) <= touching_m) return true;
         }
     }
     return false;

@@ -7,6 +7,7 @@
 
 #include "beam.hpp"
 #include "keyhour/room/scene.hpp"
+#include "vectors.hpp"
 
 namespace keyhour::room {
 namespace {
@@ -53,7 +54,7 @@ std::vector<Convex> outlines(const Eye& eye, const std::vector<UprightPiece>& pi
     return out;
 }
 
-double plain_area(const Convex& c) noexcept {
+double area_in_view(const Convex& c) noexcept {
     return area(c);
 }
 
@@ -65,11 +66,7 @@ double area_of(const Box2& b) noexcept {
 double free_area(const Box2& part, std::span<const Convex> covers) {
     if (part.is_empty()) return 0;
     if (covers.empty()) return area_of(part);
-    return uncovered(outline(part), covers.data(), static_cast<int>(covers.size()), plain_area);
-}
-
-Point3 unit(Point3 v) noexcept {
-    return (1 / std::sqrt(dot(v, v))) * v;
+    return uncovered(outline(part), covers.data(), static_cast<int>(covers.size()), area_in_view);
 }
 
 }  // namespace

@@ -114,7 +114,7 @@ std::string horizon_line(const Site& site, Units units) {
                        compass_words({highest->bearing}), degrees(highest->bearing));
 }
 
-const char* month_name(date::month month) {
+const char* month_in_leaf(date::month month) {
     constexpr const char* names[] = {"January",   "February", "March",    "April",
                                      "May",       "June",     "July",     "August",
                                      "September", "October",  "November", "December"};
@@ -132,9 +132,10 @@ std::string state_on(const Tree& tree, LocalDate date) {
 
 std::string tree_line(const Tree& tree, LocalDate first, LocalDate last) {
     const bool evergreen = tree.first_leaf == date::month{1} && tree.last_leaf == date::month{12};
-    const std::string leaf = evergreen ? "evergreen"
-                                       : fmt::format("leaf {} to {}", month_name(tree.first_leaf),
-                                                     month_name(tree.last_leaf));
+    const std::string leaf = evergreen
+                                 ? "evergreen"
+                                 : fmt::format("leaf {} to {}", month_in_leaf(tree.first_leaf),
+                                               month_in_leaf(tree.last_leaf));
     Location alone;
     alone.trees = {tree};
     const auto stretches = seasons(alone, first, last);

@@ -41,13 +41,13 @@ struct Zone::Rules {
 
 namespace {
 
-constexpr const char* kAccepted =
+constexpr const char* zones_accepted =
     "accepted: an IANA name such as \"Europe/London\", or a POSIX TZ string such as "
     "\"GMT0BST,M3.5.0/1,M10.5.0\"";
 constexpr std::int64_t day_s = 86400;
 
 std::string refusal(const std::string& text, const std::string& why) {
-    return fmt::format("time zone \"{}\" {}; {}", text, why, kAccepted);
+    return fmt::format("time zone \"{}\" {}; {}", text, why, zones_accepted);
 }
 
 // "London" is near to "Europe/London" though most letters are missing; so is "new york".
@@ -162,7 +162,7 @@ tl::expected<Zone, std::string> Zone::read(const std::string& text) {
             return static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) > 0x7e;
         }))
         return tl::unexpected{std::string{"time zone is no name of printable ASCII letters; "} +
-                              kAccepted};
+                              zones_accepted};
     if (text == "UTC") return Zone{};  // needs no zone files
     auto rules = std::make_shared<Rules>();
     const bool surely_rule = text.find_first_of(",<") != std::string::npos;

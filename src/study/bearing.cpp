@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "observation_model.hpp"
+#include "radians.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -107,7 +108,6 @@ private:
         check.sun_deg = gap->seen.sun_deg;
         check.sigma_deg = gap->sigma_deg;
         check.edge_m = gap->seen.edge_m;
-        constexpr double degree = std::numbers::pi / 180;
         check.edge_would_be_m =
             gap->seen.edge_m + gap->seen.run_m * (std::tan(gap->seen.sun_deg * degree) -
                                                   std::tan(gap->seen.measured_deg * degree));

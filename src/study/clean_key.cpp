@@ -6,12 +6,11 @@
 #include "key_criterion.hpp"
 #include "key_parts.hpp"
 #include "key_regions.hpp"
+#include "search_times.hpp"
 
 namespace keyhour::study {
 namespace {
 
-constexpr Seconds day{86400};
-/// The longest of the spans, each cut to `within`.
 std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& within) {
     std::optional<Span> best;
     auto s = std::lower_bound(spans.begin(), spans.end(), within.from,
@@ -141,7 +140,7 @@ void sort_best_first(std::vector<KeyInterval>& intervals) {
 std::vector<KeyInterval> clean_key(const RoomStudy& study, Instant from, Instant to,
                                    const KeySettings& settings) {
     const Instant first = std::max(study.path().from(), from - Seconds{7200});
-    const Instant last = std::min(study.path().to(), to + day);
+    const Instant last = std::min(study.path().to(), to + one_day);
     std::vector<KeyInterval> out;
     for (const KeySpans& spans : key_spans(study, first, last, settings))
         add_intervals(study, settings, spans, from, to, out);

@@ -11,9 +11,9 @@
 namespace keyhour::study {
 namespace {
 
-using Kind = ClockTrial::Kind;
+using TrialKind = ClockTrial::Kind;
 
-constexpr double hour_s = 3600, day_s = 86400, half_year_s = 182 * day_s;
+constexpr double one_hour_s = 3600, one_day_s = 86400, half_year_s = 182 * one_day_s;
 /// Differences smaller than this are a clock's own doubt, no slip of a hand.
 constexpr double least_slip_s = 600;
 /// By so much an error of the clock must explain the observations better than a clock that is
@@ -22,31 +22,31 @@ constexpr double clearly_better = 1;
 /// A trial that itself fits no better than one in a thousand explains nothing.
 constexpr double least_chance = 1e-3;
 /// An error of no common size is looked for up to three hours, ten minutes apart.
-constexpr double farthest_found_s = 3 * hour_s, found_step_s = 600;
+constexpr double farthest_found_s = 3 * one_hour_s, found_step_s = 600;
 
 /// Minus twice the logarithm of how often it happens. Common practice, no source: a clock an hour
 /// off or in another zone's time on one recce of three that a clock spoils, the rest rarer.
-double price_of(Kind kind) {
+double price_of(TrialKind kind) {
     switch (kind) {
-        case Kind::right:
+        case TrialKind::right:
             return 0;
-        case Kind::other_offset:
+        case TrialKind::other_offset:
             return 0.5;
-        case Kind::hour:
-        case Kind::utc_for_local:
-        case Kind::local_for_utc:
+        case TrialKind::hour:
+        case TrialKind::utc_for_local:
+        case TrialKind::local_for_utc:
             return 1;
-        case Kind::half_hour:
-        case Kind::half_day:
+        case TrialKind::half_hour:
+        case TrialKind::half_day:
             return 2;
-        case Kind::found:
+        case TrialKind::found:
             break;
     }
     return 7;
 }
 
 struct Shift {
-    Kind kind;
+    TrialKind kind;
     double fast_s;
 };
 
@@ -56,17 +56,17 @@ std::vector<Shift> usual_shifts(const site::Zone& zone, Instant at, double clock
     std::vector<Shift> all;
     for (const double away : {-half_year_s, half_year_s})
         all.push_back(
-            {Kind::other_offset,
+            {TrialKind::other_offset,
              static_cast<double>(zone.at(at + Seconds{away}).utc_offset.count()) - offset});
     for (const double sense : {1.0, -1.0}) {
-        all.push_back({Kind::hour, sense * hour_s});
-        all.push_back({Kind::half_hour, sense * hour_s / 2});
-        all.push_back({Kind::half_day, sense * day_s / 2});
+        all.push_back({TrialKind::hour, sense * one_hour_s});
+        all.push_back({TrialKind::half_hour, sense * one_hour_s / 2});
+        all.push_back({TrialKind::half_day, sense * one_day_s / 2});
     }
     // A clock on UTC read as local time shows `offset` too little; local time taken for UTC too
     // much.
-    all.push_back({Kind::utc_for_local, -offset});
-    all.push_back({Kind::local_for_utc, offset});
+    all.push_back({TrialKind::utc_for_local, -offset});
+    all.push_back({TrialKind::local_for_utc, offset});
     std::vector<Shift> out;
     for (const Shift& s : all) {
         if (std::abs(s.fast_s) < std::max(least_slip_s, clock_within_s)) continue;
@@ -123,7 +123,7 @@ std::optional<ClockTrial> found_shift(const Trials& trials, double clock_within_
     std::optional<ClockTrial> best;
     const auto consider = [&](double fast_s) {
         if (std::abs(fast_s) < std::max(least_slip_s, clock_within_s)) return;
-        auto trial = trials.at({Kind::found, fast_s});
+        auto trial = trials.at({TrialKind::found, fast_s});
         if (trial && (!best || trial->cost < best->cost)) best = std::move(trial);
     };
     for (double s = -farthest_found_s; s <= farthest_found_s; s += found_step_s)
@@ -164,16 +164,16 @@ ClockVerdict try_clock(const site::Location& location, const SunPath& path,
         }))
         return verdict;
     const Trials trials{model, observations};
-    const auto right = trials.at({Kind::right, 0});
+    const auto right = trials.at({TrialKind::right, 0});
     for (const Shift& shift : usual_shifts(location.site.zone, time_of(*first)->at, clock_within_s))
         if (auto trial = trials.at(shift)) verdict.trials.push_back(*std::move(trial));
     std::ranges::stable_sort(verdict.trials, {}, &ClockTrial::cost);
     // With no cost to speak of nothing can explain them better; without a sun that was up,
     // anything.
-    const double cost = right ? right->cost : price_of(Kind::found) + 2 * price_of_one;
+    const double cost = right ? right->cost : price_of(TrialKind::found) + 2 * price_of_one;
     if (!verdict.trials.empty() && explains(verdict.trials.front(), cost))
         verdict.suspected = verdict.trials.front();
-    else if (right && cost > price_of(Kind::found) + clearly_better)
+    else if (right && cost > price_of(TrialKind::found) + clearly_better)
         if (auto found = found_shift(trials, clock_within_s); found && explains(*found, cost)) {
             verdict.suspected = found;
             verdict.trials.insert(verdict.trials.begin(), *std::move(found));

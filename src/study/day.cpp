@@ -9,7 +9,7 @@
 namespace keyhour::study {
 namespace {
 
-using Kind = DayEventKind;
+using EventKind = DayEventKind;
 
 constexpr std::array kNames{"astronomical_dawn", "nautical_dawn", "civil_dawn",       "rise",
                             "first_sun",         "transit",       "last_sun",         "set",
@@ -17,13 +17,14 @@ constexpr std::array kNames{"astronomical_dawn", "nautical_dawn", "civil_dawn", 
 
 struct CrossingKinds {
     Altitude altitude;
-    Kind upward, downward;
+    EventKind upward, downward;
 };
 constexpr std::array kCrossings{
-    CrossingKinds{sun::astronomical_altitude, Kind::astronomical_dawn, Kind::astronomical_dusk},
-    CrossingKinds{sun::nautical_altitude, Kind::nautical_dawn, Kind::nautical_dusk},
-    CrossingKinds{sun::civil_altitude, Kind::civil_dawn, Kind::civil_dusk},
-    CrossingKinds{sun::rise_altitude, Kind::rise, Kind::set},
+    CrossingKinds{sun::astronomical_altitude, EventKind::astronomical_dawn,
+                  EventKind::astronomical_dusk},
+    CrossingKinds{sun::nautical_altitude, EventKind::nautical_dawn, EventKind::nautical_dusk},
+    CrossingKinds{sun::civil_altitude, EventKind::civil_dawn, EventKind::civil_dusk},
+    CrossingKinds{sun::rise_altitude, EventKind::rise, EventKind::set},
 };
 
 // One date's work: the place, the track, and the instants between which the date lies.
@@ -70,7 +71,7 @@ private:
         return f;
     }
 
-    void add(Kind kind, Instant at) {
+    void add(EventKind kind, Instant at) {
         const auto h = track_.horizontal(place_, at);
         day_.events.push_back({kind, at, h.azimuth, h.true_altitude});
     }
@@ -84,7 +85,7 @@ private:
         }
         if (!up) day_.absent.push_back({c.upward, found.side});
         if (!down) day_.absent.push_back({c.downward, found.side});
-        if (c.upward == Kind::rise) note_state_and_length(found);
+        if (c.upward == EventKind::rise) note_state_and_length(found);
     }
 
     void note_state_and_length(const Found& rise_and_set) {
@@ -108,8 +109,8 @@ private:
         std::array<Instant, 4> at{};
         const std::size_t count = sun::transits(track_, place_, from_, to_, at);
         for (std::size_t i = 0; i < count; ++i)
-            add(Kind::transit, at[i]);
-        if (count == 0) day_.absent.push_back({Kind::transit, sun::Side::crosses});
+            add(EventKind::transit, at[i]);
+        if (count == 0) day_.absent.push_back({EventKind::transit, sun::Side::crosses});
     }
 
     void add_horizon() {
@@ -119,13 +120,13 @@ private:
                                : began_above ? sun::Side::always_above
                                              : sun::Side::always_below;
         if (first)
-            add(Kind::first_sun, *first);
+            add(EventKind::first_sun, *first);
         else
-            day_.absent.push_back({Kind::first_sun, side});
+            day_.absent.push_back({EventKind::first_sun, side});
         if (last)
-            add(Kind::last_sun, *last);
+            add(EventKind::last_sun, *last);
         else
-            day_.absent.push_back({Kind::last_sun, side});
+            day_.absent.push_back({EventKind::last_sun, side});
     }
 
     const site::Site& site_;

@@ -4,10 +4,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "radians.hpp"
+
 namespace keyhour::study {
 namespace {
 
-constexpr double pi = std::numbers::pi;
 /// Chords are straight in hour angle and declination; at this length they leave a circle of
 /// altitude or azimuth by half a thousandth of a degree.
 constexpr double longest = 0.0087;

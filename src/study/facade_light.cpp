@@ -5,14 +5,15 @@
 #include <limits>
 #include <numbers>
 
+#include "radians.hpp"
+
 namespace keyhour::study {
 namespace {
 
 using room::Point2;
 using room::Point3;
 
-constexpr double degree = std::numbers::pi / 180;
-constexpr Seconds step{120};
+constexpr Seconds facade_step{120};
 constexpr double forever = std::numeric_limits<double>::infinity();
 
 Point2 level(Point3 v) {
@@ -175,7 +176,7 @@ std::vector<FacadeLight> facade_light(const RoomStudy& study, Instant from, Inst
     for (std::size_t b = 0; b < room.buildings.size(); ++b) {
         if (!room.buildings[b].facade || room.buildings[b].footprint.empty()) continue;
         const Pane pane{room, b};
-        if (samples.empty()) samples = study.path().samples(from, to, step);
+        if (samples.empty()) samples = study.path().samples(from, to, facade_step);
         for (std::size_t w = 0; w < room.windows.size(); ++w) {
             const Throw thrown{study, around, pane, w};
             if (!thrown.may_reach()) continue;

@@ -17,7 +17,7 @@ using room::Ring;
 
 constexpr double per_m = 1e6;
 constexpr double smallest_m2 = 1e-4;
-constexpr Seconds stride{60};
+constexpr Seconds ground_stride{60};
 
 /// Everything inside any of the outlines; holes are filled.
 std::vector<Ring> together(const std::vector<Ring>& rings) {
@@ -144,7 +144,7 @@ ClearGround clear_ground(const RoomStudy& study, std::size_t window, std::size_t
     out.lowest_ray_m = 1e9;
     std::vector<Ring> parts;
     Convex before;
-    for (Instant t = hold.from;; t = std::min(t + stride, hold.to)) {
+    for (Instant t = hold.from;; t = std::min(t + ground_stride, hold.to)) {
         const Beam beam{room, room.windows[window], room.marks[mark],
                         study.sun(study.path().at(t))};
         out.lowest_ray_m = std::min(out.lowest_ray_m, beam.lowest_m());

@@ -4,12 +4,12 @@
 #include "key_criterion.hpp"
 #include "key_parts.hpp"
 #include "keyhour/study/sun_in_room.hpp"
+#include "search_times.hpp"
 
 namespace keyhour::study {
 namespace {
 
 /// Just inside and just outside a boundary, to see what changes there.
-constexpr Seconds aside{1};
 
 const room::Patch* on_surface(const std::vector<room::Patch>& patches, room::Surface surface) {
     for (const room::Patch& p : patches)
@@ -57,10 +57,10 @@ void describe(const RoomStudy& study, const KeySettings& settings, KeyInterval& 
                                  interval.mark, interval.camera, interval.window};
     const Span& span = *interval.span;
     const Moment first = study.path().at(span.from), last = study.path().at(span.to);
-    interval.begins_by = criterion.limiting_edge(study.path().at(span.from - aside),
-                                                 study.path().at(span.from + aside));
-    interval.ends_by =
-        criterion.limiting_edge(study.path().at(span.to + aside), study.path().at(span.to - aside));
+    interval.begins_by = criterion.limiting_edge(study.path().at(span.from - beside_change),
+                                                 study.path().at(span.from + beside_change));
+    interval.ends_by = criterion.limiting_edge(study.path().at(span.to + beside_change),
+                                               study.path().at(span.to - beside_change));
     interval.altitude_deg[0] = first.altitude_deg;
     interval.altitude_deg[1] = last.altitude_deg;
     if (interval.camera) {

@@ -11,7 +11,7 @@ namespace keyhour::study {
 namespace {
 
 /// Beyond what is possible at any bearing a member's run may go on; it is followed so far.
-constexpr Seconds aside{3 * 3600.0};
+constexpr Seconds moved_at_most{3 * 3600.0};
 
 /// @param spans  ascending: only those near are looked at
 std::optional<Span> longest_meeting(const std::vector<Span>& spans, const Span& around) {
@@ -77,8 +77,8 @@ std::optional<Span> run_near(const RoomStudy& member, const KeySettings& setting
                                  interval.mark, interval.camera, interval.window};
     const SunPath& path = member.path();
     const auto samples = CloseSamples{member, settings, interval}.between(
-        std::max(path.from(), interval.possible.from - aside),
-        std::min(path.to(), interval.possible.to + aside));
+        std::max(path.from(), interval.possible.from - moved_at_most),
+        std::min(path.to(), interval.possible.to + moved_at_most));
     const auto margin = [&](const Moment& m) { return criterion(m, member.bearings().stated); };
     return longest_meeting(find_spans(path, samples, margin), interval.possible);
 }
@@ -102,7 +102,7 @@ MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
             runs[i] = run_near(member, settings, intervals[i]);
         return runs;
     }
-    const Instant first = std::max(study.path().from(), from - aside);
+    const Instant first = std::max(study.path().from(), from - moved_at_most);
     const Instant last = std::min(study.path().to(), to + Seconds{86400});
     const auto has_interval = [&](const KeyInterval& who) {
         return std::any_of(intervals.begin(), intervals.end(),

@@ -1,10 +1,10 @@
 #include "key_regions.hpp"
 
 #include <algorithm>
-#include <numbers>
 
 #include "key_criterion.hpp"
 #include "key_parts.hpp"
+#include "radians.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -28,7 +28,6 @@ room::RegionRequest request_for(const RoomStudy& study, const KeySettings& setti
 std::vector<KeySpans> key_spans(const RoomStudy& study, Instant first, Instant last,
                                 const KeySettings& settings,
                                 const std::function<bool(const KeyInterval& who)>& only) {
-    constexpr double degree = std::numbers::pi / 180;
     RegionSpans regions{study, first, last, std::max(0.0, settings.altitude_deg[0]) * degree,
                         settings.altitude_deg[1] * degree};
     std::vector<std::pair<KeyInterval, std::size_t>> found;

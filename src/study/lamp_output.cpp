@@ -4,21 +4,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "radians.hpp"
+#include "room/vectors.hpp"
+
 namespace keyhour::study {
 
 using room::Point3;
 
 namespace {
-
-constexpr double pi = std::numbers::pi;
-
-Point3 cross3(Point3 a, Point3 b) {
-    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
-}
-
-double norm(Point3 v) {
-    return std::sqrt(dot(v, v));
-}
 
 /// What a measured lamp sends into a cone about its axis, lm: a sum over rings and spokes.
 double lumens_within(const light::CandelaGrid& grid, double half_angle) {

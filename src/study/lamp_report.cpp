@@ -12,7 +12,7 @@ using room::Point3;
 
 namespace {
 
-Point3 centre_of(const room::Mark& mark) {
+Point3 middle_of(const room::Mark& mark) {
     return {mark.at.x, mark.at.y, mark.height_m};
 }
 
@@ -131,7 +131,7 @@ private:
         answer.wanted = judge_stand(scene_, lamp_, wish, at);
         if (answer.wanted.is_reachable()) return answer;
         StandWish same = wish;
-        const Point3 d = at - centre_of(room_.marks[q_.mark]);
+        const Point3 d = at - middle_of(room_.marks[q_.mark]);
         same.distance_m = std::sqrt(dot(d, d));
         same.toward = (1 / *same.distance_m) * d;
         return find_stand(scene_, lamp_, same);
@@ -173,7 +173,7 @@ private:
         const room::Camera& c = room_.cameras[*camera];
         out_.camera = camera;
         out_.key_angle_deg =
-            room::key_angle(room_, c, place.at - centre_of(room_.marks[q_.mark])).in_degrees();
+            room::key_angle(room_, c, place.at - middle_of(room_.marks[q_.mark])).in_degrees();
         out_.in_frame = room::in_frame(room_, c, place.at - Point3{c.at.x, c.at.y, c.height_m});
     }
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "keyhour/light/glass.hpp"
+#include "room/vectors.hpp"
 #include "room_surfaces.hpp"
 
 namespace keyhour::study {
@@ -15,14 +16,6 @@ using room::Point2;
 using room::Point3;
 
 namespace {
-
-double norm(Point3 v) {
-    return std::sqrt(dot(v, v));
-}
-
-Point3 unit(Point3 v) {
-    return (1 / norm(v)) * v;
-}
 
 Point3 centre_of(const room::Mark& mark) {
     return {mark.at.x, mark.at.y, mark.height_m};

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "opening_sun.hpp"
+#include "search_times.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -14,8 +15,6 @@ namespace {
 /// reaches for a moment may be passed over; when sun comes in and which marks it reaches may not:
 /// regions say that.
 constexpr Seconds landing_step{120};
-constexpr Seconds aside{1};
-
 template <class T>
 bool holds(const std::vector<T>& list, const T& value) {
     return std::find(list.begin(), list.end(), value) != list.end();
@@ -74,9 +73,11 @@ std::vector<Leak> leaks_of_window(const RoomStudy& study, const OpeningSun& sun)
         leak.span = span;
         leak.possible = run_with(sun.some, span);
         if (!span.runs_at_start)
-            leak.begins_by = sun_in_edge(study, sun.window, span.from - aside, span.from + aside);
+            leak.begins_by = sun_in_edge(study, sun.window, span.from - beside_change,
+                                         span.from + beside_change);
         if (!span.runs_at_end)
-            leak.ends_by = sun_in_edge(study, sun.window, span.to + aside, span.to - aside);
+            leak.ends_by =
+                sun_in_edge(study, sun.window, span.to + beside_change, span.to - beside_change);
         note_landings(study, span, study.bearings().stated, landing_step, leak);
         tell(std::move(leak), study.bearings().some);
     }

@@ -11,6 +11,8 @@
 #include "keyhour/light/lighting_ratio.hpp"
 #include "keyhour/light/overcast.hpp"
 #include "keyhour/study/spot_light.hpp"
+#include "radians.hpp"
+#include "room/vectors.hpp"
 #include "room_surfaces.hpp"
 #include "sky_shape.hpp"
 
@@ -20,12 +22,6 @@ using room::Point2;
 using room::Point3;
 
 namespace {
-
-constexpr double pi = std::numbers::pi;
-
-Point3 unit(Point3 v) {
-    return (1 / std::sqrt(dot(v, v))) * v;
-}
 
 /// A bright piece of sky, and what a unit of its luminance about the sun is worth.
 struct Cell {

@@ -3,12 +3,12 @@
 
 #include "key_criterion.hpp"
 #include "key_parts.hpp"
+#include "search_times.hpp"
 
 namespace keyhour::study {
 namespace {
 
 constexpr Seconds sample_step{300};
-constexpr Seconds day{86400};
 
 std::string words_for_loss(const room::LimitingEdge& edge, const room::Room& room) {
     using room::Edge;
@@ -204,15 +204,15 @@ Seconds soonest_rise(const Moment& m) {
 /// closely about what came nearest. A window that no coarse sample saw lit is looked at closely on
 /// every fourth date: the sun then passes within a degree of every way it takes.
 void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRecord>& records) {
-    constexpr Seconds short_range{14 * day.count()}, coarse{1200};
+    constexpr Seconds short_range{14 * one_day.count()}, coarse{1200};
     constexpr int coarse_days = 7, close_days = 4;
     std::vector<MissRecord*> all, dark;
     for (MissRecord& record : records)
         all.push_back(&record);
     if (to - from <= short_range || records.empty()) return look_closely(study, from, to, all);
 
-    for (Instant date = from; date < to; date = date + coarse_days * day)
-        for (Instant t = date; t < std::min(date + day, to); t = t + coarse) {
+    for (Instant date = from; date < to; date = date + coarse_days * one_day)
+        for (Instant t = date; t < std::min(date + one_day, to); t = t + coarse) {
             const Moment m = study.path().at(t);
             for (MissRecord* record : all)
                 record->see(m);
@@ -230,13 +230,13 @@ void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRe
         MissRecord* const one[] = {&record};
         for (const Instant t : nearest)
             for (int days = -coarse_days; days <= coarse_days; ++days) {
-                const Instant middle = t + days * day;
+                const Instant middle = t + days * one_day;
                 look_closely(study, std::max(from, middle - coarse),
                              std::min(to, middle + coarse + Seconds{1}), one);
             }
     }
-    for (Instant date = from; date < to && !dark.empty(); date = date + close_days * day)
-        look_closely(study, date, std::min(date + day, to), dark);
+    for (Instant date = from; date < to && !dark.empty(); date = date + close_days * one_day)
+        look_closely(study, date, std::min(date + one_day, to), dark);
 }
 
 }  // namespace

@@ -6,16 +6,16 @@
 #include <numeric>
 
 #include "observation_model.hpp"
+#include "radians.hpp"
 
 namespace keyhour::study {
 namespace {
 
-using Kind = NextObservation::Kind;
+using NextKind = NextObservation::Kind;
 
-constexpr double degree = std::numbers::pi / 180;
-constexpr Seconds step{300};            // shadows change slowly; grazings are solved to the second
+constexpr Seconds shadow_step{300};     // shadows change slowly; grazings are solved to the second
 constexpr double shortest_m = 0.3;      // of shadow worth measuring. Common practice, no source
-constexpr double longest_m = 2;         // that a tape and one person manage
+constexpr double longest_taped_m = 2;   // that a tape and one person manage
 constexpr double clear_of_skyline = 1;  // degrees
 const std::string new_owner = "#next";
 
@@ -36,12 +36,12 @@ double floor_shadow_m(const room::Scene& scene, std::size_t window, room::Point3
                 if (parallel) longest = std::max(longest, edge_m);
             }
     }
-    return std::min(longest, longest_m);
+    return std::min(longest, longest_taped_m);
 }
 
-class Search {
+class NextSearch {
 public:
-    Search(const RoomStudy& study, const BearingAnswer& answer, double clock_within_s)
+    NextSearch(const RoomStudy& study, const BearingAnswer& answer, double clock_within_s)
         : study_{study}, answer_{answer}, model_{study.room(), study.path(), clock_within_s} {
         for (std::size_t i = 0; i < answer.sightings.size(); ++i)
             if (answer.fit.residuals[i].used) used_.push_back(answer.sightings[i]);
@@ -68,8 +68,8 @@ public:
             const room::Point3 sun = study_.sun(study_.path().at(t));
             return n.x * sun.x + n.y * sun.y;
         };
-        for (Instant t = from; t + step <= to; t = t + step) {
-            Instant low = t, high = t + step;
+        for (Instant t = from; t + shadow_step <= to; t = t + shadow_step) {
+            Instant low = t, high = t + shadow_step;
             const bool was_before = before(low) > 0;
             if ((before(high) > 0) == was_before) continue;
             for (int i = 0; i < 20; ++i) {
@@ -82,7 +82,7 @@ public:
             graze.sun = was_before ? Graze::Sun::ends : Graze::Sun::begins;
             graze.time = {low, usual_graze_within_s};
             NextObservation next;
-            next.kind = was_before ? Kind::graze_ends : Kind::graze_begins;
+            next.kind = was_before ? NextKind::graze_ends : NextKind::graze_begins;
             next.index = wall;
             next.at = Instant::from_unix_s(std::round(low.unix_s() / 60) * 60);
             out.push_back(judged(next, {"", "", graze}));
@@ -90,7 +90,7 @@ public:
     }
 
     /// A shadow of a length at a moment, whichever edge casts it.
-    [[nodiscard]] NextObservation shadow(Kind kind, std::size_t index, Instant t,
+    [[nodiscard]] NextObservation shadow(NextKind kind, std::size_t index, Instant t,
                                          double length_m) const {
         const room::Point3 sun = study_.sun(study_.path().at(t));
         ShadowLine line;
@@ -106,20 +106,21 @@ public:
 
     void add_shadows(Instant from, Instant to, std::vector<NextObservation>& out) const {
         std::optional<NextObservation> jamb, plumb;
-        const double first_s = std::ceil(from.unix_s() / step.count()) * step.count();
-        for (Instant t = Instant::from_unix_s(first_s); t <= to; t = t + step) {
+        const double first_s = std::ceil(from.unix_s() / shadow_step.count()) * shadow_step.count();
+        for (Instant t = Instant::from_unix_s(first_s); t <= to; t = t + shadow_step) {
             const Moment m = study_.path().at(t);
             if (m.above_skyline_deg < clear_of_skyline) continue;
             const room::Point3 sun = study_.sun(m);
             for (std::size_t w = 0; w < study_.room().windows.size(); ++w) {
                 if (study_.scene().in_front(w, sun) <= 0) continue;
                 const double length = floor_shadow_m(study_.scene(), w, sun);
-                if (length >= shortest_m) consider(shadow(Kind::jamb_shadow, w, t, length), jamb);
+                if (length >= shortest_m)
+                    consider(shadow(NextKind::jamb_shadow, w, t, length), jamb);
             }
             // A line 1 m long, hung over level ground.
-            const double length = std::min(longest_m, 1 / std::tan(m.altitude_deg * degree));
+            const double length = std::min(longest_taped_m, 1 / std::tan(m.altitude_deg * degree));
             if (length >= shortest_m)
-                consider(shadow(Kind::plumb_line, answer_.wall, t, length), plumb);
+                consider(shadow(NextKind::plumb_line, answer_.wall, t, length), plumb);
         }
         if (jamb)
             out.push_back(*jamb);
@@ -138,7 +139,7 @@ private:
 
 std::vector<NextObservation> next_observations(const RoomStudy& study, const BearingAnswer& answer,
                                                double clock_within_s, Instant from, Instant to) {
-    const Search search{study, answer, clock_within_s};
+    const NextSearch search{study, answer, clock_within_s};
     std::vector<NextObservation> out;
     for (std::size_t wall = 0; wall < study.room().walls.size(); ++wall)
         search.add_grazings(wall, from, to, out);

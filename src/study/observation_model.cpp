@@ -7,11 +7,11 @@
 #include <numbers>
 
 #include "keyhour/site/geodesic.hpp"
+#include "radians.hpp"
 
 namespace keyhour::study {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180;
 constexpr double metres_a_degree = 111'320;  // of a great circle; moves points by their doubt only
 
 /// Standard uncertainty of what lies within +-a, all equally likely.

@@ -6,8 +6,8 @@
 namespace keyhour::study {
 namespace {
 
-constexpr std::array<LightCase, 3> cases{LightCase{}, LightCase{light::Cloud::mean},
-                                         LightCase{light::Cloud::overcast}};
+constexpr std::array<LightCase, 3> patch_cases{LightCase{}, LightCase{light::Cloud::mean},
+                                               LightCase{light::Cloud::overcast}};
 
 }  // namespace
 
@@ -16,7 +16,7 @@ PatchLight patch_light(const RoomStudy& study, const RoomLight& light,
     const room::Room& room = study.room();
     const SunNow sun = light.sun(study.path().at(instant.at));
     PatchLight out;
-    for (RoomLight::BestLit& lit : light.at_marks(sun, cases))
+    for (RoomLight::BestLit& lit : light.at_marks(sun, patch_cases))
         out.marks.push_back({lit.key_window, std::move(lit.in_cases[0]), lit.in_cases[1].key_lx,
                              lit.in_cases[2].key_lx});
     if (instant.patches.empty()) return out;

@@ -2,12 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+
+#include "radians.hpp"
 
 namespace keyhour::study {
 namespace {
 
-constexpr double pi = std::numbers::pi;
 using Part = DirectionCut::Part;
 using Bearing = DirectionCut::Bearing;
 
@@ -206,7 +206,6 @@ private:
     /// The margin at the bearing that bounds a span. Where none is known, the sky does: it does not
     /// turn.
     [[nodiscard]] double at_bearing(const Moment& m, const Bearing& bearing) const {
-        constexpr double degree = pi / 180;
         if (!bearing.is_known)
             return std::min({m.above_skyline_deg, m.altitude_deg - of_.lowest_ / degree,
                              of_.highest_ / degree - m.altitude_deg});

@@ -7,12 +7,12 @@
 
 #include "keyhour/light/twilight.hpp"
 #include "keyhour/site/dates.hpp"
+#include "radians.hpp"
 #include "spot_parts.hpp"
 
 namespace keyhour::study {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180;
 constexpr Seconds ten_minutes{600};
 constexpr Seconds longest_dusk{6 * 3600};
 
@@ -90,7 +90,7 @@ SafeStart safe_start(const Span& light, const SpotSettings& s) {
 }
 
 /// log2(now / later), nothing where one of them is too dark to speak of.
-std::optional<double> stops(double now_lx, double later_lx) {
+std::optional<double> stops_between(double now_lx, double later_lx) {
     constexpr double no_light_lx = 1e-3;
     if (now_lx < no_light_lx || later_lx < no_light_lx) return std::nullopt;
     return std::log2(now_lx / later_lx);
@@ -347,8 +347,8 @@ SpotInstant SpotLight::at(Instant t, const Outlook& outlook) const {
         const light::Air one = std::array{airs.clearer, airs.likely, airs.hazier}[i];
         const light::SkyLevels a = light::clear_sky(state(now.sun), one);
         const light::SkyLevels b = light::clear_sky(state(later), one);
-        direct[i] = stops(a.direct_normal_lx, b.direct_normal_lx);
-        sky[i] = stops(a.diffuse_horizontal_lx, b.diffuse_horizontal_lx);
+        direct[i] = stops_between(a.direct_normal_lx, b.direct_normal_lx);
+        sky[i] = stops_between(a.diffuse_horizontal_lx, b.diffuse_horizontal_lx);
     }
     now.moon = moon(t, outlook);
     now.direct_fall = ordered(direct);

@@ -3,12 +3,12 @@
 #include <algorithm>
 
 #include "keyhour/study/doubt.hpp"
+#include "search_times.hpp"
 
 namespace keyhour::study {
 namespace {
 
 constexpr Seconds coarse_step{300};  // where patches are laid out at every sample
-constexpr Seconds aside{1};
 
 /// A mark and a camera that must be free of other windows' sun, as no cover may be hung.
 struct AsItIs {
@@ -166,10 +166,12 @@ private:
     }
 
     void describe(SunFreeSpan& told, const Span& span, const SunFree& free) const {
-        told.begins_by =
-            is_bound_at_start(span) ? bound() : free.edge(span.from + aside, span.from - aside);
-        told.ends_by =
-            is_bound_at_end(told, span) ? bound() : free.edge(span.to - aside, span.to + aside);
+        told.begins_by = is_bound_at_start(span)
+                             ? bound()
+                             : free.edge(span.from + beside_change, span.from - beside_change);
+        told.ends_by = is_bound_at_end(told, span)
+                           ? bound()
+                           : free.edge(span.to - beside_change, span.to + beside_change);
         told.span = span;
         told.sure = sure_part(study_.path(), study_.bearings(), span, free,
                               settings_.as_is ? coarse_step : sun_in_step(study_, free.window));
@@ -204,7 +206,7 @@ void see_from_camera(const RoomStudy& study, SunFreeSpan& told) {
     told.window_in_frame = room::in_frame(room, camera, opening);
 }
 
-bool is_better(const SunFreeSpan& a, const SunFreeSpan& b) {
+bool serves_better(const SunFreeSpan& a, const SunFreeSpan& b) {
     if (a.sure_hold() != b.sure_hold()) return a.sure_hold() > b.sure_hold();
     if (a.hold() != b.hold()) return a.hold() > b.hold();
     return a.possible.from < b.possible.from;
@@ -244,7 +246,7 @@ std::vector<SunFreeSpan> sun_free_spans(const RoomStudy& study, site::LocalDate 
             }
         }
     }
-    std::stable_sort(out.begin(), out.end(), is_better);
+    std::stable_sort(out.begin(), out.end(), serves_better);
     return out;
 }
 

@@ -19,11 +19,11 @@ SunPath::SunPath(const site::Site& site, std::shared_ptr<const SharedTrack> shar
     : shared_{std::move(shared)}, place_{site.observer, site.weather}, horizon_{site.horizon} {}
 
 Moment SunPath::at(Instant t) const {
-    constexpr double degree = 180 / std::numbers::pi;
+    constexpr double degrees_per_radian = 180 / std::numbers::pi;
     Moment m;
     m.at = t;
     m.toward = place_.direction(shared_->track().vector(t), true);
-    m.altitude_deg = std::asin(std::clamp(m.toward.up, -1.0, 1.0)) * degree;
+    m.altitude_deg = std::asin(std::clamp(m.toward.up, -1.0, 1.0)) * degrees_per_radian;
     m.above_skyline_deg = m.altitude_deg;
     if (!horizon_.is_level() && m.altitude_deg > 0) {
         const Angle azimuth =

@@ -4,11 +4,11 @@
 #include <cmath>
 #include <numbers>
 
+#include "radians.hpp"
+#include "search_times.hpp"
+
 namespace keyhour::study {
 namespace {
-
-constexpr double pi = std::numbers::pi;
-constexpr Seconds day{86400};
 
 struct Knot {
     Instant at;
@@ -27,7 +27,7 @@ Knot lowest_point(const SunPath& path, Instant t) {
                                std::atan2(v.y, v.x) - pi,
                            2 * pi);
         knot = {t, std::atan2(v.z, std::hypot(v.x, v.y))};
-        t = t - (past / (2 * pi)) * day;
+        t = t - (past / (2 * pi)) * one_day;
     }
     return {t, knot.declination};
 }
@@ -45,9 +45,9 @@ void fit(double a, double b, double c, double d, double (&out)[4]) {
 }  // namespace
 
 std::vector<SunTurn> sun_turns(const SunPath& path, Instant from, Instant to) {
-    std::vector<Knot> knots{lowest_point(path, from - 1.5 * day)};
-    while (knots.back().at < to + day || knots.size() < 4)
-        knots.push_back(lowest_point(path, knots.back().at + day));
+    std::vector<Knot> knots{lowest_point(path, from - 1.5 * one_day)};
+    while (knots.back().at < to + one_day || knots.size() < 4)
+        knots.push_back(lowest_point(path, knots.back().at + one_day));
     std::vector<SunTurn> out;
     for (std::size_t i = 0; i + 3 < knots.size(); ++i) {
         const Knot *k = &knots[i], &first = k[1], &second = k[2];

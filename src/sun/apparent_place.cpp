@@ -15,7 +15,7 @@ namespace {
 constexpr double arcsecond = Angle::arcseconds(1).in_radians();
 
 /// Light time for 1 au, seconds: 149597870700 m / 299792458 m/s (IAU 2012, SI).
-constexpr double light_time_s = 149597870700.0 / 299792458.0;
+constexpr double light_time_of_au_s = 149597870700.0 / 299792458.0;
 
 struct Vector {
     double x, y, z;
@@ -83,7 +83,7 @@ ApparentPlace apparent_place(double tt_s) noexcept {
 
     // Light left the sun one light time ago. Taking the Earth's place of that moment as well adds
     // the aberration: in the light time the Earth has moved by just what its speed tilts the rays.
-    const double left_s = tt_s - radius * light_time_s;
+    const double left_s = tt_s - radius * light_time_of_au_s;
     const Vector fixed =
         equatorial(ecliptic_sun(earth_ecliptic_place(left_s * per_millennium), radius));
 

@@ -14,9 +14,9 @@ namespace keyhour::sun {
 
 namespace {
 
-constexpr double turn = 2 * std::numbers::pi;
+constexpr double full_turn = 2 * std::numbers::pi;
 constexpr double degree = std::numbers::pi / 180;
-constexpr double au_m = 149597870700.0;  // IAU 2012, resolution B2
+constexpr double metres_per_au = 149597870700.0;  // IAU 2012, resolution B2
 
 /// The moon's radius. Source: IAU/IAG working group on cartographic coordinates.
 constexpr double moon_radius_km = 1737.4;
@@ -95,7 +95,7 @@ EclipticMoon ecliptic_moon(double centuries) {
     for (const lunar::LatitudeTerm& term : lunar::latitude)
         latitude +=
             term.latitude_deg * eccentricity.of(term.of) * sine_of_turns(arguments.of(term.of));
-    return {fraction_of_turn(L) * turn + longitude * degree, latitude * degree, distance};
+    return {fraction_of_turn(L) * full_turn + longitude * degree, latitude * degree, distance};
 }
 
 Angle positive_angle(double radians) {
@@ -132,7 +132,8 @@ LevelVector topocentric_moon(const Place& place, const ApparentVector& moon) {
     // the observer's own speed in units of light's.
     const LevelVector centre = place.topocentric(ApparentMotion{}).at;
     const Observer& o = place.observer();
-    const auto [s, c] = sine_cosine_of_turns(moon.sidereal_turns + o.longitude.in_radians() / turn);
+    const auto [s, c] =
+        sine_cosine_of_turns(moon.sidereal_turns + o.longitude.in_radians() / full_turn);
     const auto [sin_latitude, cos_latitude] = sine_cosine(o.latitude.in_radians());
     const double x = c * moon.x + s * moon.y, y = c * moon.y - s * moon.x;
     const double distance = std::sqrt(dot(moon, moon));
@@ -141,7 +142,7 @@ LevelVector topocentric_moon(const Place& place, const ApparentVector& moon) {
             .up = cos_latitude * x + sin_latitude * moon.z + centre.up};
 }
 
-double length(const LevelVector& v) {
+double norm(const LevelVector& v) {
     return std::sqrt(v.east * v.east + v.north * v.north + v.up * v.up);
 }
 
@@ -150,17 +151,17 @@ double semi_diameter(double distance_km) {
 }
 
 /// How far the moon's upper limb stands above the horizon of the almanacs, radians.
-class Watch {
+class MoonWatch {
 public:
-    Watch(const Track& track, const Place& place) noexcept : track_{track}, place_{place} {}
+    MoonWatch(const Track& track, const Place& place) noexcept : track_{track}, place_{place} {}
 
     [[nodiscard]] double operator()(Instant t) const noexcept {
         constexpr double horizontal_refraction = 34 * degree / 60;
         const GeocentricMoon moon = geocentric_moon(t, track_.vector(t));
         const LevelVector v = topocentric_moon(place_, moon.vector);
-        const double distance = length(v);
+        const double distance = norm(v);
         return std::asin(std::clamp(v.up / distance, -1.0, 1.0)) + horizontal_refraction +
-               semi_diameter(distance * au_m / 1000);
+               semi_diameter(distance * metres_per_au / 1000);
     }
 
 private:
@@ -175,7 +176,7 @@ struct Sight {
 };
 
 /// Between a and b, which stand on different sides: secant steps kept within the bracket.
-Instant root(const Watch& watch, Sight a, Sight b) {
+Instant crossing(const MoonWatch& watch, Sight a, Sight b) {
     for (int i = 0; i < 60 && (b.at - a.at).count() > 0.1; ++i) {
         const double share = i % 3 == 2 ? 0.5 : a.height / (a.height - b.height);
         const Instant t = a.at + std::clamp(share, 1e-4, 1 - 1e-4) * (b.at - a.at);
@@ -186,7 +187,7 @@ Instant root(const Watch& watch, Sight a, Sight b) {
 }
 
 /// The turning point of the parabola through three sights at even steps, if it lies within them.
-std::optional<Instant> turning_point(const Sight& a, const Sight& b, const Sight& c) {
+std::optional<Instant> vertex(const Sight& a, const Sight& b, const Sight& c) {
     const double bend = a.height - 2 * b.height + c.height;
     if (bend == 0) return std::nullopt;
     const double shift = 0.5 * (a.height - c.height) / bend;  // in steps from b
@@ -204,7 +205,7 @@ GeocentricMoon geocentric_moon(Instant t, const ApparentVector& sun) noexcept {
     const SineCosine obliquity = sine_cosine(mean_obliquity(centuries) + n.obliquity);
     const auto [sl, cl] = sine_cosine(longitude);
     const auto [sb, cb] = sine_cosine(m.latitude);
-    const double r = m.distance_m / au_m;
+    const double r = m.distance_m / metres_per_au;
     GeocentricMoon moon;
     moon.vector = {r * cb * cl, r * (cb * sl * obliquity.cosine - sb * obliquity.sine),
                    r * (cb * sl * obliquity.sine + sb * obliquity.cosine), sun.sidereal_turns};
@@ -221,9 +222,9 @@ GeocentricMoon geocentric_moon(Instant t) noexcept {
 
 MoonPosition moon_position(const Place& place, const GeocentricMoon& moon) noexcept {
     const LevelVector v = topocentric_moon(place, moon.vector);
-    const double distance = length(v);
+    const double distance = norm(v);
     const Altitude airless{Angle::radians(std::asin(std::clamp(v.up / distance, -1.0, 1.0)))};
-    const double distance_km = distance * au_m / 1000;
+    const double distance_km = distance * metres_per_au / 1000;
     return {.azimuth = {positive_angle(arctangent(v.east, v.north))},
             .true_altitude = airless,
             .apparent_altitude = {airless.above_horizon + refraction(airless, place.weather())},
@@ -233,13 +234,13 @@ MoonPosition moon_position(const Place& place, const GeocentricMoon& moon) noexc
 
 Crossings moon_crossings(const Track& track, const Place& place, Instant from, Instant to,
                          std::span<Crossing> out) noexcept {
-    const Watch watch{track, place};
+    const MoonWatch watch{track, place};
     std::size_t count = 0;
     bool crossed = false;
     const auto note = [&](const Sight& a, const Sight& b) {
         if (a.above() == b.above()) return;
         crossed = true;
-        if (count < out.size()) out[count++] = {root(watch, a, b), b.above()};
+        if (count < out.size()) out[count++] = {crossing(watch, a, b), b.above()};
     };
     const Sight first{from, watch(from)};
     constexpr double longest_step_s = 3600;
@@ -255,7 +256,7 @@ Crossings moon_crossings(const Track& track, const Place& place, Instant from, I
         constexpr double near = 4 * degree;  // an hour's bend of the path, some 2 degrees, and room
         if (a.above() == b.above() && std::fabs(a.height) < near && std::fabs(b.height) < near) {
             const Sight m{middle, watch(middle)};
-            const std::optional<Instant> top = turning_point(a, m, b);
+            const std::optional<Instant> top = vertex(a, m, b);
             const Sight turn_sight = top ? Sight{*top, watch(*top)} : m;
             note(a, turn_sight);
             note(turn_sight, b);

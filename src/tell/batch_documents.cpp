@@ -39,21 +39,21 @@ std::string line_of(const Json& document) {
 }
 
 /// One record; text and numbers keep apart what a spreadsheet may run.
-class Record {
+class CsvRow {
 public:
-    Record& text(std::string_view value) { return add(csv_text(value)); }
-    Record& none() { return add(""); }
-    Record& number(double value, int decimals) {
+    CsvRow& text(std::string_view value) { return add(csv_text(value)); }
+    CsvRow& none() { return add(""); }
+    CsvRow& number(double value, int decimals) {
         return add(fmt::format("{}", rounded(value, decimals)));
     }
-    Record& minutes(Seconds length) { return number(length.count() / 60, 2); }
-    Record& utc(Instant t) { return add(site::iso_utc(t)); }
-    Record& local(Instant t, const site::Zone& zone) { return add(site::iso_local(t, zone)); }
-    Record& date(site::LocalDate d) { return add(site::iso_date(d)); }
+    CsvRow& minutes(Seconds length) { return number(length.count() / 60, 2); }
+    CsvRow& utc(Instant t) { return add(site::iso_utc(t)); }
+    CsvRow& local(Instant t, const site::Zone& zone) { return add(site::iso_local(t, zone)); }
+    CsvRow& date(site::LocalDate d) { return add(site::iso_date(d)); }
     [[nodiscard]] std::string line() const { return line_ + "\r\n"; }
 
 private:
-    Record& add(const std::string& field) {
+    CsvRow& add(const std::string& field) {
         if (!first_) line_ += ',';
         first_ = false;
         line_ += field;
@@ -66,7 +66,7 @@ private:
 
 template <std::size_t n>
 std::string head_of(const std::array<const char*, n>& names) {
-    Record record;
+    CsvRow record;
     for (const char* name : names)
         record.text(name);
     return record.line();
@@ -100,8 +100,8 @@ constexpr std::array key_columns{"location",
                                  "to_cover",
                                  "questions"};
 
-Record start_record(const BatchSubject& subject, const std::string& name) {
-    Record record;
+CsvRow start_record(const BatchSubject& subject, const std::string& name) {
+    CsvRow record;
     record.text(name).text(subject.source).date(subject.first).date(subject.last);
     return record;
 }
@@ -130,7 +130,7 @@ std::string key_record(const BatchSubject& subject, const study::KeyInterval* in
                        const std::string& why_not, const study::RoomStudy& study) {
     const site::Site& site = study.location().site;
     const room::Room& room = study.room();
-    Record r = start_record(subject, site.name);
+    CsvRow r = start_record(subject, site.name);
     r.text(why_not.empty() ? "yes" : "no").text(why_not);
     if (interval == nullptr) {
         for (std::size_t i = 6; i + 1 < key_columns.size(); ++i)
@@ -238,7 +238,7 @@ std::string key_csv_records(const BatchSubject& subject, const study::KeyChoice&
 }
 
 std::string day_csv_head() {
-    Record record;
+    CsvRow record;
     for (const char* name : {"location", "source", "from", "to", "state", "day_length_min"})
         record.text(name);
     for (const study::DayEventKind kind : day_events)
@@ -252,7 +252,7 @@ std::string day_csv_head() {
 
 std::string day_csv_record(const BatchSubject& subject, const study::Day& day,
                            const site::Site& site) {
-    Record record = start_record(subject, site.name);
+    CsvRow record = start_record(subject, site.name);
     record.text(day.state == study::DayState::sun_rises_or_sets ? ""
                 : day.state == study::DayState::sun_always_up   ? "sun_always_up"
                                                                 : "sun_always_down");
@@ -281,7 +281,7 @@ std::string exterior_csv_head() {
 std::string exterior_csv_record(const BatchSubject& subject, const study::SpotDay& day,
                                 const study::SpotLight& spot, const std::string& why_not) {
     const site::Zone& zone = spot.location().site.zone;
-    Record r = start_record(subject, spot.location().site.name);
+    CsvRow r = start_record(subject, spot.location().site.name);
     r.text(spot.spot().name).text(words::name(spot.spot().wants));
     r.text(why_not.empty() ? "yes" : "no").text(why_not);
     if (day.direct.empty()) {

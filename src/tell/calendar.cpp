@@ -17,7 +17,7 @@ namespace keyhour::tell {
 namespace {
 
 constexpr std::size_t longest_line = 75;  // octets, without the line's end
-constexpr double minute_s = 60, hour_s = 3600;
+constexpr double one_minute_s = 60, one_hour_s = 3600;
 constexpr double warning_s = 1800;  // this project's choice
 
 /// RFC 5545, 3.3.11. Control characters, which it forbids, are shown as escapes.
@@ -85,7 +85,7 @@ study::Span in_whole_minutes(const SheetEvent& e) {
                        : promised || work ? Minute::before
                                           : Minute::nearest;
     const Instant from = whole_minute(e.span.from, start);
-    return {from, std::max(whole_minute(e.span.to, end), from + Seconds{minute_s})};
+    return {from, std::max(whole_minute(e.span.to, end), from + Seconds{one_minute_s})};
 }
 
 std::string offset(std::chrono::seconds s) {
@@ -238,10 +238,10 @@ private:
         const Instant from = zone_.start_of(first.year() / 1 / 1);
         const Instant to = zone_.start_of(last.year() / 12 / 31) + Seconds{86400};
         observance(zone_.at(from).local, zone_.at(from).utc_offset, zone_.at(from));
-        for (Instant t = from; t < to; t = t + Seconds{hour_s * 6}) {
-            const auto before = zone_.at(t), after = zone_.at(t + Seconds{hour_s * 6});
+        for (Instant t = from; t < to; t = t + Seconds{one_hour_s * 6}) {
+            const auto before = zone_.at(t), after = zone_.at(t + Seconds{one_hour_s * 6});
             if (before.utc_offset == after.utc_offset) continue;
-            const Instant step = step_between(t, t + Seconds{hour_s * 6});
+            const Instant step = step_between(t, t + Seconds{one_hour_s * 6});
             const auto local = date::local_seconds{
                 std::chrono::seconds{std::llround(step.unix_s())} + before.utc_offset};
             observance(local, before.utc_offset, zone_.at(step));

@@ -8,14 +8,11 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/doubts.hpp"
 #include "keyhour/study/lamp_output.hpp"
+#include "tell/check_words.hpp"
 #include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
-
-double hours(Seconds time) {
-    return time.count() / 3600;
-}
 
 /// The clear size of one pane between glazing bars.
 struct Pane {
@@ -30,11 +27,6 @@ Pane pane_of(const room::Window& w) {
 
 bool has_bars(const room::Window& w) {
     return w.bars.upright + w.bars.level > 0;
-}
-
-const char* known_by(const site::Lamp& lamp) {
-    if (std::holds_alternative<light::DataSheet>(lamp.photometry)) return "data sheet";
-    return std::holds_alternative<site::Lumens>(lamp.photometry) ? "lumens" : "photometry";
 }
 
 Json json_of(const room::Room& room, const room::Window& w, const study::WindowHours& sun,
@@ -64,12 +56,12 @@ Json json_of(const room::Room& room, const room::Window& w, const study::WindowH
     j["sun"] = Json::array();
     for (std::size_t i = 0; i < dates.size(); ++i)
         j["sun"].push_back({{"date", site::iso_date(dates[i])},
-                            {"sun_h", rounded(hours(sun.on_turning_dates[i]), 4)}});
+                            {"sun_h", rounded(in_hours(sun.on_turning_dates[i]), 4)}});
     j["sun_in_year"] = sun.sun_in_year;
     j["opposite"] = nullptr;
     if (sun.opposite)
         j["opposite"] = {{"date", site::iso_date(sun.opposite->date)},
-                         {"sun_h", rounded(hours(sun.opposite->sun), 4)}};
+                         {"sun_h", rounded(in_hours(sun.opposite->sun), 4)}};
     return j;
 }
 
@@ -151,26 +143,6 @@ Json json_of_room(const CheckAnswer& report) {
     return j;
 }
 
-/// A taped length of a window or a mark.
-struct Taped {
-    const char* key;  // as the file calls it
-    site::LengthDoubt doubt;
-};
-
-std::vector<Taped> taped(const room::Window& window) {
-    const site::WindowDoubts d = site::doubts(window);
-    return {{"left_m", d.left},
-            {"width_m", d.width},
-            {"sill_m", d.sill},
-            {"height_m", d.height},
-            {"reveal_m", d.reveal}};
-}
-
-std::vector<Taped> taped(const room::Mark& mark) {
-    const site::MarkDoubts d = site::doubts(mark);
-    return {{"at", d.at}, {"height_m", d.height}};
-}
-
 template <class Part>
 void add_taped(const char* kind, const Part& part, Json& list) {
     for (const Taped& t : taped(part))
@@ -179,10 +151,6 @@ void add_taped(const char* kind, const Part& part, Json& list) {
                         {"key", t.key},
                         {"within_m", rounded(t.doubt.within_m)},
                         {"given", t.doubt.given}});
-}
-
-bool anything_outside(const site::Location& location) {
-    return !site::buildings(location).empty() || !location.trees.empty();
 }
 
 Json json_of_doubts(const site::Location& location) {

@@ -9,6 +9,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/doubts.hpp"
 #include "tell/check_things.hpp"
+#include "tell/check_words.hpp"
 #include "tell/opening.hpp"
 #include "words/clock.hpp"
 #include "words/length.hpp"
@@ -17,26 +18,6 @@
 
 namespace keyhour::tell {
 namespace {
-
-/// A taped length of a window or a mark, or the place of one.
-struct Taped {
-    const char* word;
-    site::LengthDoubt doubt;
-};
-
-std::vector<Taped> taped(const room::Window& window) {
-    const site::WindowDoubts d = site::doubts(window);
-    return {{"left", d.left},
-            {"width", d.width},
-            {"sill", d.sill},
-            {"height", d.height},
-            {"reveal", d.reveal}};
-}
-
-std::vector<Taped> taped(const room::Mark& mark) {
-    const site::MarkDoubts d = site::doubts(mark);
-    return {{"place", d.at}, {"height", d.height}};
-}
 
 template <class Part>
 std::string taped_text(const Part& part, site::Units units) {
@@ -51,10 +32,6 @@ std::string taped_text(const Part& part, site::Units units) {
         first = false;
     }
     return text;
-}
-
-bool anything_outside(const site::Location& location) {
-    return !site::buildings(location).empty() || !location.trees.empty();
 }
 
 /// "A, B and 3 more": a town's footprints say little as a list.

@@ -9,6 +9,7 @@
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/lamp_output.hpp"
+#include "tell/check_words.hpp"
 #include "words/clock.hpp"
 #include "words/digits.hpp"
 #include "words/length.hpp"
@@ -20,10 +21,6 @@ namespace {
 
 void say(Paragraphs& out, std::string text, std::size_t indent = 0) {
     out.push_back({std::move(text), indent, indent + 2});
-}
-
-double hours(Seconds time) {
-    return time.count() / 3600;
 }
 
 /// On the plan: "2.30 m, 1.80 m".
@@ -114,11 +111,6 @@ void spot(const site::Spot& spot, site::Units units, Paragraphs& out) {
     say(out, text);
 }
 
-const char* known_by(const site::Lamp& lamp) {
-    if (std::holds_alternative<light::DataSheet>(lamp.photometry)) return "data sheet";
-    return std::holds_alternative<site::Lumens>(lamp.photometry) ? "lumens" : "photometry";
-}
-
 std::string lamp_text(const site::Lamp& lamp, site::Units units) {
     const auto length = [&](double m) { return words::length(m, units); };
     const study::LampOutput output{lamp};
@@ -158,7 +150,7 @@ std::string hours_of_sun(const study::WindowHours& sun, date::year year) {
     std::string text;
     for (std::size_t i = 0; i < dates.size(); ++i)
         text += fmt::format("{}{} {:.1f} h", i == 0 ? "" : ", ", day_and_month(dates[i]),
-                            hours(sun.on_turning_dates[i]));
+                            in_hours(sun.on_turning_dates[i]));
     return sun.sun_in_year ? text : text + ": none all year";
 }
 

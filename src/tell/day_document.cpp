@@ -2,13 +2,12 @@
 
 #include <nlohmann/json.hpp>
 
+#include "instants.hpp"
 #include "keyhour/site/dates.hpp"
 #include "light_documents.hpp"
 
 namespace keyhour::tell {
 namespace {
-
-constexpr int fraction_digits = 3;  // of a second
 
 Json json_of(const study::DayEvent& event, const site::Zone& zone) {
     Json e;
@@ -65,7 +64,7 @@ Json json_of(const study::Day& day, const site::Zone& zone, const study::LateLig
 }
 
 Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone) {
-    constexpr int lx_decimals = 4;  // night has thousandths
+    constexpr int night_lx_decimals = 4;  // night has thousandths
     const auto kelvin = [](const std::optional<double>& k) {
         return k ? Json(rounded(*k, 0)) : Json();
     };
@@ -76,10 +75,10 @@ Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone) 
                         {"event", l.event ? Json(study::name(*l.event)) : Json()},
                         {"altitude_deg", rounded(l.true_altitude_deg)},
                         {"in_sun", l.in_sun},
-                        {"clear_lx", json_of(l.clear_lx, lx_decimals)},
-                        {"mean_cloud_lx", rounded(l.mean_cloud_lx, lx_decimals)},
-                        {"overcast_lx", rounded(l.overcast_lx, lx_decimals)},
-                        {"sun_normal_lx", json_of(l.sun_normal_lx, lx_decimals)},
+                        {"clear_lx", json_of(l.clear_lx, night_lx_decimals)},
+                        {"mean_cloud_lx", rounded(l.mean_cloud_lx, night_lx_decimals)},
+                        {"overcast_lx", rounded(l.overcast_lx, night_lx_decimals)},
+                        {"sun_normal_lx", json_of(l.sun_normal_lx, night_lx_decimals)},
                         {"sun_kelvin", kelvin(l.sun_kelvin)},
                         {"sky_kelvin", kelvin(l.sky_kelvin)},
                         {"mix_kelvin", kelvin(l.mix_kelvin)}});

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "instants.hpp"
 #include "keyhour/site/dates.hpp"
 #include "sheet_text.hpp"
 
@@ -67,7 +68,6 @@ Unit unit(const study::InputEffect& effect) {
 }
 
 Json between(const study::Span& span) {
-    constexpr int fraction_digits = 3;
     return Json::array(
         {site::iso_utc(span.from, fraction_digits), site::iso_utc(span.to, fraction_digits)});
 }

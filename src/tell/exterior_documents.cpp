@@ -2,17 +2,12 @@
 
 #include <nlohmann/json.hpp>
 
+#include "instants.hpp"
 #include "keyhour/site/dates.hpp"
 #include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
-
-constexpr int fraction_digits = 3;  // of a second
-
-std::string utc(Instant t) {
-    return site::iso_utc(t, fraction_digits);
-}
 
 Json utc_or_null(const std::optional<Instant>& t) {
     return t ? Json(utc(*t)) : Json();
@@ -115,7 +110,7 @@ Json moon(const study::SpotDay& day) {
     return j;
 }
 
-Json band(const light::Band& b) {
+Json band_json(const light::Band& b) {
     return Json::array({rounded(b.low, 4), rounded(b.likely, 4), rounded(b.high, 4)});
 }
 
@@ -147,8 +142,8 @@ Json json_of(const study::SpotInstant& now, const site::Zone& zone) {
     j["sun_in_upright_frame"] = now.in_frame_upright;
     j["incidence_on_facade_deg"] = now.incidence ? Json(deg(*now.incidence)) : Json();
     j["shadow"] = shadow(now.shadow);
-    j["direct_normal_lx"] = band(now.sky.direct_normal_lx);
-    j["sky_horizontal_lx"] = band(now.sky.diffuse_horizontal_lx);
+    j["direct_normal_lx"] = band_json(now.sky.direct_normal_lx);
+    j["sky_horizontal_lx"] = band_json(now.sky.diffuse_horizontal_lx);
     j["direct_kelvin"] =
         now.sky.likely.direct_kelvin ? Json(rounded(*now.sky.likely.direct_kelvin, 0)) : Json();
     j["direct_stops_lost_per_10_min"] = fall(now.direct_fall);

@@ -3,13 +3,12 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "instants.hpp"
 #include "keyhour/site/dates.hpp"
 #include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
-
-constexpr int fraction_digits = 3;  // of a second
 
 class LampDocument {
 public:

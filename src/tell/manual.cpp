@@ -118,7 +118,7 @@ struct Mark {
     std::string_view text;
     Style style;
 };
-constexpr Mark marks[] = {{"`", Style::code}, {"**", Style::bold}, {"*", Style::italic}};
+constexpr Mark letters_of_style[] = {{"`", Style::code}, {"**", Style::bold}, {"*", Style::italic}};
 
 }  // namespace
 
@@ -130,7 +130,7 @@ std::vector<StyledText> styled(std::string_view line) {
     };
     while (!line.empty()) {
         bool found = false;
-        for (const Mark& mark : marks) {
+        for (const Mark& mark : letters_of_style) {
             if (!line.starts_with(mark.text)) continue;
             const std::size_t end = line.find(mark.text, mark.text.size());
             if (end == std::string_view::npos) continue;

@@ -4,17 +4,12 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "instants.hpp"
 #include "keyhour/site/dates.hpp"
 #include "light_documents.hpp"
 
 namespace keyhour::tell {
 namespace {
-
-constexpr int fraction_digits = 3;  // of a second
-
-std::string utc(Instant t) {
-    return site::iso_utc(t, fraction_digits);
-}
 
 std::string local(Instant t, const study::RoomStudy& study) {
     return site::iso_local(t, study.location().site.zone, fraction_digits);
@@ -86,10 +81,10 @@ Json json_of(const study::WindowPatch& p, const room::Room& room) {
 }
 
 void add_level(Json& j, const std::optional<study::PatchContrast>& c) {
-    constexpr int lx_decimals = 1, stop_decimals = 2;
-    j["level_lx"] = c ? Json(rounded(c->patch_lx, lx_decimals)) : Json();
-    j["luminance_cd_m2"] = c ? Json(rounded(c->patch_cd_m2, lx_decimals)) : Json();
-    j["over_unlit_wall_stops"] = c ? Json(rounded(c->stops(), stop_decimals)) : Json();
+    constexpr int patch_lx_decimals = 1, patch_stop_decimals = 2;
+    j["level_lx"] = c ? Json(rounded(c->patch_lx, patch_lx_decimals)) : Json();
+    j["luminance_cd_m2"] = c ? Json(rounded(c->patch_cd_m2, patch_lx_decimals)) : Json();
+    j["over_unlit_wall_stops"] = c ? Json(rounded(c->stops(), patch_stop_decimals)) : Json();
 }
 
 }  // namespace
