@@ -126,8 +126,7 @@ TEST_CASE("a topic is found by its other names, and a typing slip gets the neare
     CHECK(holds(run_program({"help", "kye"}).err, "did you mean \"key\"?"));
 }
 
-TEST_CASE("help of a command is its --help; where it is a topic too, that stands first",
-          "[cli][manual]") {
+TEST_CASE("help of a command is its --help, after the topic of that name", "[cli][manual]") {
     for (const char* command : {"key", "lock", "new", "help"})
         CHECK(run_program({"help", command}).out == run_program({command, "--help"}).out);
     const std::string both = run_program({"help", "bearing"}).out;
