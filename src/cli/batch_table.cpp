@@ -39,8 +39,7 @@ std::string row_of(const tell::BatchSubject& subject, const study::KeyInterval& 
         offset_at(span.from, site.zone).substr(3), site::whole_minutes(span.from, site.zone),
         site::whole_minutes(span.to, site.zone),
         k.span ? fmt::format("{}", clock_minutes(*k.span)) : "-",
-        k.sure ? fmt::format("{}", std::lround(std::floor(k.sure_hold().count() / 60))) : "-",
-        place));
+        k.sure ? fmt::format("{:.0f}", words::promised_length(*k.sure).count() / 60) : "-", place));
 }
 
 std::string clock_or_dashes(const study::Day& day, study::DayEventKind kind,
@@ -123,7 +122,7 @@ std::string exterior_row(const tell::BatchSubject& subject, const study::SpotDay
                              to(day.direct.back().span.to), day.direct.size() > 1 ? "+" : "");
     if (const study::SafeStart* best = study::longest(day.for_wanted))
         wanted = fmt::format("{} {:>4.0f}", from(best->light.from),
-                             std::floor(best->light.length().count() / 60));
+                             words::promised_length(best->light).count() / 60);
     for (const study::LateLight& l : day.late_light)
         if (l.evening) late = fmt::format("{}-{}", from(l.start), to(l.end));
     std::string place = fmt::format("{}: {}", place_name(spot.location().site.name, subject.source),

@@ -178,6 +178,7 @@ private:
     void row(std::size_t i, bool alike, bool offset) {
         const study::KeyInterval& k = a_.keys[i];
         const study::Span& span = told(k);
+        const Seconds sure = k.sure ? words::promised_length(*k.sure) : Seconds{0};
         const auto minutes = [](Seconds s) {
             return s < Seconds{60} ? std::string{"-"}
                                    : fmt::format("{}", std::lround(s.count() / 60));
@@ -186,7 +187,7 @@ private:
             "{} {}{}-{} {:>4} {:>4}", words::row_date(site::local_date(span.from, zone_)),
             offset ? words::offset_at(span.from, zone_).substr(3) + ' ' : "",
             site::whole_minutes(span.from, zone_), site::whole_minutes(span.to, zone_),
-            k.span ? minutes(words::clock_length(*k.span)) : "-", minutes(k.sure_hold()));
+            k.span ? minutes(words::clock_length(*k.span)) : "-", minutes(sure));
         if (i < a_.doubts.size())
             text += fmt::format(
                 " {:>4}", minutes(Seconds{60 * std::floor(a_.doubts[i].hold_90.count() / 60)}));

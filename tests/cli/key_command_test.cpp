@@ -1,6 +1,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include "keyhour/site/dates.hpp"
 #include "page.hpp"
@@ -283,6 +284,29 @@ TEST_CASE("a range lists each date, and its table the best first with the offset
     CHECK(holds(table, "\nSa 2026-10-24 +01:00 13:29-14:49 "));
     CHECK(holds(table, "\nSu 2026-10-25 +00:00 12:29-13:49 "));
     CHECK(holds(table, "clocks go back 1 hour on Sunday 25 October 2026"));
+}
+
+// A length is the difference of the ends that are printed, and what is sure is rounded inward.
+TEST_CASE("a row promises the minutes that the page of its date promises", "[cli]") {
+    const Arguments range{press, "--from", "2026-10-24", "--to", "2026-10-31"};
+    const std::string table = key(range, {"--all"}).out;
+    int rows = 0;
+    const auto json = key_json(range);
+    for (const auto& day : json["days"])
+        for (const auto& k : day["intervals"]) {
+            const auto minute = [&](int end) {
+                return keyhour::site::read_utc(k["sure"][end].get<std::string>())->unix_s() / 60;
+            };
+            const double sure = std::floor(minute(1)) - std::ceil(minute(0));
+            const std::string date = day["date"];
+            const std::regex row{date + R"( [+]\d\d:\d\d [-\d:]+ +\d+ +(\d+) )"};
+            std::smatch told;
+            CAPTURE(table, date);
+            REQUIRE(std::regex_search(table, told, row));
+            CHECK(std::stoi(told[1]) == sure);
+            ++rows;
+        }
+    CHECK(rows == 8);
 }
 
 TEST_CASE("a long range shows its best rows unless all are asked for", "[cli]") {
