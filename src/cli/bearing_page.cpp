@@ -164,9 +164,10 @@ private:
     }
 
     [[nodiscard]] std::string place_line() const {
+        const std::string& name = page_.location.site.name;
         const Observer& at = page_.location.site.observer;
         const double latitude = at.latitude.in_degrees(), longitude = at.longitude.in_degrees();
-        std::string text = fmt::format("{}, {:.4f} {} {:.4f} {}", page_.location.site.name,
+        std::string text = fmt::format("{}{}{:.4f} {} {:.4f} {}", name, name.empty() ? "" : ", ",
                                        std::abs(latitude), latitude < 0 ? "SOUTH" : "NORTH",
                                        std::abs(longitude), longitude < 0 ? "WEST" : "EAST");
         for (const Observation& o : report_.question.observations)

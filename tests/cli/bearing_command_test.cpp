@@ -68,6 +68,15 @@ TEST_CASE("bearing finds the street wall of the example, and the phone that lies
     CHECK(holds(flat(all.out), "jamb on the floor: Tue 10 February 2026 13:40 (UTC+00:00)"));
 }
 
+TEST_CASE("a site without a name opens with its position", "[cli]") {
+    const ScratchFile unnamed{
+        "keyhour-bearing-unnamed.toml",
+        changed(example_text("tallow-lane"), "name = \"Tallow Lane Press\"\n", "")};
+    CHECK(bearing({unnamed.path, "--observations", recce}).out.starts_with("52.9536 NORTH 1.15"));
+    CHECK(bearing({press, "--observations", recce})
+              .out.starts_with("Tallow Lane Press, 52.9536 NORTH 1.15"));
+}
+
 TEST_CASE("bearing on a phone's 40 columns", "[cli]") {
     const char* arguments[] = {"keyhour",     "bearing",        "--date",     "2026-02-10",
                                press.c_str(), "--observations", recce.c_str()};
