@@ -76,7 +76,7 @@ std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
                                      day,
                                      rigging_,
                                      *hours,
-                                     site::read_back(q_.location, date, date),
+                                     site::read_back(q_.location, date, date, {false, q_.units}),
                                      papers_.camera,
                                      q_.units};
     if (wants(wishes_, "page")) files_.push_back({page_name(q_, date), tell::sheet_page(content)});

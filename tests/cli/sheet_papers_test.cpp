@@ -305,6 +305,20 @@ TEST_CASE("a cover's length is that of its printed minutes", "[cli]") {
     CHECK(rows >= 4);
 }
 
+TEST_CASE("what the page understood is told in the units of its crew", "[cli]") {
+    const auto understood = [](const std::string& page) {
+        const std::size_t at = page.find("<h2 id=\"understood\"");
+        REQUIRE(at != std::string::npos);
+        return page.substr(at, page.find("</section>", at) - at);
+    };
+    const std::string asked = example("tallow-lane");
+    CHECK(holds(understood(paper(asked, "page")), "61 m above the sea"));
+    const std::string feet =
+        understood(paper(asked, "page", {"--date", "2026-02-14", "--units", "ft"}));
+    CHECK(holds(feet, "200 ft above the sea"));
+    CHECK_FALSE(holds(feet, "61 m"));
+}
+
 TEST_CASE("without a key there is nothing that rigging is counted back from", "[cli]") {
     const std::string page = paper(example("flax-road"), "page");  // 14 February: too high a sun
     CHECK(holds(page, "No clean key on this date."));
