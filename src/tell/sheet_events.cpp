@@ -124,7 +124,7 @@ private:
                     SheetEvent& e = add(kind, fmt::format("{}: {}", what, name), s.light);
                     e.spot = name;
                     e.latest = s.latest;
-                    e.detail = s.latest ? "latest start of the set-up " + by_text(*s.latest, zone())
+                    e.detail = s.latest ? "set up by " + by_text(*s.latest, zone())
                                         : "too short for the shot";
                 }
             };

@@ -245,7 +245,7 @@ std::string sheet_answer(const SheetContent& c) {
         const study::SafeStart* start = study::longest(spot.for_wanted);
         if (!start || !start->latest) start = study::longest(spot.for_late_light);
         if (!start || !start->latest) continue;
-        text += fmt::format("{}Light for {}, {}: start by {}.", text.empty() ? "" : " ",
+        text += fmt::format("{}Light for {}, {}: set up by {}.", text.empty() ? "" : " ",
                             c.location.spots[i].name, span_inward(start->light, zone),
                             by_text(*start->latest, zone));
         break;

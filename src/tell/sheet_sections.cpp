@@ -100,7 +100,7 @@ std::string spots_section(const SheetContent& c) {
         const study::SafeStart* longest = study::longest(starts);
         if (!longest) return std::string{"none"};
         return times(span_inward(longest->light, zone)) +
-               below(longest->latest ? "start by " + by_text(*longest->latest, zone)
+               below(longest->latest ? "set up by " + by_text(*longest->latest, zone)
                                      : "too short for the shot");
     };
     for (std::size_t i = 0; i < c.day.strip.spots.size(); ++i) {
@@ -113,8 +113,8 @@ std::string spots_section(const SheetContent& c) {
     if (!body.empty())
         body +=
             note(fmt::format("Begins, ends: in 9 of 10 cases, with every figure moved within its "
-                             "doubt. Start by: {} of set-up and {} of shot, done before the light "
-                             "goes.",
+                             "doubt. Set up by: then {} of set-up and {} of shot are done before "
+                             "the light goes.",
                              length_text(usual.set_up), length_text(usual.shot)));
     return page_section("spots", "Places outside", body);
 }
@@ -145,7 +145,7 @@ std::string nothing_to_count(const SheetContent& c) {
     return fmt::format(
         "<p>There is no clean key {} to count back to.{}</p>\n",
         c.day.strip.keys.empty() ? "on this date" : "at the bearing stated",
-        c.location.spots.empty() ? "" : " Each place outside has its own &quot;start by&quot;.");
+        c.location.spots.empty() ? "" : " Each place outside has its own &quot;set up by&quot;.");
 }
 
 }  // namespace

@@ -201,8 +201,9 @@ TEST_CASE("one place outside has one span and one latest start in every output",
             CAPTURE(place.file, by);
             CHECK(holds(terminal, "set up by " + by));
             CHECK(holds(message, "set up by " + by));
-            CHECK(holds(page, by));
-            CHECK(holds(calendar, by));
+            CHECK(holds(page, "set up by " + by));
+            CHECK(holds(calendar, "set up by " + by));
+            CHECK(holds(cells, "set up by " + by));
             ++told;
         }
     }

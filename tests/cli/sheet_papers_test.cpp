@@ -214,8 +214,8 @@ TEST_CASE("page and terminal name the same side of the light, that of the plan's
 TEST_CASE("calendar and page give the same minutes, and cloth has its event", "[cli]") {
     const std::string page = paper(example("tallow-lane"), "page");
     const std::string calendar = paper(example("tallow-lane"), "calendar");
-    CHECK(holds(page, "start by 10:37"));
-    CHECK(holds(page, "08:10 to 11:07</span><span class=\"below\">start by"));
+    CHECK(holds(page, "set up by 10:37"));
+    CHECK(holds(page, "08:10 to 11:07</span><span class=\"below\">set up by"));
     CHECK(holds(calendar,
                 "DTSTART;TZID=Europe/London:20260214T081000\r\n"
                 "DTEND;TZID=Europe/London:20260214T110700\r\n"));
@@ -324,7 +324,7 @@ TEST_CASE("without a key there is nothing that rigging is counted back from", "[
     CHECK(holds(page, "No clean key on this date."));
     CHECK(holds(page,
                 "There is no clean key on this date to count back to. Each place outside has "
-                "its own &quot;start by&quot;."));
+                "its own &quot;set up by&quot;."));
     CHECK_FALSE(holds(page, "rigging begins at"));
     CHECK_FALSE(holds(paper(example("flax-road"), "calendar"), "Rigging"));
     const std::string with_key = paper(example("flax-road"), "page", {"--date", "2026-06-21"});
