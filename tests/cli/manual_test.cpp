@@ -180,6 +180,13 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
     CHECK(flags == 7);
 }
 
+TEST_CASE("answers tells what of a spreadsheet follows the units", "[cli][manual]") {
+    std::string page = run_program({"help", "answers"}).out;
+    std::ranges::replace(page, '\n', ' ');
+    CHECK(holds(page, "JSON and the columns of CSV stay metric"));
+    CHECK(holds(page, "words in sheet.csv follow the units"));
+}
+
 TEST_CASE("the command beside each question answers it without a complaint", "[cli][manual]") {
     const WorkFolder work{"keyhour_manual_questions"};
     std::size_t run = 0;
