@@ -272,7 +272,7 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted, const S
 int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                   std::ostream& out) {
     SunAnswer answer = ask_sun(q, wanted.key);
-    IntervalLight light{q, wanted.shot, !request.no_light && !request.line};
+    IntervalLight light{q, wanted.shot, !request.no_light && !request.line, wanted.key.camera};
     const auto dark = take_out_dark(answer, light);
     const std::size_t shown = told(request, q, answer);
     for (std::size_t i = 0; i < shown; ++i)

@@ -105,7 +105,13 @@ const study::RoomLight& IntervalLight::room_of(const study::KeyInterval& interva
 
 std::optional<study::KeyLight> IntervalLight::of(const study::KeyInterval& interval) {
     if (!interval.span) return std::nullopt;
-    return study::key_light(q_.seasons->at(start_of(interval)), room_of(interval), interval);
+    study::KeyLight light =
+        study::key_light(q_.seasons->at(start_of(interval)), room_of(interval), interval);
+    if (only_camera_)
+        std::erase_if(light.beams, [&](const study::BeamInHaze& beam) {
+            return q_.location.room->cameras[beam.camera].name != *only_camera_;
+        });
+    return light;
 }
 
 study::LightDrift IntervalLight::drift(const study::KeyInterval& interval) {

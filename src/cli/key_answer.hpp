@@ -4,6 +4,7 @@
 
 #include <map>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "keyhour/study/best_key.hpp"
@@ -39,9 +40,11 @@ Instant start_of(const study::KeyInterval& interval);
 /// The light of intervals, each in its own season: a tree in leaf takes sky as well.
 class IntervalLight {
 public:
-    /// @param wanted  are the figures to be told?
-    IntervalLight(const RoomQuestion& q, const study::CameraSetting& camera, bool wanted)
-        : q_{q}, camera_{camera}, wanted_{wanted} {}
+    /// @param wanted       are the figures to be told?
+    /// @param only_camera  of the beam in haze: no other is told of
+    IntervalLight(const RoomQuestion& q, const study::CameraSetting& camera, bool wanted,
+                  std::optional<std::string> only_camera)
+        : q_{q}, camera_{camera}, wanted_{wanted}, only_camera_{std::move(only_camera)} {}
     [[nodiscard]] bool is_wanted() const { return wanted_; }
     [[nodiscard]] const study::CameraSetting& camera() const { return camera_; }
     /// Nothing for an interval that is only possible. @pre is_wanted()
@@ -55,6 +58,7 @@ private:
     const RoomQuestion& q_;
     study::CameraSetting camera_;
     bool wanted_;
+    std::optional<std::string> only_camera_;
     std::map<const study::RoomStudy*, study::RoomLight> lights_;
 };
 

@@ -173,6 +173,24 @@ TEST_CASE("key tells its details by name", "[cli][show]") {
     CHECK(key({press, "--date", "2026-02-10"}, {"--show", "hours"}).code == 2);
 }
 
+TEST_CASE("one camera asked for is the only one told of in haze", "[cli][show]") {
+    const ScratchFile two{"keyhour-key-two-cameras.toml",
+                          example_text("tallow-lane") +
+                              "[[camera]]\nname = \"B\"\nat = [4, 1]\nheight_m = 1.5\n"
+                              "aims_at = \"type case\"\n"};
+    const Arguments asked{two.path, "--date", "2026-02-10", "--camera", "A"};
+    const std::string page = key(asked, {"--show", "haze"}).out;
+    CHECK(holds(page, "in haze, camera A: "));
+    CHECK_FALSE(holds(page, "camera B"));
+    const auto json = key_json(asked);
+    for (const auto& k : json["intervals"]) {
+        REQUIRE(k["haze"].size() == 1);
+        CHECK(k["haze"][0]["camera"] == "A");
+    }
+    CHECK(holds(key({two.path, "--date", "2026-02-10"}, {"--show", "haze"}).out,
+                "in haze, camera B: "));
+}
+
 TEST_CASE("key as a message is one line of at most 140 characters a key", "[cli][show]") {
     const auto lines = [](const Arguments& more) {
         const Outcome o = key({press}, more);
