@@ -66,7 +66,7 @@ public:
 private:
     void say(std::string text) { out_.push_back({std::move(text)}); }
 
-    std::string length(double metres) const { return words::length(metres, units_); }
+    std::string length(double metres) const { return words::placed_length(metres, units_); }
 
     std::string clock(Instant t) const {
         const site::Zone& zone = study_.location().site.zone;

@@ -49,8 +49,8 @@ std::string colour_text(const study::LampReport& report, const site::Lamp& lamp)
 
 std::string beside_window_in_brief(const study::StandPlace& place, site::Units units) {
     return fmt::format("{} off the wall, {} {} of the window's middle",
-                       words::length(place.off_wall_m, units),
-                       words::length(std::abs(place.along_wall_m), units),
+                       words::placed_length(place.off_wall_m, units),
+                       words::placed_length(std::abs(place.along_wall_m), units),
                        place.along_wall_m > 0 ? "right" : "left");
 }
 
@@ -93,7 +93,7 @@ std::vector<std::string> lamp_light_lines(const study::LampReport& report,
                             words::length(*d.centroid_apart_m, units) + " apart");
         lines.push_back(
             fmt::format("at most {:.0f} % wider from {} to the mark on{}",
-                        100 * question.alike_share, words::length(d.alike_from_m, units, 1),
+                        100 * question.alike_share, words::placed_length(d.alike_from_m, units),
                         no.empty() ? ", which can be reached" : ": not from there, " + no));
     }
     std::string level =

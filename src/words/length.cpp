@@ -53,6 +53,13 @@ std::string length(double metres, site::Units units, int decimals, Rounding roun
     return in_metres(metres, decimals, rounding) + " m";
 }
 
+std::string placed_length(double metres, site::Units units) {
+    constexpr double far_m = 9.995;  // ten metres as printed
+    if (metres < far_m) return length(metres, units);
+    if (units == site::Units::feet) return fmt::format("{:.0f} ft", metres / foot_m);
+    return length(metres, units, 1);
+}
+
 std::string size(double width_m, double height_m, site::Units units, Rounding rounding) {
     if (units == site::Units::feet)
         return feet_and_inches(width_m, rounding) + " x " + feet_and_inches(height_m, rounding);

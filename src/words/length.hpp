@@ -20,6 +20,10 @@ enum class Rounding { nearest, up, down };
 [[nodiscard]] std::string size(double width_m, double height_m, site::Units units,
                                Rounding rounding = Rounding::nearest);
 
+/// How far off something is put: as taped, and from ten metres on to the foot or the decimetre:
+/// "2.41 m", "54.1 m"; "7 ft 11 in", "177 ft".
+[[nodiscard]] std::string placed_length(double metres, site::Units units);
+
 /// What is known to a few per cent, as a shadow: "3.4 m", "112 m"; "5 ft 7 in", "367 ft".
 [[nodiscard]] std::string rough_length(double metres, site::Units units);
 

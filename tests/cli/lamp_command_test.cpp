@@ -127,6 +127,11 @@ TEST_CASE("lamp says in words that can be read where it stands and what it gives
     CHECK(holds(feet, "stand 7 ft 11 in off the wall, 9 1/2 in right of the window's middle"));
     CHECK(holds(feet, "lamp 11 ft 9 1/2 in above ground (10 ft 6 in above floor)"));
     CHECK_FALSE(holds(feet, " m "));
+    const std::string far = page({"--units", "ft", "--distance", "60 ft"});
+    CAPTURE(far);
+    CHECK(holds(far, "60 ft from the mark"));
+    CHECK(holds(far, "(wanted 48 ft off the wall, 29 ft 3 1/2 in above the ground)"));
+    CHECK(holds(far, "stand 53 ft off the wall, 3 ft 1 1/2 in right"));
     const Outcome line = run_program(asked({"--like", "13:30", "--line"}));
     CHECK(line.out ==
           "key lamp through case window: 2.41 m off the wall, 0.24 m right of the window's middle, "

@@ -36,6 +36,16 @@ TEST_CASE("lengths in metres have the decimals asked for", "[words]") {
     CHECK(small_length(0.61, Units::feet) == "2 ft");
 }
 
+// Common practice, no source: within ten metres a stand is put by tape, farther off by pacing.
+TEST_CASE("far off, where a stand is put goes to the foot or the decimetre", "[words]") {
+    CHECK(placed_length(2.414, Units::metres) == "2.41 m");
+    CHECK(placed_length(54.064, Units::metres) == "54.1 m");
+    CHECK(placed_length(2.413, Units::feet) == "7 ft 11 in");
+    CHECK(placed_length(54.0639, Units::feet) == "177 ft");
+    CHECK(placed_length(9.99, Units::metres) == "9.99 m");
+    CHECK(placed_length(9.999, Units::metres) == "10.0 m");
+}
+
 TEST_CASE("areas and speeds follow the units", "[words]") {
     CHECK(area(4.48, Units::metres) == "4.5 m2");
     CHECK(area(4.48, Units::feet) == "48 sq ft");
