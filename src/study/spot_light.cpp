@@ -187,19 +187,29 @@ private:
             const auto samples = of_.path_.samples(up.from, up.to, step_over(outlook_));
             for (const Moment& m : samples)
                 over_horizon = over_horizon || m.altitude_deg > 0;
-            for (const Span& span : find_spans(of_.path_, samples, margin))
-                day_.direct.push_back(
-                    {span, what_hides(span.from, -1, from_), what_hides(span.to, 1, to_)});
+            for (const Span& span : find_spans(of_.path_, samples, margin)) {
+                const Hider before = what_hides(span.from, -1, from_),
+                            after = what_hides(span.to, 1, to_);
+                day_.direct.push_back({span, before.words, after.words, before.turns, after.turns});
+            }
         }
         if (day_.direct.empty())
             day_.no_direct = over_horizon ? NoDirect::stays_in_shade : NoDirect::sun_stays_down;
     }
 
+    struct Hider {
+        std::string words;
+        bool turns = false;  ///< with the plan, as no profile does
+    };
+
     /// What stands before the sun a moment outside a bound of direct light.
-    std::string what_hides(Instant bound, int outward, Instant midnight) const {
-        if (bound == midnight) return "midnight";
+    Hider what_hides(Instant bound, int outward, Instant midnight) const {
+        using enum site::Outlook::Kind;
+        if (bound == midnight) return {"midnight"};
         const Moment m = of_.path_.at(bound + Seconds{1.0 * outward});
-        return outlook_.words(outlook_.top_at(azimuth_of(m.toward)));
+        const site::Outlook::Top top = outlook_.top_at(azimuth_of(m.toward));
+        return {outlook_.words(top),
+                top.kind == building || top.kind == tree || top.kind == own_walls};
     }
 
     void look_into(const Span& direct) {

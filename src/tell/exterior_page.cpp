@@ -291,15 +291,11 @@ private:
 bool is_bearing_needed(const SpotAnswer& answer, const ExteriorQuestion& q) {
     constexpr Seconds too_wide{20 * 60};
     if (!q.location.room || q.recce.bearing_within_given) return false;
-    // The skyline does not turn with the plan.
     return std::ranges::any_of(answer.day.direct, [&](const study::DirectSpan& d) {
         const auto i = static_cast<std::size_t>(&d - answer.day.direct.data());
-        const auto turns = [](const std::string& by) {
-            return by != "skyline" && by != "midnight";
-        };
         return i < answer.ends.size() &&
-               ((turns(d.begins_by) && spread(answer.ends[i].begins) > too_wide) ||
-                (turns(d.ends_by) && spread(answer.ends[i].ends) > too_wide));
+               ((d.begin_turns && spread(answer.ends[i].begins) > too_wide) ||
+                (d.end_turns && spread(answer.ends[i].ends) > too_wide));
     });
 }
 

@@ -155,6 +155,30 @@ TEST_CASE("exterior asks about a spot inside a building", "[cli]") {
     CHECK(json["spots"][0]["no_direct"] == "stays_in_shade");
 }
 
+// At 76 degrees north the sun of late April sets along the horizon: what is doubtful of its end is
+// refraction's, and turns with no wall.
+TEST_CASE("exterior asks for the bearing where it moves the light, not for a level horizon",
+          "[cli]") {
+    const auto told = [](const std::string& text, const char* date) {
+        const ScratchFile file{"exterior-bearing.toml", text};
+        const Outcome o = page({file.path, "--date", date});
+        CAPTURE(o.err);
+        REQUIRE(o.code == answered);
+        return o.out;
+    };
+    std::string north =
+        changed(before_glass.substr(0, before_glass.find("[[building]]")), "48N 11E", "76N 15E");
+    north += "[[spot]]\nname = \"quay\"\nat = [200, -300]\ncamera_bearing = 0\n";
+    const std::string level = told(changed(north, "Europe/Berlin", "Europe/Oslo"), "2026-04-23");
+    CHECK(holds(level, "ends by horizon"));
+    CHECK_FALSE(holds(level, "BEARING NOT MEASURED"));
+    const std::string bank = told(
+        changed(before_glass, "faces = 0, north = \"true\"", "faces = 180, north = \"magnetic\""),
+        "2026-10-24");
+    CHECK(holds(bank, "ends by building bank"));
+    CHECK(holds(bank, "BEARING NOT MEASURED"));
+}
+
 TEST_CASE("exterior answers in polar day and night", "[cli]") {
     const std::string text =
         "format = 1\n[site]\nposition = \"78.2N 15.6E\"\ntime_zone = \"Europe/Oslo\"\n"

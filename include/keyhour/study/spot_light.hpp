@@ -36,6 +36,8 @@ struct SpotSettings {
 struct DirectSpan {
     Span span;
     std::string begins_by, ends_by;  ///< what hides the sun before and after; "midnight"
+    /// Does a thing of the plan hide it there, which turns with the plan's bearing?
+    bool begin_turns = false, end_turns = false;
 };
 
 struct SideSpan {
