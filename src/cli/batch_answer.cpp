@@ -37,7 +37,13 @@ tl::expected<site::Location, std::string> location_of(const BatchItem& item,
                                                       Names names) {
     auto read = item.line ? read::read_location_json(text, item.name)
                           : read::read_location_text(text, item.name);
-    if (!read) return tl::unexpected{read::text(read.error())};
+    if (!read) {
+        // A file that the place names may serve many places.
+        const bool is_own = std::all_of(read.error().begin(), read.error().end(),
+                                        [&](const auto& p) { return p.file == item.name; });
+        return tl::unexpected{(is_own ? "" : words::shown(item.name) + ": ") +
+                              read::text(read.error())};
+    }
     const char* missing = nullptr;
     if (ask == Ask::key) {
         if (!read->room)

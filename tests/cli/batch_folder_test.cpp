@@ -142,6 +142,7 @@ TEST_CASE("one place's trouble ends no batch, and is told of that place", "[cli]
     write(folder.path / "c.toml", place);
     const Outcome outcome = rises(folder.path);
     CHECK(outcome.code == 3);
+    CHECK(holds(outcome.err, "b.toml: "));
     CHECK(holds(outcome.err, "houses.geojson:2:48: \"1e999\" is too large a number to be read"));
     CHECK(holds(outcome.err, "2 of 3 inputs answered, 1 refused"));
 }
