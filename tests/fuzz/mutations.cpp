@@ -1,4 +1,4 @@
-// Where no libFuzzer is: runs a fuzzer over its seeds and over seeded mutations of them.
+// Runs a fuzzer over its seeds and over seeded mutations of them.
 //   fuzz_NAME FIRST COUNT SEEDS_FOLDER...
 // The sanitizers stop it at a fault; the number of the mutation that led there is printed.
 
@@ -14,7 +14,7 @@
 #include <vector>
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t n);
-// GCC's and clang's sanitizers call this before they end the program.
+// The sanitizers call this before they end the program.
 extern "C" void __sanitizer_set_death_callback(void (*)());
 
 namespace {
