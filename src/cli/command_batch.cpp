@@ -359,11 +359,11 @@ void offer_batch(CommandLine& line, Session& session) {
         "  keyhour batch locations --from 2026-03-01 --to 2026-03-31 --weekdays mon,tue\n"
         "  keyhour batch locations --dates 2026-03-10,2026-03-12 --compare\n"
         "  keyhour batch - --date 2026-03-10 --min-hold 30 --json < places.ndjson\n"
-        "--out FILE: replaces what keyhour wrote itself, other files only with --force, and\n"
-        "never one of the inputs\n"
-        "exit code: 0 answered, 1 nothing or not all could be written, 2 wrong usage, 3 some\n"
-        "places were refused or could not be read (the rest are answered), 128 + N stopped\n"
-        "by signal N. A reader that stops early (| head) changes none of these");
+        "--out FILE: replaces what keyhour wrote itself, other files only with --force,\n"
+        "and never one of the inputs\n"
+        "exit code: 0 answered, 1 nothing or not all could be written, 2 wrong usage,\n"
+        "3 some places were refused or could not be read (the rest are answered), 128 + N\n"
+        "stopped by signal N. A reader that stops early (| head) changes none of these");
     command->callback([request, &session] { session.exit_code = answer_batch(*request, session); });
 }
 
