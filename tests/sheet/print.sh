@@ -11,10 +11,18 @@ for needed in rsvg-convert pdfinfo pdftotext; do
 done
 
 folder=$(mktemp -d)
-trap 'rm -r "$folder"' EXIT
+# A child that a signal ends before it has become the program runs this trap as well: only the script itself tidies up.
+trap '[ "$BASHPID" != "$$" ] || rm -r "$folder"' EXIT
 fail() {
     echo "$1" >&2
     exit 1
+}
+
+# Waits until a child of this script has become the program (or has ended).
+runs() {
+    local shell
+    shell=$(readlink "/proc/$$/exe")
+    while [ "$(readlink "/proc/$1/exe" || true)" = "$shell" ]; do sleep 0.005; done
 }
 
 # PATH holds the drawings' printer alone.
@@ -60,6 +68,7 @@ for moment in 0.02 0.1 0.3 0.6 1; do
     mkdir "$folder/stopped"
     "$program" sheet "$locations/tallow-lane.toml" --from 2026-01-01 --to 2026-01-31 --out "$folder/stopped" >/dev/null 2>&1 &
     writing=$!
+    runs "$writing"
     sleep "$moment"
     kill -TERM "$writing" 2>/dev/null || true  # it may be done already
     code=0
