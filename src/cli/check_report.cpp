@@ -8,6 +8,7 @@
 #include "keyhour/site/read_back.hpp"
 #include "tell/check_document.hpp"
 #include "tell/check_things.hpp"
+#include "tell/recce_page.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -68,7 +69,7 @@ void print(const CheckReport& report, const site::Recce& recce, tell::Details sh
     const tell::CheckAnswer answer{report.location, recce, report.year, report.sun, lines, show};
     print(out, tell::check_head(answer));
     if (!report.recce) return print(out, tell::check_page(answer));
-    print(*report.recce, out);
+    print(out, tell::recce_page(*report.recce, *report.location.room));
     if (!show.none()) print(out, tell::check_page(answer));
 }
 
@@ -76,7 +77,7 @@ void print_json(const CheckReport& report, std::ostream& out) {
     const auto lines = read_back(report, site::Units::metres);
     tell::Json document = tell::json_of(
         tell::CheckAnswer{report.location, {}, report.year, report.sun, lines, {}}, lines);
-    if (report.recce) document["recce"] = json_of(*report.recce);
+    if (report.recce) document["recce"] = tell::json_of(*report.recce, *report.location.room);
     tell::write(out, document);
 }
 

@@ -6,19 +6,19 @@
 #include <string>
 #include <vector>
 
+#include "keyhour/ask/recce.hpp"
 #include "keyhour/site/location.hpp"
 #include "keyhour/site/recce.hpp"
 #include "keyhour/study/window_hours.hpp"
-#include "recce_report.hpp"
 #include "tell/detail.hpp"
 
 namespace keyhour::cli {
 
 struct CheckReport {
-    site::Location location;              // with the questions that the year's sun raised
-    date::year year{};                    // of the sun-hours
-    std::vector<study::WindowHours> sun;  // one a window; empty without a room
-    std::optional<RecceReport> recce;     // if asked for
+    site::Location location;                // with the questions that the year's sun raised
+    date::year year{};                      // of the sun-hours
+    std::vector<study::WindowHours> sun;    // one a window; empty without a room
+    std::optional<ask::RecceAnswer> recce;  // if asked for
 };
 
 /// Counts the year's sun through each window, and asks about windows that get none.

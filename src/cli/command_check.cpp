@@ -9,6 +9,7 @@
 #include "keyhour/site/dates.hpp"
 #include "read/location_file.hpp"
 #include "show_option.hpp"
+#include "shown_names.hpp"
 #include "units_option.hpp"
 
 namespace keyhour::cli {
@@ -25,6 +26,23 @@ struct CheckRequest {
     bool json = false, recce = false;
 };
 
+// Without dates that of the whole year.
+std::optional<Failure> add_recce(const CheckRequest& request, const std::string& path,
+                                 date::year year, CheckReport& report) {
+    DateOptions dates = request.dates;
+    if (dates.date.empty() && dates.from.empty() && dates.to.empty()) {
+        dates.from = site::iso_date(year / 1 / 1);
+        dates.to = site::iso_date(year / 12 / 31);
+    }
+    const auto range = dates.read(report.location.site.zone, now());
+    if (!range) return range.error();
+    if (!report.location.room)
+        return Failure{bad_data, path + ": has no [room]; a recce's sheet needs one"};
+    report.recce = ask::recce(report.location, *range);
+    if (!report.recce) return Failure{wrong_usage, years_served};
+    return std::nullopt;
+}
+
 // Problems go to `err`. @return the exit code
 int check_one(const CheckRequest& request, const std::string& path, tell::Details show,
               std::ostream& out, std::ostream& err) {
@@ -40,9 +58,8 @@ int check_one(const CheckRequest& request, const std::string& path, tell::Detail
     const Names names = names_for(request.json);
     CheckReport report = check_report(with(names, *std::move(location)), year);
     if (request.recce) {
-        const auto sheet = recce_report(report.location, path, request.dates, year, names);
-        if (!sheet) return cli::report(sheet.error(), err);
-        report.recce = *sheet;
+        const auto failure = add_recce(request, path, year, report);
+        if (failure) return cli::report(*failure, err);
     }
     if (request.json)
         print_json(report, out);

@@ -9,7 +9,7 @@
 #include "command.hpp"
 #include "draw_option.hpp"
 #include "exposure_options.hpp"
-#include "key_answer.hpp"
+#include "keyhour/ask/key.hpp"
 #include "keyhour/site/dates.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
@@ -154,22 +154,25 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room, site:
 
 // --- by the sun ---------------------------------------------------------------------------------
 
-/// How many intervals are told: a table of a range shows the best alone.
-std::size_t told(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer) {
-    const std::size_t n = answer.intervals.size();
-    return request.json || request.all || !q.dates.is_range ? n : std::min(n, usual_rows);
+/// What the answer must hold, so that what was asked for can be told.
+ask::KeyRequest asked_of(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted) {
+    ask::KeyRequest asked{wanted.key, wanted.shot, wanted.ensemble, {}, false, request.why_unsure};
+    // A table of a range shows the best alone.
+    if (!request.json && !request.all && q.dates.is_range) asked.most = usual_rows;
+    asked.doubts = !request.no_doubt && !request.line;
+    return asked;
 }
 
-tell::Json misses_json(const SunAnswer& answer, const study::RoomStudy& study) {
+tell::Json misses_json(const ask::KeyAnswer& answer, const study::RoomStudy& study) {
     tell::Json list = tell::Json::array();
     for (const study::NearestMiss& miss : answer.misses)
         list.push_back(tell::json_of(miss, study));
     return list;
 }
 
-tell::Json dark_json(const std::vector<tell::DarkKey>& dark, const study::RoomStudy& study) {
+tell::Json dark_json(const std::vector<ask::DarkKey>& dark, const study::RoomStudy& study) {
     tell::Json list = tell::Json::array();
-    for (const tell::DarkKey& d : dark) {
+    for (const ask::DarkKey& d : dark) {
         tell::Json j = tell::json_of(d.interval, study);
         tell::Json brief;
         for (const char* name : {"mark", "camera", "window", "start_utc", "end_utc", "hold_min"})
@@ -181,25 +184,24 @@ tell::Json dark_json(const std::vector<tell::DarkKey>& dark, const study::RoomSt
 }
 
 tell::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
-                         IntervalLight& light) {
+                         const study::CameraSetting& camera, ask::IntervalLight* light) {
     tell::Json j = tell::json_of(k, study);
-    if (!light.is_wanted()) return j;
-    const auto told = light.of(k);
-    tell::add_light(j, told ? &*told : nullptr, light.camera(), study.room());
+    if (!light) return j;
+    const auto told = light->of(k);
+    tell::add_light(j, told ? &*told : nullptr, camera, study.room());
     return j;
 }
 
 /// @param request  what to tell of the doubt
-tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q, const SunAnswer& answer,
-                         const std::vector<tell::DarkKey>& dark, const IntervalLight& light,
-                         const study::EnsembleSettings& ensemble) {
+tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q,
+                         const ask::KeyAnswer& answer, const Wanted& wanted) {
     tell::Json head = tell::start_document(q.location, q.read_back());
     head["by"] = "sun";
-    if (light.camera().is_given) head["camera_setting"] = tell::json_of(light.camera());
-    if (light.camera().wish) head["too_dark"] = dark_json(dark, q.study());
+    if (wanted.shot.is_given) head["camera_setting"] = tell::json_of(wanted.shot);
+    if (wanted.shot.wish) head["too_dark"] = dark_json(answer.dark, q.study());
     head["without"] = misses_json(answer, q.study());
     if (!request.no_doubt)
-        head["ensemble"] = {{"members", ensemble.members}, {"seed", ensemble.seed}};
+        head["ensemble"] = {{"members", wanted.ensemble.members}, {"seed", wanted.ensemble.seed}};
     if (request.why_unsure) {
         head["why_unsure"] = tell::Json::array();
         for (const study::InputEffect& effect : answer.why)
@@ -208,12 +210,13 @@ tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q, const
     return head;
 }
 
-void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLight& light,
+void write_sun_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
+                    const study::CameraSetting& camera, ask::IntervalLight* light,
                     const tell::Json& head, std::ostream& out) {
     std::vector<std::pair<site::LocalDate, std::size_t>> by_date;
     for (std::size_t i = 0; i < answer.intervals.size(); ++i)
-        by_date.emplace_back(site::local_date(start_of(answer.intervals[i]), q.location.site.zone),
-                             i);
+        by_date.emplace_back(
+            site::local_date(ask::start_of(answer.intervals[i]), q.location.site.zone), i);
     std::stable_sort(by_date.begin(), by_date.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     tell::DaysWriter document{out, head, q.dates.is_range};
@@ -224,7 +227,7 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLigh
         day["intervals"] = tell::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next) {
             const study::KeyInterval& k = answer.intervals[next->second];
-            day["intervals"].push_back(interval_json(k, q.study(), light));
+            day["intervals"].push_back(interval_json(k, q.study(), camera, light));
             if (next->second < answer.doubts.size())
                 tell::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
         }
@@ -234,36 +237,35 @@ void write_sun_json(const RoomQuestion& q, const SunAnswer& answer, IntervalLigh
 }
 
 /// A bearing that no date of the year gives sun: what would explain it.
-std::string reversed(const RoomQuestion& q, const SunAnswer& answer) {
+std::string reversed(const RoomQuestion& q, const ask::KeyAnswer& answer) {
     const auto any = [](const study::NearestMiss& miss) { return miss.at.has_value(); };
     if (!answer.intervals.empty() || std::ranges::any_of(answer.misses, any)) return {};
-    return q.reversed();
+    return q.looks_reversed() ? tell::looks_reversed(*q.location.room) : std::string{};
 }
 
-/// What the page tells, of the answer as it was described.
-tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted, const SunAnswer& answer,
-                            const std::vector<tell::DarkKey>& dark, std::size_t shown,
-                            IntervalLight& light) {
+/// @param light  null if its figures are not to be told
+tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
+                            const ask::KeyAnswer& answer, ask::IntervalLight* light) {
     tell::KeyAnswer told{q.location,
                          q.recce,
                          told_dates(q.dates),
-                         std::span{answer.intervals}.first(shown),
+                         std::span{answer.intervals}.first(answer.described),
                          answer.intervals.size(),
                          answer.doubts,
                          {},
                          {},
                          answer.misses,
-                         light.camera(),
-                         dark,
+                         wanted.shot,
+                         answer.dark,
                          reversed(q, answer),
                          wanted.show,
                          {}};
-    for (std::size_t i = 0; i < shown && light.is_wanted(); ++i) {
+    for (std::size_t i = 0; i < answer.described && light; ++i) {
         const study::KeyInterval& k = answer.intervals[i];
         if (!q.dates.is_range)
-            told.lights.push_back(light.of(k));
-        else if (light.camera().is_given)
-            told.drifts.push_back(k.span ? std::optional{light.drift(k)} : std::nullopt);
+            told.lights.push_back(light->of(k));
+        else if (wanted.shot.is_given)
+            told.drifts.push_back(k.span ? std::optional{light->drift(k)} : std::nullopt);
     }
     if (wanted.show.has(tell::Detail::readback)) told.read_back = q.read_back(q.recce.units);
     return told;
@@ -271,22 +273,15 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted, const S
 
 int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
                   std::ostream& out) {
-    SunAnswer answer = ask_sun(q, wanted.key);
-    IntervalLight light{q, wanted.shot, !request.no_light && !request.line, wanted.key.camera};
-    const auto dark = take_out_dark(answer, light);
-    const std::size_t shown = told(request, q, answer);
-    for (std::size_t i = 0; i < shown; ++i)
-        study::describe(q.seasons->at(start_of(answer.intervals[i])), wanted.key,
-                        answer.intervals[i]);
-    if (!request.no_doubt && !request.line)
-        add_doubts(q, wanted.key, wanted.ensemble, shown, answer);
-    if (request.why_unsure) add_why(q, wanted.key, wanted.ensemble, answer);
+    const ask::KeyAnswer answer = ask::key(q, asked_of(request, q, wanted));
+    ask::IntervalLight lights{q, wanted.key.camera};
+    ask::IntervalLight* light = request.no_light || request.line ? nullptr : &lights;
     if (request.json) {
-        write_sun_json(q, answer, light,
-                       sun_json_head(request, q, answer, dark, light, wanted.ensemble), out);
+        write_sun_json(q, answer, wanted.shot, light, sun_json_head(request, q, answer, wanted),
+                       out);
         return answered;
     }
-    const tell::KeyAnswer page = told_answer(q, wanted, answer, dark, shown, light);
+    const tell::KeyAnswer page = told_answer(q, wanted, answer, light);
     if (request.line) {
         for (const std::string& line : tell::key_messages(page))
             out << line << '\n';
@@ -375,7 +370,7 @@ std::optional<Failure> unclear_hours(const RoomQuestion& q, const study::LampSet
 
 int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) {
     if (const auto failure = misplaced(request)) return report(*failure, err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
+    const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     if (q.location.room->marks.empty())

@@ -303,7 +303,7 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     if (const auto failure = read_lengths(request)) return cli::report(*failure, err);
     if (const std::string wrong = wrong_number(request); !wrong.empty())
         return report({wrong_usage, wrong}, err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
+    const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     const auto question = LampAsker{request, q}.ask();

@@ -136,7 +136,7 @@ tell::Json json_of_date(const std::optional<study::LockAnswer>& answer, const Ro
 int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
     const auto place = placement(request);
     if (!place) return report(place.error(), err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
+    const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     const auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);

@@ -122,7 +122,7 @@ std::string reversed(const PatchRequest& request, const RoomQuestion& q) {
     const auto list = instants(request, q, q.dates.first);
     for (const Instant t : *list)
         if (!study::patches_at(q.study(), t).patches.empty()) return {};
-    return q.reversed();
+    return q.looks_reversed() ? tell::looks_reversed(*q.location.room) : std::string{};
 }
 
 void open(const PatchRequest& request, const RoomQuestion& q, std::ostream& out) {
@@ -201,7 +201,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         return report({wrong_usage, "--step: accepted: 1 to 1440 minutes"}, err);
     const auto show = request.show.read();
     if (!show) return report(show.error(), err);
-    const auto asked = RoomQuestion::ask(request.room, request.dates, names_for(request.json));
+    const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
     // A time that does not exist on some date is told before anything is written.

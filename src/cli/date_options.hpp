@@ -5,6 +5,7 @@
 #include <string>
 
 #include "failure.hpp"
+#include "keyhour/ask/date_range.hpp"
 #include "keyhour/site/zone.hpp"
 #include "keyhour/study/sun_path.hpp"
 #include "tell/opening.hpp"
@@ -13,11 +14,7 @@ namespace keyhour::cli {
 
 class Options;
 
-struct DateRange {
-    site::LocalDate first, last;  // inclusive
-    bool is_range = false;        // asked for with --from and --to, even if of one date
-    bool is_today = false;        // nothing was asked for: today at the site
-};
+using ask::DateRange;
 
 struct DateOptions {
     std::string date, from, to;
@@ -33,6 +30,11 @@ struct DateOptions {
 [[nodiscard]] std::shared_ptr<const study::SharedTrack> track_of(const DateRange& dates,
                                                                  const site::Zone& zone,
                                                                  Seconds margin = Seconds{3600});
+
+/// Why a question about a room has no answer in other years.
+inline constexpr const char* years_served =
+    "a question about a room looks two days beyond its dates; dates served: 1800-01-03 to "
+    "2199-12-27";
 
 /// For the words of an answer.
 [[nodiscard]] tell::Dates told_dates(const DateRange& dates);

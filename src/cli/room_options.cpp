@@ -2,9 +2,6 @@
 
 #include <algorithm>
 
-#include "keyhour/site/dates.hpp"
-#include "keyhour/site/read_back.hpp"
-#include "keyhour/study/window_hours.hpp"
 #include "options.hpp"
 #include "read/location_file.hpp"
 #include "units_option.hpp"
@@ -109,52 +106,17 @@ Answer<site::Location> RoomOptions::read_quick() const {
     return *std::move(made);
 }
 
-Answer<std::unique_ptr<RoomQuestion>> RoomQuestion::ask(const RoomOptions& room,
-                                                        const DateOptions& dates, Names names) {
+Answer<std::unique_ptr<RoomQuestion>> ask_room(const RoomOptions& room, const DateOptions& dates,
+                                               Names names) {
     auto location = room.read(names);
     if (!location) return tl::unexpected{location.error()};
     const auto recce = room.recce();
     if (!recce) return tl::unexpected{recce.error()};
     const auto range = dates.read(location->site.zone, now());
     if (!range) return tl::unexpected{range.error()};
-    auto question = std::make_unique<RoomQuestion>();
-    question->location = *std::move(location);
-    question->dates = *range;
-    question->recce = *recce;
-    // A day to either side: spans run across midnight, and a possible part may run further.
-    const auto shared =
-        study::SharedTrack::make(question->start_of(range->first) - Seconds{86400},
-                                 question->end_of(range->last) + Seconds{2 * 86400.0});
-    if (!shared)
-        return usage_failure(
-            "a question about a room looks two days beyond its dates; dates served: 1800-01-03 to "
-            "2199-12-27");
-    question->seasons = std::make_unique<study::SeasonalStudy>(question->location, shared,
-                                                               range->first, range->last);
-    question->location = question->study().location();
+    auto question = RoomQuestion::prepare(*std::move(location), *range, *recce);
+    if (!question) return usage_failure(years_served);
     return question;
-}
-
-Instant RoomQuestion::start_of(site::LocalDate date) const {
-    return location.site.zone.start_of(date);
-}
-
-Instant RoomQuestion::end_of(site::LocalDate date) const {
-    return location.site.zone.start_of(site::next_day(date));
-}
-
-std::string RoomQuestion::reversed() const {
-    const auto hours = study::window_hours(location, dates.first.year());
-    const bool sunless =
-        std::ranges::none_of(hours, [](const study::WindowHours& h) { return h.sun_in_year; });
-    const bool other = std::ranges::any_of(hours, [](const study::WindowHours& h) {
-        return h.opposite && h.opposite->sun > Seconds{0};
-    });
-    return sunless && other ? tell::looks_reversed(*location.room) : std::string{};
-}
-
-std::vector<std::string> RoomQuestion::read_back(site::Units units) const {
-    return site::read_back(location, dates.first, dates.last, {dates.is_today, units});
 }
 
 }  // namespace keyhour::cli

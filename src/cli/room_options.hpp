@@ -7,8 +7,8 @@
 
 #include "date_options.hpp"
 #include "failure.hpp"
+#include "keyhour/ask/room_question.hpp"
 #include "keyhour/site/recce.hpp"
-#include "keyhour/study/seasonal_study.hpp"
 #include "read/quick_room.hpp"
 #include "shown_names.hpp"
 
@@ -40,31 +40,10 @@ private:
     std::vector<const Option*> quick_options_;
 };
 
-/// The question, prepared. It stays where it is: the study looks at the location.
-struct RoomQuestion {
-    site::Location location;  // as on the first date: trees stand among the buildings
-    DateRange dates;
-    site::Recce recce;  // as the file says, or the flags
-    std::unique_ptr<study::SeasonalStudy> seasons;
+using ask::RoomQuestion;
 
-    /// The room on the first date; names, indices and bearings are those of every date.
-    [[nodiscard]] const study::RoomStudy& study() const { return seasons->on(dates.first); }
-    [[nodiscard]] const study::RoomStudy& study_on(site::LocalDate date) const {
-        return seasons->on(date);
-    }
-
-    /// @return null if the years are not served
-    [[nodiscard]] static Answer<std::unique_ptr<RoomQuestion>> ask(const RoomOptions& room,
-                                                                   const DateOptions& dates,
-                                                                   Names names);
-
-    [[nodiscard]] Instant start_of(site::LocalDate date) const;
-    [[nodiscard]] Instant end_of(site::LocalDate date) const;
-    /// A bearing that gives no window sun all year, where the opposite one would: the question to
-    /// ask; else empty.
-    [[nodiscard]] std::string reversed() const;
-
-    [[nodiscard]] std::vector<std::string> read_back(site::Units units = site::Units::metres) const;
-};
+/// The question about the room and the dates that were asked for.
+[[nodiscard]] Answer<std::unique_ptr<RoomQuestion>> ask_room(const RoomOptions& room,
+                                                             const DateOptions& dates, Names names);
 
 }  // namespace keyhour::cli

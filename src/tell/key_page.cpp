@@ -210,7 +210,7 @@ private:
 
     void dark() {
         if (!a_.camera.wish || a_.dark.empty()) return;
-        const DarkKey& least = a_.dark.front();
+        const ask::DarkKey& least = a_.dark.front();
         const study::KeyInterval& k = least.interval;
         const study::Span& span = told(k);
         say(fmt::format(

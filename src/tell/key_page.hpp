@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "keyhour/ask/key.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/key_doubt.hpp"
 #include "keyhour/study/key_light.hpp"
@@ -17,12 +18,6 @@
 #include "tell/paragraph.hpp"
 
 namespace keyhour::tell {
-
-/// A hold that was left out as too dark for the wanted stop.
-struct DarkKey {
-    study::KeyInterval interval;
-    double missing_stops = 0;
-};
 
 /// What was asked and found.
 struct KeyAnswer {
@@ -37,7 +32,7 @@ struct KeyAnswer {
     std::vector<std::optional<study::LightDrift>> drifts;
     const std::vector<study::NearestMiss>& misses;
     study::CameraSetting camera;
-    std::span<const DarkKey> dark;  ///< least missing first
+    std::span<const ask::DarkKey> dark;  ///< least missing first
     /// Of each window no direct sun in the whole year; what a bearing read facing in would explain.
     std::string reversed;
     Details show;

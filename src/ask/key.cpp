@@ -1,10 +1,10 @@
-#include "key_answer.hpp"
+#include "keyhour/ask/key.hpp"
 
 #include <algorithm>
 
 #include "keyhour/study/clean_key.hpp"
 
-namespace keyhour::cli {
+namespace keyhour::ask {
 namespace {
 
 /// Long ranges are worked through in stretches of this many dates, so that memory stays level.
@@ -35,7 +35,7 @@ struct SeasonKeys {
     std::vector<std::size_t> places;
 };
 
-std::vector<SeasonKeys> by_season(const RoomQuestion& q, const SunAnswer& answer,
+std::vector<SeasonKeys> by_season(const RoomQuestion& q, const KeyAnswer& answer,
                                   std::size_t count) {
     std::vector<SeasonKeys> out;
     for (const auto& season : q.seasons->stretches())
@@ -52,33 +52,27 @@ std::vector<SeasonKeys> by_season(const RoomQuestion& q, const SunAnswer& answer
     return out;
 }
 
-}  // namespace
-
-void add_doubts(const RoomQuestion& q, const study::KeySettings& wanted,
-                const study::EnsembleSettings& ensemble, std::size_t count, SunAnswer& answer) {
-    answer.doubts.resize(count);
-    for (const SeasonKeys& season : by_season(q, answer, count)) {
-        const auto doubts = study::hold_doubts(*season.key.study, season.key.from, season.key.to,
-                                               wanted, season.key.intervals, ensemble);
+/// Asks the ensemble about the intervals that are described.
+void add_doubts(const RoomQuestion& q, const KeyRequest& request, KeyAnswer& answer) {
+    answer.doubts.resize(answer.described);
+    for (const SeasonKeys& season : by_season(q, answer, answer.described)) {
+        const auto doubts =
+            study::hold_doubts(*season.key.study, season.key.from, season.key.to, request.settings,
+                               season.key.intervals, request.ensemble);
         for (std::size_t i = 0; i < doubts.size(); ++i)
             answer.doubts[season.places[i]] = doubts[i];
     }
 }
 
-void add_why(const RoomQuestion& q, const study::KeySettings& wanted,
-             const study::EnsembleSettings& ensemble, SunAnswer& answer) {
+/// Ranks what to measure better, by what it does to all intervals.
+void add_why(const RoomQuestion& q, const KeyRequest& request, KeyAnswer& answer) {
     std::vector<study::AskedKey> asked;
     for (SeasonKeys& season : by_season(q, answer, answer.intervals.size()))
         asked.push_back(std::move(season.key));
-    answer.why = study::why_unsure(asked, wanted, ensemble);
+    answer.why = study::why_unsure(asked, request.settings, request.ensemble);
 }
 
-Instant start_of(const study::KeyInterval& interval) {
-    return interval.span ? interval.span->from : interval.possible.from;
-}
-
-SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
-    SunAnswer answer;
+void find_intervals(const RoomQuestion& q, const study::KeySettings& wanted, KeyAnswer& answer) {
     const auto& seasons = q.seasons->stretches();
     for (const auto& season : seasons) {
         date::sys_days first{season->season.first};
@@ -95,45 +89,63 @@ SunAnswer ask_sun(const RoomQuestion& q, const study::KeySettings& wanted) {
         keep_nearest(answer.misses, study::nearest_misses(
                                         season->study, q.start_of(season->season.first),
                                         q.end_of(season->season.last), wanted, answer.intervals));
+}
+
+/// Sets the holds apart that are too dark for the wanted stop. Those that are only possible stay:
+/// nothing is told of their light.
+void take_out_dark(const RoomQuestion& q, const study::StopWish& wish, KeyAnswer& answer) {
+    IntervalLight light{q};
+    std::erase_if(answer.intervals, [&](const study::KeyInterval& k) {
+        if (!k.span) return false;
+        const study::LightDrift drift = light.drift(k);
+        if (study::allows(drift, wish)) return false;
+        answer.dark.push_back({k, -study::weakest_stops(drift, wish).likely});
+        return true;
+    });
+    std::stable_sort(
+        answer.dark.begin(), answer.dark.end(),
+        [](const DarkKey& a, const DarkKey& b) { return a.missing_stops < b.missing_stops; });
+}
+
+}  // namespace
+
+Instant start_of(const study::KeyInterval& interval) {
+    return interval.span ? interval.span->from : interval.possible.from;
+}
+
+KeyAnswer key(const RoomQuestion& question, const KeyRequest& request) {
+    KeyAnswer answer;
+    find_intervals(question, request.settings, answer);
+    if (request.camera.wish) take_out_dark(question, *request.camera.wish, answer);
+    const std::size_t found = answer.intervals.size();
+    answer.described = std::min(found, request.most.value_or(found));
+    for (std::size_t i = 0; i < answer.described; ++i)
+        study::describe(question.seasons->at(start_of(answer.intervals[i])), request.settings,
+                        answer.intervals[i]);
+    if (request.doubts) add_doubts(question, request, answer);
+    if (request.why_unsure) add_why(question, request, answer);
     return answer;
 }
 
 const study::RoomLight& IntervalLight::room_of(const study::KeyInterval& interval) {
-    const study::RoomStudy& study = q_.seasons->at(start_of(interval));
+    const study::RoomStudy& study = question_.seasons->at(start_of(interval));
     return lights_.try_emplace(&study, study).first->second;
 }
 
 std::optional<study::KeyLight> IntervalLight::of(const study::KeyInterval& interval) {
     if (!interval.span) return std::nullopt;
     study::KeyLight light =
-        study::key_light(q_.seasons->at(start_of(interval)), room_of(interval), interval);
+        study::key_light(question_.seasons->at(start_of(interval)), room_of(interval), interval);
     if (only_camera_)
         std::erase_if(light.beams, [&](const study::BeamInHaze& beam) {
-            return q_.location.room->cameras[beam.camera].name != *only_camera_;
+            return question_.location.room->cameras[beam.camera].name != *only_camera_;
         });
     return light;
 }
 
 study::LightDrift IntervalLight::drift(const study::KeyInterval& interval) {
-    return study::drift(room_of(interval), q_.seasons->at(start_of(interval)).path(), interval.mark,
-                        interval.window, interval.span->from, interval.span->to);
+    return study::drift(room_of(interval), question_.seasons->at(start_of(interval)).path(),
+                        interval.mark, interval.window, interval.span->from, interval.span->to);
 }
 
-std::vector<tell::DarkKey> take_out_dark(SunAnswer& answer, IntervalLight& light) {
-    std::vector<tell::DarkKey> dark;
-    const auto& wish = light.camera().wish;
-    if (!wish) return dark;
-    std::erase_if(answer.intervals, [&](const study::KeyInterval& k) {
-        if (!k.span) return false;
-        const study::LightDrift drift = light.drift(k);
-        if (study::allows(drift, *wish)) return false;
-        dark.push_back({k, -study::weakest_stops(drift, *wish).likely});
-        return true;
-    });
-    std::stable_sort(dark.begin(), dark.end(), [](const tell::DarkKey& a, const tell::DarkKey& b) {
-        return a.missing_stops < b.missing_stops;
-    });
-    return dark;
-}
-
-}  // namespace keyhour::cli
+}  // namespace keyhour::ask
