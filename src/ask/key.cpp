@@ -10,12 +10,6 @@ namespace {
 /// Long ranges are worked through in stretches of this many dates, so that memory stays level.
 constexpr int stretch_days = 366;
 
-/// The one of two that came nearer.
-bool is_nearer(const study::NearestMiss& a, const study::NearestMiss& b) {
-    if (a.centre.has_value() != b.centre.has_value()) return a.centre.has_value();
-    return a.coverage > b.coverage;
-}
-
 /// One for each mark, camera and window: those of many seasons, the nearest of each.
 void keep_nearest(std::vector<study::NearestMiss>& all, std::vector<study::NearestMiss> more) {
     for (study::NearestMiss& miss : more) {
@@ -24,7 +18,7 @@ void keep_nearest(std::vector<study::NearestMiss>& all, std::vector<study::Neare
         });
         if (same == all.end())
             all.push_back(std::move(miss));
-        else if (is_nearer(miss, *same))
+        else if (study::is_nearer(miss, *same))
             *same = std::move(miss);
     }
 }

@@ -61,6 +61,11 @@ tl::expected<site::Location, std::string> location_of(const BatchItem& item,
     return with(names, *std::move(read));
 }
 
+/// Would a near miss be shown? A ranking keeps only what fits.
+bool tells_misses(const BatchQuestion& q) {
+    return !q.only_fitting && !q.is_ranking;
+}
+
 BatchLine key_line(const BatchQuestion& q, const tell::BatchSubject& subject,
                    study::KeyChoice& choice, const study::RoomStudy& study) {
     if (!q.all && choice.fitting.size() > 1) choice.fitting.resize(1);
@@ -107,6 +112,7 @@ void answer_key(const BatchQuestion& q, std::span<const site::LocalDate> dates,
                 const study::RoomStudy& study, tell::BatchSubject subject, BatchOutcome& outcome) {
     for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
         subject.first = subject.last = day.date;
+        if (tells_misses(q)) study::add_miss(study, {&day.date, 1}, q.key, day.choice);
         outcome.lines.push_back(key_line(q, subject, day.choice, study));
     }
 }
@@ -129,7 +135,13 @@ void answer_range(const BatchQuestion& q, const site::Location& location,
     });
     subject.first = q.dates.front();
     subject.last = q.dates.back();
-    const study::RoomStudy names{location, q.track};
+    if (tells_misses(q))
+        for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
+            study::add_miss(study, dates, q.key, total);
+        });
+    // Trees stand among the buildings in every season, if only by name.
+    const site::Location named = site::in_season(location, q.dates.front());
+    const study::RoomStudy names{named, q.track};
     outcome.lines.push_back(key_line(q, subject, total, names));
 }
 

@@ -221,6 +221,7 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
     q.per_range = request.per == "range";
     q.only_fitting = request.only_fitting;
     q.all = request.all;
+    q.is_ranking = request.best.has_value();
     q.with_header = !request.no_header;
     auto dates = request.dates.read();
     if (!dates) return tl::unexpected{dates.error()};

@@ -47,7 +47,7 @@ struct BatchQuestion {
     study::SpotSettings spot;
     study::VisitSettings visit;
     bool with_header = true;
-    bool only_fitting = false, all = false;
+    bool only_fitting = false, all = false, is_ranking = false;
     std::shared_ptr<const study::SharedTrack> track;
     std::uint64_t digest = 0;  // of all that shapes a line
 

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "keyhour/site/dates.hpp"
+#include "tell/key_sentences.hpp"
 #include "text.hpp"
 
 namespace keyhour::cli {
@@ -42,6 +43,29 @@ std::string row_of(const tell::BatchSubject& subject, const study::KeyInterval& 
         k.sure ? fmt::format("{:.0f}", words::promised_length(*k.sure).count() / 60) : "-", place));
 }
 
+/// Of a place that has no interval at all: what came nearest, when.
+std::string miss_row(const tell::BatchSubject& subject, const study::KeyChoice& choice,
+                     const study::RoomStudy& study) {
+    const site::Site& site = study.location().site;
+    const room::Room& room = study.room();
+    std::string dates = subject.is_range ? "any date" : row_date(subject.first);
+    std::string clock = "--", place = place_name(site.name, subject.source), why = choice.why_not;
+    if (const auto& miss = choice.miss) {
+        place +=
+            fmt::format(": {} on {}", room.windows[miss->window].name, room.marks[miss->mark].name);
+        if (miss->camera) place += fmt::format(" ({})", room.cameras[*miss->camera].name);
+        why += miss->at ? fmt::format("; nearest: {}; {}", miss->reason, tell::miss_figures(*miss))
+                        : ": " + miss->reason;
+        if (miss->at) {
+            dates = row_date(site::local_date(*miss->at, site.zone));
+            clock = fmt::format("{} at {}", offset_at(*miss->at, site.zone).substr(3),
+                                site::whole_minutes(*miss->at, site.zone));
+        }
+    }
+    return wrapped(
+        fmt::format("{:<13}  {:<18} {:>4} {:>4}  {}; NO: {}", dates, clock, "-", "-", place, why));
+}
+
 std::string clock_or_dashes(const study::Day& day, study::DayEventKind kind,
                             const site::Zone& zone) {
     const auto at = std::find_if(day.events.begin(), day.events.end(),
@@ -69,10 +93,7 @@ std::string key_rows(const tell::BatchSubject& subject, const study::KeyChoice& 
         return rows;
     }
     if (choice.nearest) return row_of(subject, *choice.nearest, choice.why_not, study);
-    const std::string dates = subject.is_range ? "any date" : row_date(subject.first);
-    return wrapped(fmt::format("{:<13}  {:<18} {:>4} {:>4}  {}; NO: {}", dates, "--", "-", "-",
-                               place_name(study.location().site.name, subject.source),
-                               choice.why_not));
+    return miss_row(subject, choice, study);
 }
 
 std::string day_table_head() {

@@ -13,7 +13,7 @@ namespace keyhour::study {
 namespace {
 
 /// Dates in a row are asked about together, but no more than this: memory stays level.
-constexpr std::ptrdiff_t longest_row = 366;
+constexpr std::size_t longest_row = 366;
 
 const char* const no_key = "no clean key";
 
@@ -95,10 +95,15 @@ KeyChoice chosen(const RoomStudy& study, site::LocalDate date, std::vector<KeyIn
     if (criteria.has_hours() && !found.empty()) {
         const Span hours = hours_of(date, study.location().site.zone, criteria);
         std::vector<KeyInterval> inside;
-        for (KeyInterval& interval : found)
-            if (auto part = within(std::move(interval), hours)) inside.push_back(*std::move(part));
+        for (const KeyInterval& interval : found)
+            if (auto part = within(interval, hours)) inside.push_back(*std::move(part));
+        if (inside.empty()) {  // by how much it lies outside shows in its clock times
+            sort_best_first(found);
+            choice.nearest = std::move(found.front());
+            choice.is_outside_hours = true;
+            choice.why_not = "no clean key within the hours wanted";
+        }
         found = std::move(inside);
-        if (found.empty()) choice.why_not = "no clean key within the hours wanted";
     }
     sort_best_first(found);
     for (KeyInterval& interval : found) {
@@ -117,14 +122,21 @@ KeyChoice chosen(const RoomStudy& study, site::LocalDate date, std::vector<KeyIn
     return choice;
 }
 
+/// @pre both have a nearest interval
+bool is_nearer(const KeyChoice& a, const KeyChoice& b) {
+    if (a.is_outside_hours != b.is_outside_hours) return b.is_outside_hours;
+    return is_better(*a.nearest, *b.nearest);
+}
+
 site::LocalDate date_of(const KeyInterval& interval, const site::Zone& zone) {
     return site::local_date(interval.span ? interval.span->from : interval.possible.from, zone);
 }
 
-/// The dates that follow one another from the first on.
-std::span<const site::LocalDate> first_row(std::span<const site::LocalDate> dates) {
+/// The dates that follow one another from the first on, so many at most.
+std::span<const site::LocalDate> first_row(std::span<const site::LocalDate> dates,
+                                           std::size_t most) {
     std::size_t n = 1;
-    while (n < dates.size() && n < longest_row && dates[n] == site::next_day(dates[n - 1]))
+    while (n < dates.size() && n < most && dates[n] == site::next_day(dates[n - 1]))
         ++n;
     return dates.first(n);
 }
@@ -137,7 +149,7 @@ std::vector<DateChoice> key_choices(const RoomStudy& study, std::span<const site
     std::vector<DateChoice> out;
     out.reserve(dates.size());
     while (!dates.empty()) {
-        const auto row = first_row(dates);
+        const auto row = first_row(dates, longest_row);
         dates = dates.subspan(row.size());
         auto found = clean_key(study, zone.start_of(row.front()),
                                zone.start_of(site::next_day(row.back())), settings);
@@ -165,6 +177,20 @@ void describe(const RoomStudy& study, const KeySettings& settings, KeyChoice& ch
     if (choice.nearest) tell(*choice.nearest);
 }
 
+void add_miss(const RoomStudy& study, std::span<const site::LocalDate> dates,
+              const KeySettings& settings, KeyChoice& choice) {
+    if (choice.fits() || choice.nearest) return;
+    const site::Zone& zone = study.location().site.zone;
+    while (!dates.empty()) {
+        const auto row = first_row(dates, dates.size());
+        dates = dates.subspan(row.size());
+        for (NearestMiss& miss :
+             nearest_misses(study, zone.start_of(row.front()),
+                            zone.start_of(site::next_day(row.back())), settings, {}))
+            if (!choice.miss || is_nearer(miss, *choice.miss)) choice.miss = std::move(miss);
+    }
+}
+
 void add_choice(KeyChoice& total, KeyChoice other, bool keep_all) {
     const bool first = total.fitting.empty() && total.why_not.empty();
     if (first) {
@@ -172,8 +198,9 @@ void add_choice(KeyChoice& total, KeyChoice other, bool keep_all) {
     } else {
         total.fitting.insert(total.fitting.end(), std::make_move_iterator(other.fitting.begin()),
                              std::make_move_iterator(other.fitting.end()));
-        if (other.nearest && (!total.nearest || is_better(*other.nearest, *total.nearest))) {
+        if (other.nearest && (!total.nearest || is_nearer(other, total))) {
             total.nearest = std::move(other.nearest);
+            total.is_outside_hours = other.is_outside_hours;
             total.why_not = std::move(other.why_not);
         }
     }

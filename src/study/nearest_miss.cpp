@@ -9,6 +9,9 @@ namespace keyhour::study {
 namespace {
 
 constexpr Seconds sample_step{300};
+constexpr double equal_share = 1e-9;  // 95 % is enough, and so is the whole where that is asked
+/// What the sun in the camera's frame counts as: no setting mends it.
+constexpr double in_frame_deg = 180;
 
 std::string words_for_loss(const room::LimitingEdge& edge, const room::Room& room) {
     using room::Edge;
@@ -35,30 +38,50 @@ std::string words_for_loss(const room::LimitingEdge& edge, const room::Room& roo
     }
 }
 
+/// The limit that a value outside of low..high misses; nothing if it lies within.
+std::optional<Shortfall> outside(Shortfall::Of of, double value, const double (&limits)[2]) {
+    if (value < limits[0]) return Shortfall{of, value, limits[0]};
+    if (value > limits[1]) return Shortfall{of, value, limits[1]};
+    return std::nullopt;
+}
+
+/// The settings that an instant misses, the greatest change first.
+std::vector<Shortfall> shortfalls(const KeySettings& settings, const NearestMiss& miss) {
+    using Of = Shortfall::Of;
+    std::vector<Shortfall> out;
+    if (miss.coverage + equal_share < settings.coverage)
+        out.push_back({Of::coverage, miss.coverage, settings.coverage});
+    if (const auto s = outside(Of::altitude, miss.altitude_deg, settings.altitude_deg))
+        out.push_back(*s);
+    if (miss.key_angle_deg)
+        if (const auto s = outside(Of::key_angle, *miss.key_angle_deg, settings.key_angle_deg))
+            out.push_back(*s);
+    std::stable_sort(out.begin(), out.end(), [](const Shortfall& a, const Shortfall& b) {
+        return a.change() > b.change();
+    });
+    return out;
+}
+
+bool is_of_coverage(const Shortfall& s) {
+    return s.of == Shortfall::Of::coverage;
+}
+
 /// What a lit mark still lacks, the limit most missed first.
 void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMiss& miss) {
-    struct Limit {
-        double missed_by_deg;
-        const char* words;
-        room::Edge edge;
-    };
-    const auto key_angle = miss.key_angle_deg;
-    Limit limits[] = {
-        {miss.altitude_deg - settings.altitude_deg[1], "sun too high", room::Edge::altitude},
-        {settings.altitude_deg[0] - miss.altitude_deg, "sun too low", room::Edge::altitude},
-        {key_angle ? *key_angle - settings.key_angle_deg[1] : 0,
-         "key angle too wide, towards back light", room::Edge::key_angle},
-        {key_angle ? settings.key_angle_deg[0] - *key_angle : 0,
-         "key angle too narrow, towards the lens axis", room::Edge::key_angle},
-    };
-    std::stable_sort(std::begin(limits), std::end(limits), [](const Limit& a, const Limit& b) {
-        return a.missed_by_deg > b.missed_by_deg;
-    });
-    for (const Limit& limit : limits) {
-        if (limit.missed_by_deg <= 0) break;
-        if (miss.edge.kind == room::Edge::none) miss.edge = {limit.edge, 0};
-        miss.reason += (miss.reason.empty() ? "on the mark, but " : "; ");
-        miss.reason += limit.words;
+    for (const Shortfall& s : miss.shortfalls) {
+        if (is_of_coverage(s)) continue;
+        const bool is_over = s.is > s.wanted, is_angle = s.of == Shortfall::Of::key_angle;
+        if (miss.edge.kind == room::Edge::none)
+            miss.edge = {is_angle ? room::Edge::key_angle : room::Edge::altitude, 0};
+        miss.reason += !miss.reason.empty() ? "; "
+                       : std::ranges::any_of(miss.shortfalls, is_of_coverage)
+                           ? "partly on the mark, but "
+                           : "on the mark, but ";
+        if (is_angle)
+            miss.reason += is_over ? "key angle too wide, towards back light"
+                                   : "key angle too narrow, towards the lens axis";
+        else
+            miss.reason += is_over ? "sun too high" : "sun too low";
     }
     if (!miss.reason.empty()) return;
     const room::Point3 sun = study.sun(study.path().at(*miss.at));
@@ -79,9 +102,7 @@ void name_limits(const RoomStudy& study, const KeySettings& settings, NearestMis
 class MissRecord {
 public:
     MissRecord(const RoomStudy& study, const KeySettings& settings, const NearestMiss& who)
-        : study_{study}, settings_{settings}, who_{who}, criterion_{study,      study.scene(),
-                                                                    settings,   who.mark,
-                                                                    who.camera, who.window} {}
+        : study_{study}, settings_{settings}, who_{who} {}
 
     void see(const Moment& m) {
         if (m.altitude_deg <= 0) return;
@@ -93,19 +114,18 @@ public:
         in_front_ = true;
         if (m.above_skyline_deg <= 0) return;
         over_skyline_ = true;
+        const double missed = limits_missed(m);
+        if (nearest_lit_.moment && -missed <= nearest_lit_.score) return;  // however much is lit
         // Square to the ray, not in the wall's plane, where a sun aslant looks farther off.
         const double beam = front * scene.centre_margin(who_.mark, who_.window, sun);
         const double reach = room::half_size(study_.room().marks[who_.mark]);
         const double lit = beam > -reach ? scene.coverage(who_.mark, who_.window, sun) : 0;
         comes_in_ =
             comes_in_ || lit > 0 || scene.open_area(who_.window, sun) > room::smallest_patch_m2;
-        if (lit >= settings_.coverage) {
-            keep(best_lit_, criterion_(m, study_.bearings().stated), m);
-        } else if (lit > 0) {
-            keep(most_lit_, lit, m);
-        } else {
+        if (lit > 0)
+            keep(nearest_lit_, -missed - coverage_missed(lit), m);
+        else
             keep(nearest_beam_, beam, m);
-        }
     }
 
     /// Did any sun come in through the window?
@@ -114,11 +134,23 @@ public:
     /// Calls each(instant) for where it came nearest, of every kind.
     template <class Each>
     void for_each_nearest(const Each& each) const {
-        for (const Best* best : {&best_lit_, &most_lit_, &nearest_beam_})
+        for (const Best* best : {&nearest_lit_, &nearest_beam_})
             if (best->moment) each(best->moment->at);
     }
 
-    /// The reason, and where it came nearest: a lit mark before a partly lit one before none.
+    /// Goes from the nearest sample to where less is missing, between its neighbours in from..to.
+    void refine(Instant from, Instant to) {
+        if (!nearest_lit_.moment) return;
+        for (Seconds step = sample_step / 5; step > Seconds{1}; step = step / 5) {
+            const Instant middle = nearest_lit_.moment->at;
+            for (int i = -5; i <= 5; ++i) {
+                const Instant t = middle + i * step;
+                if (i != 0 && t >= from && t < to) see(study_.path().at(t));
+            }
+        }
+    }
+
+    /// The reason, and where it came nearest: some of the mark lit before none of it.
     [[nodiscard]] NearestMiss told() const {
         NearestMiss miss = who_;
         if (!up_) {
@@ -130,17 +162,14 @@ public:
             miss.reason = "the sun stays behind the skyline while it faces this wall";
         } else if (!comes_in_) {
             miss.reason = "no direct sun enters: reveal or buildings keep it out";
-        } else if (best_lit_.moment) {
-            fill(miss, *best_lit_.moment);
-            name_limits(study_, settings_, miss);
         } else {
-            const Moment& m = most_lit_.moment ? *most_lit_.moment : *nearest_beam_.moment;
+            const Moment& m = nearest_lit_.moment ? *nearest_lit_.moment : *nearest_beam_.moment;
             fill(miss, m);
-            const room::Point3 sun = study_.sun(m);
-            miss.edge = study_.scene().farthest_edge(miss.mark, miss.window, sun);
-            if (miss.edge.kind == room::Edge::none)
-                miss.edge = grown_most(study_.scene().losses(miss.mark, miss.window, sun), {});
-            miss.reason = words_for_loss(miss.edge, study_.room());
+            const auto& lacks = miss.shortfalls;
+            if (miss.coverage <= 0 || (!lacks.empty() && is_of_coverage(lacks.front())))
+                name_loss(study_.sun(m), miss);
+            else
+                name_limits(study_, settings_, miss);
         }
         return miss;
     }
@@ -150,6 +179,30 @@ private:
         double score = 0;
         std::optional<Moment> moment;
     };
+
+    /// The part of NearestMiss::change that does not depend on how much of the mark is lit.
+    [[nodiscard]] double limits_missed(const Moment& m) const {
+        const auto off = [](double value, const double(&limits)[2]) {
+            return std::max({0.0, limits[0] - value, value - limits[1]});
+        };
+        double missed = off(m.altitude_deg, settings_.altitude_deg);
+        if (!who_.camera) return missed;
+        missed += off(unsigned_key_angle(study_, *who_.camera, m), settings_.key_angle_deg);
+        const room::Room& room = study_.room();
+        if (room::in_frame(room, room.cameras[*who_.camera], study_.sun(m))) missed += in_frame_deg;
+        return missed;
+    }
+
+    [[nodiscard]] double coverage_missed(double lit) const {
+        return lit + equal_share < settings_.coverage ? 100 * (settings_.coverage - lit) : 0;
+    }
+
+    void name_loss(room::Point3 sun, NearestMiss& miss) const {
+        miss.edge = study_.scene().farthest_edge(miss.mark, miss.window, sun);
+        if (miss.edge.kind == room::Edge::none)
+            miss.edge = grown_most(study_.scene().losses(miss.mark, miss.window, sun), {});
+        miss.reason = words_for_loss(miss.edge, study_.room());
+    }
 
     static void keep(Best& best, double score, const Moment& m) {
         if (best.moment && best.score >= score) return;
@@ -162,14 +215,15 @@ private:
         miss.altitude_deg = m.altitude_deg;
         if (miss.camera) miss.key_angle_deg = unsigned_key_angle(study_, *miss.camera, m);
         miss.centre = centre_run(study_, settings_, miss.mark, miss.camera, miss.window, m.at);
+        miss.shortfalls = shortfalls(settings_, miss);
+        miss.change = limits_missed(m) + coverage_missed(miss.coverage);
     }
 
     const RoomStudy& study_;
     const KeySettings& settings_;
     NearestMiss who_;
-    KeyCriterion criterion_;
     bool up_ = false, in_front_ = false, over_skyline_ = false, comes_in_ = false;
-    Best best_lit_, most_lit_, nearest_beam_;
+    Best nearest_lit_, nearest_beam_;  // the greater score is the nearer
 };
 
 /// Why no sun of any date can do it; nothing if some might.
@@ -184,6 +238,12 @@ std::optional<std::string> reason_without_sun(const RoomStudy& study, const Near
     return std::nullopt;
 }
 
+/// The sun can't be up sooner: it gains less than 15.1 degrees of altitude an hour, and a degree is
+/// more than the air can lift it.
+Seconds soonest_rise(const Moment& m) {
+    return Seconds{std::max(0.0, -m.altitude_deg - 1) / 15.1 * 3600};
+}
+
 /// Looks at every sample_step of the range. Nothing grows with it.
 void look_closely(const RoomStudy& study, Instant from, Instant to,
                   std::span<MissRecord* const> records) {
@@ -191,13 +251,8 @@ void look_closely(const RoomStudy& study, Instant from, Instant to,
         const Moment m = study.path().at(t);
         for (MissRecord* record : records)
             record->see(m);
+        t = t + std::floor(soonest_rise(m) / sample_step) * sample_step;
     }
-}
-
-/// The sun can't be up sooner: it gains less than 15.1 degrees of altitude an hour, and a degree is
-/// more than the air can lift it.
-Seconds soonest_rise(const Moment& m) {
-    return Seconds{std::max(0.0, -m.altitude_deg - 1) / 15.1 * 3600};
 }
 
 /// Over a long range the sun comes by the same way again and again: it is sampled coarsely, and
@@ -241,6 +296,16 @@ void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRe
 
 }  // namespace
 
+double Shortfall::change() const noexcept {
+    return std::abs(is - wanted) * (of == Of::coverage ? 100 : 1);
+}
+
+bool is_nearer(const NearestMiss& a, const NearestMiss& b) noexcept {
+    if (a.at.has_value() != b.at.has_value()) return a.at.has_value();
+    if (a.change != b.change) return a.change < b.change;
+    return a.coverage > b.coverage;
+}
+
 std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, Instant to,
                                         const KeySettings& settings,
                                         const std::vector<KeyInterval>& found) {
@@ -263,8 +328,10 @@ std::vector<NearestMiss> nearest_misses(const RoomStudy& study, Instant from, In
         }
     });
     search(study, from, to, records);
-    for (const MissRecord& record : records)
+    for (MissRecord& record : records) {
+        record.refine(from, to);
         out.push_back(record.told());
+    }
     std::stable_sort(out.begin(), out.end(),
                      [](const NearestMiss& a, const NearestMiss& b) { return a.mark < b.mark; });
     return out;

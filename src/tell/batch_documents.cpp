@@ -10,6 +10,7 @@
 #include "day_document.hpp"
 #include "document.hpp"
 #include "exterior_documents.hpp"
+#include "key_sentences.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/version.hpp"
 #include "room_documents.hpp"
@@ -98,6 +99,13 @@ constexpr std::array key_columns{"location",
                                  "altitude_start_deg",
                                  "altitude_end_deg",
                                  "to_cover",
+                                 "miss_local",
+                                 "miss_utc",
+                                 "miss_coverage",
+                                 "miss_altitude_deg",
+                                 "miss_key_angle_deg",
+                                 "miss_fails_by",
+                                 "miss",
                                  "questions"};
 
 CsvRow start_record(const BatchSubject& subject, const std::string& name) {
@@ -126,18 +134,53 @@ std::string windows_to_cover(const study::KeyInterval& interval, const room::Roo
     return out;
 }
 
-std::string key_record(const BatchSubject& subject, const study::KeyInterval* interval,
+/// The columns of a near miss, or as many without anything.
+void add_miss(CsvRow& r, const study::NearestMiss* miss, const study::RoomStudy& study) {
+    constexpr int columns = 7;
+    if (miss == nullptr) {
+        for (int i = 0; i < columns; ++i)
+            r.none();
+        return;
+    }
+    if (miss->at) {
+        r.local(*miss->at, study.location().site.zone).utc(*miss->at);
+        r.number(miss->coverage, 4).number(miss->altitude_deg, 2);
+    } else {
+        r.none().none().none().none();
+    }
+    miss->key_angle_deg ? r.number(*miss->key_angle_deg, 2) : r.none();
+    r.text(edge_words(miss->edge, study.room()));
+    r.text(miss->at ? miss->reason + "; " + miss_figures(*miss) : miss->reason);
+}
+
+/// Why no interval of a place fits, without one.
+std::string record_without_key(const BatchSubject& subject, const study::KeyChoice& choice,
+                               const study::RoomStudy& study) {
+    const room::Room& room = study.room();
+    CsvRow r = start_record(subject, study.location().site.name);
+    r.text("no").text(choice.why_not);
+    if (const auto& miss = choice.miss) {
+        r.text(room.marks[miss->mark].name);
+        r.text(miss->camera ? room.cameras[*miss->camera].name : "");
+        r.text(room.windows[miss->window].name);
+    } else {
+        r.none().none().none();
+    }
+    constexpr std::size_t first = 9, after = 26;
+    static_assert(key_columns[first] == std::string_view{"start_local"} &&
+                  key_columns[after] == std::string_view{"miss_local"});
+    for (std::size_t i = first; i < after; ++i)
+        r.none();
+    add_miss(r, choice.miss ? &*choice.miss : nullptr, study);
+    return r.text(questions_of(subject)).line();
+}
+
+std::string key_record(const BatchSubject& subject, const study::KeyInterval& k,
                        const std::string& why_not, const study::RoomStudy& study) {
     const site::Site& site = study.location().site;
     const room::Room& room = study.room();
     CsvRow r = start_record(subject, site.name);
     r.text(why_not.empty() ? "yes" : "no").text(why_not);
-    if (interval == nullptr) {
-        for (std::size_t i = 6; i + 1 < key_columns.size(); ++i)
-            r.none();
-        return r.text(questions_of(subject)).line();
-    }
-    const study::KeyInterval& k = *interval;
     r.text(room.marks[k.mark].name);
     r.text(k.camera ? room.cameras[*k.camera].name : "").text(room.windows[k.window].name);
     if (k.span)
@@ -162,7 +205,9 @@ std::string key_record(const BatchSubject& subject, const study::KeyInterval* in
         r.number(k.altitude_deg[0], 2).number(k.altitude_deg[1], 2);
     else
         r.none().none();
-    return r.text(windows_to_cover(k, room)).text(questions_of(subject)).line();
+    r.text(windows_to_cover(k, room));
+    add_miss(r, nullptr, study);
+    return r.text(questions_of(subject)).line();
 }
 
 constexpr std::array exterior_columns{"location",
@@ -203,6 +248,7 @@ std::string key_json_line(const BatchSubject& subject, const study::KeyChoice& c
     for (const study::KeyInterval& interval : choice.fitting)
         line["intervals"].push_back(json_of(interval, study));
     line["nearest"] = choice.nearest ? json_of(*choice.nearest, study) : Json();
+    line["nearest_miss"] = choice.miss ? json_of(*choice.miss, study) : Json();
     return line_of(line);
 }
 
@@ -229,11 +275,11 @@ std::string key_csv_head() {
 std::string key_csv_records(const BatchSubject& subject, const study::KeyChoice& choice,
                             const study::RoomStudy& study) {
     if (!choice.fits())
-        return key_record(subject, choice.nearest ? &*choice.nearest : nullptr, choice.why_not,
-                          study);
+        return choice.nearest ? key_record(subject, *choice.nearest, choice.why_not, study)
+                              : record_without_key(subject, choice, study);
     std::string out;
     for (const study::KeyInterval& interval : choice.fitting)
-        out += key_record(subject, &interval, {}, study);
+        out += key_record(subject, interval, {}, study);
     return out;
 }
 

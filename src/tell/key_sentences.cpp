@@ -64,6 +64,45 @@ std::string told_span(const study::Span& span, const site::Zone& zone) {
     return offsets == words::offset_at(noon, zone) ? clock : fmt::format("{} ({})", clock, offsets);
 }
 
+namespace {
+
+struct Figure {
+    std::string value, wanted;  ///< "74" and " for 70"; nothing is wanted of one that is met
+};
+
+/// As few decimals as tell it from what is wanted: never "70 for 70".
+/// @param value  a share in percent, which is rounded down
+Figure figure(double value, study::Shortfall::Of of, const study::NearestMiss& miss) {
+    const bool is_share = of == study::Shortfall::Of::coverage;
+    const auto rounded = [&](double power) {
+        return (is_share ? std::floor(value * power) : std::round(value * power)) / power;
+    };
+    const auto lacks = std::ranges::find(miss.shortfalls, of, &study::Shortfall::of);
+    if (lacks == miss.shortfalls.end()) return {fmt::format("{:.0f}", rounded(1)), {}};
+    const double wanted = lacks->wanted * (is_share ? 100 : 1);
+    int decimals = 0;
+    while (decimals < 3 && rounded(std::pow(10, decimals)) == wanted)
+        ++decimals;
+    return {fmt::format("{:.{}f}", rounded(std::pow(10, decimals)), decimals),
+            fmt::format(" for {:g}", wanted)};
+}
+
+}  // namespace
+
+std::string miss_figures(const study::NearestMiss& miss) {
+    using Of = study::Shortfall::Of;
+    const Figure lit = figure(100 * miss.coverage, Of::coverage, miss);
+    std::string text =
+        miss.coverage > 0 ? lit.value + " % lit" + lit.wanted + ", " : "mark not lit, ";
+    const Figure sun = figure(miss.altitude_deg, Of::altitude, miss);
+    text += "sun " + sun.value + " high" + sun.wanted;
+    if (miss.key_angle_deg) {
+        const Figure angle = figure(*miss.key_angle_deg, Of::key_angle, miss);
+        text += ", key angle " + angle.value + angle.wanted;
+    }
+    return text;
+}
+
 std::string miss_in_words(const study::NearestMiss& miss, const room::Room& room,
                           const site::Zone& zone, bool with_date) {
     std::string text = who(room, miss.window, miss.mark, miss.camera);
@@ -73,11 +112,7 @@ std::string miss_in_words(const study::NearestMiss& miss, const room::Room& room
                       " on {} at {} ({}): ", words::short_date(site::local_date(*miss.at, zone)),
                       site::whole_minutes(*miss.at, zone), words::offset_at(*miss.at, zone))
                 : fmt::format(" at {}: ", site::whole_minutes(*miss.at, zone));
-    text += miss.reason + ';';
-    if (miss.coverage >= 0.01)
-        text += fmt::format(" {:.0f} % of the mark lit,", std::floor(100 * miss.coverage));
-    text += fmt::format(" sun {:.0f} high", miss.altitude_deg);
-    if (miss.key_angle_deg) text += fmt::format(", key angle {:.0f}", *miss.key_angle_deg);
+    text += miss.reason + "; " + miss_figures(miss);
     if (miss.centre)
         text += fmt::format("; the mark's centre alone would hold {}",
                             words::in_minutes(words::clock_length(*miss.centre)));
@@ -115,12 +150,7 @@ std::string remedy(const study::NearestMiss& miss, const room::Room& room) {
 }
 
 const study::NearestMiss* nearest(const std::vector<study::NearestMiss>& misses) {
-    const auto rank = [](const study::NearestMiss& m) {
-        return std::tuple{m.centre.has_value(), m.at.has_value(), m.coverage};
-    };
-    const auto best =
-        std::max_element(misses.begin(), misses.end(),
-                         [&](const auto& a, const auto& b) { return rank(a) < rank(b); });
+    const auto best = std::min_element(misses.begin(), misses.end(), study::is_nearer);
     return best == misses.end() ? nullptr : &*best;
 }
 

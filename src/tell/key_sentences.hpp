@@ -39,8 +39,12 @@ namespace keyhour::tell {
     return key.span ? *key.span : key.possible;
 }
 
-/// "press window on type case, camera A at 09:30: sun too high: the head cuts it off; 69 % of the
-/// mark lit, key angle 112".
+/// "98 % lit, sun 33 high, key angle 74 for 70": what was wanted stands with what misses it.
+/// @pre miss.at holds
+[[nodiscard]] std::string miss_figures(const study::NearestMiss& miss);
+
+/// "press window on type case, camera A at 09:30: sun too high: the head cuts it off; 69 % lit for
+/// 95, sun 51 high, key angle 62".
 /// @param with_date  where the question was about more than one
 [[nodiscard]] std::string miss_in_words(const study::NearestMiss& miss, const room::Room& room,
                                         const site::Zone& zone, bool with_date);

@@ -139,6 +139,22 @@ Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study) 
     return j;
 }
 
+namespace {
+
+const char* name(study::Shortfall::Of of) {
+    switch (of) {
+        case study::Shortfall::Of::coverage:
+            return "coverage";
+        case study::Shortfall::Of::altitude:
+            return "altitude_deg";
+        case study::Shortfall::Of::key_angle:
+            return "key_angle_deg";
+    }
+    return "";
+}
+
+}  // namespace
+
 Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study) {
     const room::Room& room = study.room();
     Json j;
@@ -153,6 +169,10 @@ Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study) {
     j["centre_hold_min"] =
         miss.centre ? Json(rounded(miss.centre->length().count() / 60, 5)) : Json();
     j["fails_by"] = edge(miss.edge, room);
+    j["shortfalls"] = Json::array();
+    for (const study::Shortfall& s : miss.shortfalls)
+        j["shortfalls"].push_back(
+            {{"setting", name(s.of)}, {"is", rounded(s.is)}, {"wanted", rounded(s.wanted)}});
     return j;
 }
 

@@ -52,6 +52,8 @@ std::string faults_of(const std::string& line) {
         wrapped["date"] = "2026-01-01";
         wrapped["intervals"] = document["intervals"];
         if (!document["nearest"].is_null()) wrapped["intervals"].push_back(document["nearest"]);
+        if (!document["nearest_miss"].is_null())
+            wrapped["without"].push_back(document["nearest_miss"]);
         faults += schema_faults("key", wrapped.dump());
     } else if (document["question"] == "day") {
         for (const char* member :
@@ -105,7 +107,7 @@ TEST_CASE("every form of batch says the same and keeps to its form", "[cli]") {
     CHECK(holds(csv.out, "\r\n"));
     const std::size_t columns = static_cast<std::size_t>(std::count(
         csv.out.begin(), csv.out.begin() + static_cast<std::ptrdiff_t>(csv.out.find('\r')), ','));
-    CHECK(columns == 26);
+    CHECK(columns == 33);
     const Outcome bare = batch({KEYHOUR_LOCATIONS, "--csv", "--no-header"}, february);
     CHECK(csv.out.substr(csv.out.find('\n') + 1) == bare.out);
     const Outcome day = batch({KEYHOUR_LOCATIONS, "--ask", "day", "--json"}, february);
@@ -157,6 +159,58 @@ TEST_CASE("criteria leave places out, or say by how much they miss", "[cli]") {
     CHECK(holds(hours.out, "\"ends_by\":null"));
     for (const std::string& line : lines_of(hours.out))
         CHECK(faults_of(line).empty());
+}
+
+TEST_CASE("a place without a key names the near miss that key names", "[cli]") {
+    const struct {
+        const char *place, *date;
+        Arguments settings;
+    } asked[] = {{"tallow-lane", "2026-06-21", {}},
+                 {"tallow-lane", "2026-02-17", {"--key-angle", "25,28"}},
+                 {"flax-road", "2026-02-17", {}},
+                 {"sundet", "2026-02-18", {"--altitude", "30,55"}}};
+    for (const auto& [place, date, settings] : asked) {
+        CAPTURE(place, date);
+        const Arguments on{example(place), "--date", date};
+        Arguments key{"key"};
+        key.insert(key.end(), on.begin(), on.end());
+        key.insert(key.end(), settings.begin(), settings.end());
+        const std::string page = flat(run_program(key).out);
+        key.insert(key.end(), {"--json", "--no-light"});
+        const auto without = member(nlohmann::json::parse(run_program(key).out), "without");
+        Arguments more = settings;
+        more.push_back("--json");
+        const Outcome json = batch(on, more);
+        CHECK(faults_of(json.out).empty());
+        const auto miss = member(nlohmann::json::parse(json.out), "nearest_miss");
+        CHECK(std::find(without.begin(), without.end(), miss) != without.end());
+        // Word for word, down to the figures.
+        const std::size_t begin = page.find(": ", page.find(" nearest: ") + 10) + 2;
+        std::string words = page.substr(begin, page.find(" to change: ") - begin);
+        words = words.substr(0, words.find("; the mark's centre alone"));
+        CHECK(holds(words, miss["reason"].get<std::string>()));
+        CHECK(tells(batch(on, settings).out, "; NO: no clean key; nearest: " + words + ' '));
+        more.back() = "--csv";
+        const std::string csv = batch(on, more).out;
+        CHECK(holds(csv, ",\"" + words + "\","));
+    }
+}
+
+TEST_CASE("the near miss of a range is that of its best date", "[cli]") {
+    const Arguments june{example("tallow-lane"), "--from", "2026-06-01", "--to", "2026-06-10"};
+    const auto range = member(nlohmann::json::parse(batch(june, {"--per", "range", "--json"}).out),
+                              "nearest_miss");
+    const auto lacks = [](const nlohmann::json& miss) {
+        double sum = 0;
+        for (const auto& s : miss["shortfalls"])
+            sum += std::abs(s["is"].get<double>() - s["wanted"].get<double>()) *
+                   (s["setting"] == "coverage" ? 100 : 1);
+        return sum;
+    };
+    double least = 1e9;
+    for (const std::string& line : lines_of(batch(june, {"--json"}).out))
+        least = std::min(least, lacks(member(nlohmann::json::parse(line), "nearest_miss")));
+    CHECK(lacks(range) == Approx(least).margin(1e-3));
 }
 
 TEST_CASE("the best of a range and the best of all places are found", "[cli]") {

@@ -93,6 +93,74 @@ TEST_CASE("what does not fit says by how much", "[study]") {
     CHECK(press.on(february, criteria).why_not == "sure 56 min, 60 wanted");
 }
 
+TEST_CASE("a key outside of the hours wanted is named", "[study]") {
+    const Press press;
+    const study::Span whole = *press.on(february).fitting.front().span;
+    study::KeyCriteria criteria;
+    criteria.latest_end = std::chrono::hours{9};
+    auto none = press.on(february, criteria);
+    REQUIRE(none.nearest);
+    CHECK(none.nearest->span->from == whole.from);
+    // A shorter one within the hours is nearer, though it is too short.
+    study::KeyChoice short_one;
+    short_one.nearest = none.nearest;
+    short_one.nearest->span->to = whole.from + Seconds{300};
+    short_one.why_not = "hold 5 min, 30 wanted";
+    study::add_choice(none, short_one, false);
+    CHECK(none.why_not == "hold 5 min, 30 wanted");
+}
+
+namespace {
+
+/// What settings would have to change by, degrees and percent, for the mark at an instant.
+double change_at(const study::RoomStudy& room, const study::KeySettings& wanted, std::size_t mark,
+                 std::size_t camera, std::size_t window, Instant t) {
+    const study::Moment m = room.path().at(t);
+    if (m.above_skyline_deg <= 0 || m.altitude_deg <= 0) return 1e9;
+    const room::Point3 sun = room.sun(m);
+    if (room.scene().in_front(window, sun) <= 0) return 1e9;
+    const double lit = room.scene().coverage(mark, window, sun);
+    if (lit <= 0) return 1e9;
+    const auto off = [](double value, const double(&limits)[2]) {
+        return std::max({0.0, limits[0] - value, value - limits[1]});
+    };
+    const room::Camera& seen_by = room.room().cameras[camera];
+    const double angle = std::abs(room::key_angle(room.room(), seen_by, sun).in_degrees());
+    return 100 * std::max(0.0, wanted.coverage - lit) + off(m.altitude_deg, wanted.altitude_deg) +
+           off(angle, wanted.key_angle_deg) + (room::in_frame(room.room(), seen_by, sun) ? 180 : 0);
+}
+
+}  // namespace
+
+TEST_CASE("a near miss needs the smallest change of settings of any second", "[study]") {
+    const Press press;
+    for (const site::LocalDate date : {2026_y / 2 / 17, 2026_y / 11 / 20}) {
+        const auto kept = press.on(date);
+        REQUIRE(kept.fits());
+        const study::KeyInterval& key = kept.fitting.front();
+        REQUIRE(key.camera);
+        study::KeySettings wanted;  // half a degree below the least that the hold has
+        wanted.key_angle_deg[0] = 0;
+        wanted.key_angle_deg[1] = std::min(key.key_angle_deg[0], key.key_angle_deg[1]) - 0.5;
+        wanted.mark = press.room.room().marks[key.mark].name;
+        wanted.window = press.room.room().windows[key.window].name;
+        const site::Zone& zone = press.location.site.zone;
+        const Instant from = zone.start_of(date), to = zone.start_of(site::next_day(date));
+        double least = 1e9;
+        for (Instant t = from; t < to; t = t + Seconds{5})
+            least = std::min(least,
+                             change_at(press.room, wanted, key.mark, *key.camera, key.window, t));
+        study::KeyChoice choice;
+        study::add_miss(press.room, std::vector{date}, wanted, choice);
+        REQUIRE(choice.miss);
+        CAPTURE(site::iso_date(date), least, choice.miss->reason);
+        CHECK(choice.miss->change == Approx(least).margin(0.02));
+        CHECK(choice.miss->change <= 0.51);
+        CHECK(change_at(press.room, wanted, key.mark, *key.camera, key.window, *choice.miss->at) ==
+              Approx(choice.miss->change).margin(1e-6));
+    }
+}
+
 TEST_CASE("a level wanted is that of the weaker end", "[study]") {
     const Press press;
     const auto whole = press.on(february);

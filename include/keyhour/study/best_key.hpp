@@ -29,6 +29,8 @@ struct KeyCriteria {
 struct KeyChoice {
     std::vector<KeyInterval> fitting;    ///< best first
     std::optional<KeyInterval> nearest;  ///< the best of the others, if none fits
+    bool is_outside_hours = false;       ///< no part of `nearest` lies within the hours wanted
+    std::optional<NearestMiss> miss;     ///< where there is no interval at all: see add_miss
     std::string why_not;                 ///< why none fits; empty if one does
 
     [[nodiscard]] bool fits() const { return !fitting.empty(); }
@@ -50,6 +52,12 @@ struct DateChoice {
 /// Fills in what is told about the intervals beside their times; an end cut by the hours wanted
 /// names no edge. Costs more than the search: only for what is shown.
 void describe(const RoomStudy& study, const KeySettings& settings, KeyChoice& choice);
+
+/// Of a choice without any interval says what came nearest on the dates, or keeps the nearer one
+/// that it says already; nothing else needs it, and a date of it costs as much as finding its keys.
+/// @param dates  as for key_choices
+void add_miss(const RoomStudy& study, std::span<const site::LocalDate> dates,
+              const KeySettings& settings, KeyChoice& choice);
 
 /// Adds a later date's choice to that of earlier ones.
 /// @param keep_all  all that fit, not only the best

@@ -46,7 +46,17 @@ struct KeyInterval {
     [[nodiscard]] Seconds sure_hold() const { return sure ? sure->length() : Seconds{0}; }
 };
 
-/// Why a window gives no clean key at a mark in a span of time, and what came nearest.
+/// A setting that what came nearest to a clean key does not meet.
+struct Shortfall {
+    enum class Of { coverage, altitude, key_angle } of = Of::coverage;
+    double is = 0, wanted = 0;  ///< coverage 0..1, else degrees; `wanted` is the limit missed
+    /// By which the setting would have to change: degrees, or percent of the mark.
+    [[nodiscard]] double change() const noexcept;
+};
+
+/// Why a window gives no clean key at a mark in a span of time, and what came nearest: the instant,
+/// of those at which the sun lights some of the mark, that needs the smallest change of settings, a
+/// degree counting as a percent of the mark; else where its light passes nearest.
 struct NearestMiss {
     std::size_t mark = 0;
     std::optional<std::size_t> camera;
@@ -57,8 +67,13 @@ struct NearestMiss {
     double coverage = 0;         ///< there
     double altitude_deg = 0;
     std::optional<double> key_angle_deg;
-    room::LimitingEdge edge;  ///< what failed
+    room::LimitingEdge edge;            ///< what failed
+    std::vector<Shortfall> shortfalls;  ///< the greatest change first; none: no setting fails
+    double change = 0;                  ///< of all settings together; of one in frame 180 more
 };
+
+/// Would a smaller change of settings do for `a`? One that the sun never entered comes last.
+[[nodiscard]] bool is_nearer(const NearestMiss& a, const NearestMiss& b) noexcept;
 
 /// Intervals that start in from <= t < to, best first: longest sure hold, longest hold, earliest.
 /// They may run past `to` by a day. What is told about each is left to `describe`, which costs more
