@@ -14,7 +14,7 @@ std::optional<PatchContrast> contrast(const RoomStudy& study, const KeyInterval&
     for (const room::Patch& patch : study.scene().patches(k.window, sun))
         if (patch.surface == behind)
             return patch_contrast(study.room(), patch, light.windows[k.window].beam_lx,
-                                  light.fill_lx.likely, sun);
+                                  light.given_back_lx.likely, sun);
     return std::nullopt;
 }
 

@@ -153,6 +153,9 @@ private:
             light_->at(q_.mark, out_.wish.window, study_.path().at(*q_.room_light_at));
         out_.room_key_side_lx = now.key_lx.likely;
         out_.room_fill_lx = now.fill_lx.likely;
+        // Through other windows the sun comes from elsewhere than this key.
+        for (std::size_t w = 0; w < now.windows.size(); ++w)
+            if (w != out_.wish.window) out_.room_fill_lx += now.windows[w].direct_lx;
     }
 
     void describe(const StandPlace& place) {

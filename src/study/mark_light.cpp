@@ -6,15 +6,16 @@
 #include <numbers>
 #include <utility>
 
-#include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/light/glass.hpp"
 #include "keyhour/light/lighting_ratio.hpp"
 #include "keyhour/light/overcast.hpp"
 #include "keyhour/study/spot_light.hpp"
+#include "outside_light.hpp"
 #include "radians.hpp"
 #include "room/vectors.hpp"
 #include "room_surfaces.hpp"
 #include "sky_shape.hpp"
+#include "window_shares.hpp"
 
 namespace keyhour::study {
 
@@ -42,127 +43,11 @@ struct SpherePart {
     double left, right, low, high;
 };
 
-/// What the outside shines with at one instant: illuminances on a level plane.
-struct Outside {
-    double direct_normal_lx = 0;
-    double blue_lx = 0, grey_lx = 0;  ///< of sky with the clear sky's gradation, and the cloud's
-    double global_lx = 0;
-    [[nodiscard]] double diffuse_lx() const { return blue_lx + grey_lx; }
-};
-
-/// Light for one unit of each of those: geometry alone.
-struct Shares {
-    double direct = 0, blue = 0, grey = 0, ground = 0, building = 0;
-    [[nodiscard]] double ground_lx(const Outside& o) const {
-        constexpr double half_the_sky = 0.5;
-        return ground_reflectance / pi *
-               (ground * o.global_lx + building * half_the_sky * o.diffuse_lx());
-    }
-    [[nodiscard]] double direct_lx(const Outside& o) const { return direct * o.direct_normal_lx; }
-    [[nodiscard]] double sky_lx(const Outside& o) const {
-        return blue * o.blue_lx + grey * o.grey_lx;
-    }
-};
-
-/// Everything about one window and instant that does not depend on the air.
-struct WindowShares {
-    Shares mark, entering;
-    double coverage = 0, landing = 0;
-};
-
 /// What the room gives back, lx, by where it came from.
 struct Fill {
     double sun = 0, sky = 0, ground = 0, cloth = 0;
     [[nodiscard]] double total() const { return sun + sky + ground + cloth; }
 };
-
-/// Light added up with its colour.
-struct Mix {
-    light::Tristimulus sum;
-    void add(double lx, const light::Tristimulus& of) {
-        if (lx > 0 && of.Y > 0) sum = sum + (lx / of.Y) * of;
-    }
-    [[nodiscard]] std::optional<double> kelvin() const {
-        constexpr double weakest_coloured_lx = 1;
-        if (sum.Y < weakest_coloured_lx) return {};
-        return light::colour_temperature(light::chromaticity(sum)).kelvin;
-    }
-};
-
-struct Colours {
-    light::Tristimulus direct, sky, both;  ///< both: on a level plane
-    explicit Colours(const light::SkyLevels& l, double sine_altitude)
-        : direct{l.direct}, sky{l.sky}, both{std::max(0.0, sine_altitude) * l.direct + l.sky} {}
-};
-
-/// What has come through the glass, before any cover.
-Entering arriving(const WindowShares& shares, const Outside& outside) {
-    return {.sun_lm = shares.entering.direct_lx(outside),
-            .sky_lm = shares.entering.sky_lx(outside),
-            .ground_lm = shares.entering.ground_lx(outside),
-            .landing = shares.landing};
-}
-
-/// What has passed the cover.
-Entering entering(const WindowShares& shares, const Outside& outside, room::Cover cover) {
-    const Entering in = arriving(shares, outside);
-    switch (cover) {
-        case room::Cover::blackout:
-            return {};
-        case room::Cover::sheer:
-            return {.cloth_lm = sheer_transmittance * in.total_lm()};
-        case room::Cover::open:
-            break;
-    }
-    return in;
-}
-
-Outside clear_outside(const light::SkyLevels& l) {
-    return {l.direct_normal_lx, l.diffuse_horizontal_lx, 0, l.global_horizontal_lx};
-}
-
-Outside overcast_outside(double lx) {
-    return {0, 0, lx, lx};
-}
-
-/// Half of the sky's light has the gradation of the blue sky, half that of the cloud.
-Outside mean_outside(const light::SkyLevels& l) {
-    const double half = l.diffuse_horizontal_lx / 2;
-    return {l.direct_normal_lx, half, half, l.global_horizontal_lx};
-}
-
-/// What the outside may be: the second is the likely one.
-struct Outsides {
-    std::array<Outside, 5> all{};
-    std::size_t count = 0;
-    static constexpr std::size_t likely = 1;
-};
-
-/// The clear sky over the neighbouring airs.
-struct ClearSkies {
-    light::SkyLevels clearer, likely, hazier;
-};
-
-Outsides outsides_of(const ClearSkies& clear, const light::SkyState& state, light::Cloud cloud) {
-    const double closed_lx = light::overcast_horizontal_lx(state.true_altitude);
-    const Outside clearer = clear_outside(clear.clearer), likely = clear_outside(clear.likely),
-                  hazier = clear_outside(clear.hazier);
-    switch (cloud) {
-        case light::Cloud::none:
-            return {{clearer, likely, hazier}, 3};
-        case light::Cloud::mean:
-            return {{overcast_outside(closed_lx),
-                     mean_outside(light::under_cloud(clear.likely, state, cloud)), clearer, likely,
-                     hazier},
-                    5};
-        case light::Cloud::overcast:
-            break;
-    }
-    constexpr double one_stop = 2;
-    return {{overcast_outside(closed_lx / one_stop), overcast_outside(closed_lx),
-             overcast_outside(closed_lx * one_stop)},
-            3};
-}
 
 }  // namespace
 
@@ -404,11 +289,12 @@ void add_cloth(Mix& mix, const Colours& colours, double cloth, const Entering& a
     mix.add(share * arriving.ground_lm, colours.both);
 }
 
-void add_key(Mix& mix, const Colours& colours, const WindowLight& key, const Entering& arriving) {
-    mix.add(key.direct_lx, colours.direct);
-    mix.add(key.sky_lx, colours.sky);
-    mix.add(key.ground_lx, colours.both);
-    add_cloth(mix, colours, key.cloth_lx, arriving);
+/// What a window gives the mark beside direct sun.
+void add_diffuse(Mix& mix, const Colours& colours, const WindowLight& of,
+                 const Entering& arriving) {
+    mix.add(of.sky_lx, colours.sky);
+    mix.add(of.ground_lx, colours.both);
+    add_cloth(mix, colours, of.cloth_lx, arriving);
 }
 
 void add_fill(Mix& mix, const Colours& colours, const Fill& fill, const Entering& arriving) {
@@ -440,7 +326,7 @@ light::Band band_of(std::span<const double> values) {
 
 /// Key to fill over the airs, which change both at once.
 std::optional<light::Band> stops_of(std::span<const double> key, std::span<const double> fill) {
-    std::array<double, 5> stops{};
+    std::array<double, Outsides::most> stops{};
     for (std::size_t i = 0; i < key.size(); ++i) {
         if (key[i] <= 0 || fill[i] <= 0) return {};
         stops[i] = light::KeyAndFill{key[i], fill[i]}.stops(light::RatioConvention::key_to_fill);
@@ -465,19 +351,25 @@ MarkLight RoomLight::Prepared::light(std::optional<std::size_t> mark, std::size_
                                      const Outsides& outsides,
                                      const std::vector<room::Cover>& covers) const {
     MarkLight out;
-    std::array<double, 5> key{}, fill{};
+    std::array<double, Outsides::most> key{}, given_back{}, beside{}, fill{};
     for (std::size_t i = 0; i < outsides.count; ++i) {
         const Outside& outside = outsides.all[i];
-        key[i] = light_on_mark(mark, key_window, shares[key_window], outside, covers[key_window])
-                     .total_lx();
-        for (std::size_t w = 0; w < shares.size(); ++w)
-            fill[i] += fill_from(w, entering(shares[w], outside, covers[w])).total();
+        for (std::size_t w = 0; w < shares.size(); ++w) {
+            const WindowLight here = light_on_mark(mark, w, shares[w], outside, covers[w]);
+            if (w == key_window)
+                key[i] = here.total_lx();
+            else
+                beside[i] += here.diffuse_lx();
+            given_back[i] += fill_from(w, entering(shares[w], outside, covers[w])).total();
+        }
+        fill[i] = given_back[i] + beside[i];
     }
-    const auto keys = std::span{key}.first(outsides.count);
-    const auto fills = std::span{fill}.first(outsides.count);
-    out.key_lx = band_of(keys);
-    out.fill_lx = band_of(fills);
-    out.key_to_fill_stops = stops_of(keys, fills);
+    const std::size_t n = outsides.count;
+    out.key_lx = band_of(std::span{key}.first(n));
+    out.given_back_lx = band_of(std::span{given_back}.first(n));
+    out.other_windows_lx = band_of(std::span{beside}.first(n));
+    out.fill_lx = band_of(std::span{fill}.first(n));
+    out.key_to_fill_stops = stops_of(std::span{key}.first(n), std::span{fill}.first(n));
     out.windows.reserve(shares.size());
     out.entering.reserve(shares.size());
     const Outside& as_likely = outsides.all[Outsides::likely];
@@ -495,9 +387,12 @@ void RoomLight::Prepared::colour(MarkLight& light, std::size_t key_window,
     if (!levels.sky_kelvin) return;  // the sun is down: no model of the sky's colour
     const Colours colours{levels, sine_altitude};
     Mix key, fill;
-    add_key(key, colours, light.windows[key_window], arriving(shares[key_window], outside));
-    for (std::size_t w = 0; w < shares.size(); ++w)
-        add_fill(fill, colours, fill_from(w, light.entering[w]), arriving(shares[w], outside));
+    key.add(light.windows[key_window].direct_lx, colours.direct);
+    for (std::size_t w = 0; w < shares.size(); ++w) {
+        const Entering in = arriving(shares[w], outside);
+        add_diffuse(w == key_window ? key : fill, colours, light.windows[w], in);
+        add_fill(fill, colours, fill_from(w, light.entering[w]), in);
+    }
     light.key_kelvin = key.kelvin();
     light.fill_kelvin = fill.kelvin();
     light.mix_kelvin = Mix{key.sum + fill.sum}.kelvin();

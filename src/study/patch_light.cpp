@@ -20,11 +20,11 @@ PatchLight patch_light(const RoomStudy& study, const RoomLight& light,
         out.marks.push_back({lit.key_window, std::move(lit.in_cases[0]), lit.in_cases[1].key_lx,
                              lit.in_cases[2].key_lx});
     if (instant.patches.empty()) return out;
-    // Beams and fill are the room's, the same from every mark.
+    // Beams and what is given back are the room's, the same from every mark.
     const MarkLight whole = out.marks.empty() ? light.in_room(sun) : out.marks.front().clear;
     for (const WindowPatch& p : instant.patches)
         out.patches.push_back(patch_contrast(room, p.patch, whole.windows[p.window].beam_lx,
-                                             whole.fill_lx.likely, sun.toward));
+                                             whole.given_back_lx.likely, sun.toward));
     for (std::size_t w = 0; w < room.windows.size(); ++w)
         if (whole.windows[w].beam_lx > 0) {
             const auto beams = beams_in_haze(study.scene(), w, sun.toward);

@@ -116,6 +116,7 @@ Json json_of(const study::LitMark& at, const room::Room& room) {
     j["key_window"] = room.windows[at.key_window].name;
     j["key_lx"] = json_of(m.key_lx, lx_decimals);
     j["fill_lx"] = json_of(m.fill_lx, lx_decimals);
+    j["other_windows_lx"] = json_of(m.other_windows_lx, lx_decimals);
     j["key_to_fill_stops"] =
         m.key_to_fill_stops ? json_of(*m.key_to_fill_stops, stop_decimals) : Json();
     j["key_kelvin"] = figure(m.key_kelvin, kelvin_decimals);
@@ -167,15 +168,18 @@ Json json_of(const study::CameraSetting& camera) {
 void add_light(Json& j, const study::KeyLight* light, const study::CameraSetting& camera,
                const room::Room& room) {
     if (!light) {
-        for (const char* name : {"level_lx", "fill_lx", "key_to_fill_stops", "key_kelvin",
-                                 "key_to_fill_ratio", "key_plus_fill_to_fill_ratio", "fill_kelvin",
-                                 "mix_kelvin", "light_drift", "meter", "patch_over_unlit_wall",
-                                 "mean_cloud", "overcast", "with_sheer", "with_blackout", "haze"})
+        for (const char* name :
+             {"level_lx", "fill_lx", "other_windows_lx", "key_to_fill_stops", "key_kelvin",
+              "key_to_fill_ratio", "key_plus_fill_to_fill_ratio", "fill_kelvin", "mix_kelvin",
+              "light_drift", "meter", "patch_over_unlit_wall", "mean_cloud", "overcast",
+              "with_sheer", "with_blackout", "haze"})
             j[name] = nullptr;
         return;
     }
     const LightDrift& clear = light->clear;
     add_levels(j, clear);
+    j["other_windows_lx"] =
+        over_ends(clear.at_start.other_windows_lx, clear.at_end.other_windows_lx, lx_decimals);
     j["key_to_fill_ratio"] = ratios(clear, light::RatioConvention::key_to_fill);
     j["key_plus_fill_to_fill_ratio"] = ratios(clear, light::RatioConvention::key_plus_fill_to_fill);
     j["fill_kelvin"] =

@@ -75,13 +75,52 @@ TEST_CASE("random rooms swallow no more light than their windows let in", "[stud
             }
             // Everything but the first landing: swallowed at 1 - R all over the room.
             INFO("room " << i);
-            CHECK(m.fill_lx.likely * area_m2 * (1 - most_mean) <= entering_lm * (1 + 1e-9));
+            CHECK(m.given_back_lx.likely * area_m2 * (1 - most_mean) <= entering_lm * (1 + 1e-9));
             CHECK(m.key_lx.low >= 0);
             CHECK(m.fill_lx.low >= 0);
             CHECK(std::isfinite(m.key_lx.high));
             CHECK(std::isfinite(m.fill_lx.high));
         }
     }
+}
+
+TEST_CASE("mean cloud stays inside its own band, which overcast and clear sky lie in",
+          "[study][light]") {
+    // At a mark in the shade clouds that the sun lights give more than a clear or a closed sky: the
+    // mean once was the upper end of its own band there.
+    test::Dice dice{43};
+    const LightCase cases[] = {
+        {light::Cloud::mean}, {light::Cloud::overcast}, {light::Cloud::none}};
+    std::size_t shaded = 0, inside = 0;
+    for (int i = 0; i < 80; ++i) {
+        const site::Location location = random_location(dice);
+        const RoomStudy study{location, any_track()};
+        const RoomLight light{study};
+        SunNow sun = random_state(dice, *location.room);
+        if (dice.chance(0.2)) sun.over_skyline = false;
+        for (std::size_t w = 0; w < location.room->windows.size(); ++w) {
+            const auto in_cases = light.in_cases(0, w, sun, cases);
+            const MarkLight &mean = in_cases[0], &overcast = in_cases[1], &clear = in_cases[2];
+            if (clear.windows[w].direct_lx <= 0 && clear.key_lx.likely > 0) {
+                ++shaded;
+                inside += mean.key_lx.likely < mean.key_lx.high;
+            }
+            INFO("room " << i << ", window " << w << ", sun " << sun.toward.z);
+            const auto check = [](const light::Band& b, double closed, const light::Band& blue) {
+                CHECK(b.low <= std::min(closed, blue.low));
+                CHECK(b.high >= std::max(closed, blue.high));
+                CHECK(b.low <= b.likely);
+                CHECK(b.likely <= b.high);
+            };
+            check(mean.key_lx, overcast.key_lx.likely, clear.key_lx);
+            check(mean.fill_lx, overcast.fill_lx.likely, clear.fill_lx);
+            if (!mean.key_to_fill_stops) continue;
+            CHECK(mean.key_to_fill_stops->low <= mean.key_to_fill_stops->likely);
+            CHECK(mean.key_to_fill_stops->likely <= mean.key_to_fill_stops->high);
+        }
+    }
+    CHECK(shaded > 40);
+    CHECK(inside > shaded / 2);  // hazy air has no hazier neighbour
 }
 
 TEST_CASE("no more light enters a window than falls on it", "[study][light]") {

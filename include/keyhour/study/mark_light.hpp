@@ -39,7 +39,9 @@ struct WindowLight {
     double sky_lx = 0;     ///< sky seen past jambs, bars, objects, buildings and skyline
     double ground_lx = 0;  ///< land and buildings seen likewise
     double cloth_lx = 0;   ///< from a sheer: the cloth itself
-    [[nodiscard]] double total_lx() const { return direct_lx + sky_lx + ground_lx + cloth_lx; }
+    /// All but direct sun.
+    [[nodiscard]] double diffuse_lx() const { return sky_lx + ground_lx + cloth_lx; }
+    [[nodiscard]] double total_lx() const { return direct_lx + diffuse_lx(); }
 };
 
 /// What comes in through one window, lm, past glass, bars, reveal, buildings, skyline and cover.
@@ -61,7 +63,13 @@ struct MarkLight {
     /// alone: what the air does, not what the model misses (light/clear_sky.hpp, sky_band).
     light::Band key_lx;
     /// Given back by floor, walls and ceiling; a mean over the room, good to a factor 2: more near
-    /// the patch, less in a corner. Light of other windows is listed in `windows`, not added.
+    /// the patch, less in a corner.
+    light::Band given_back_lx;
+    /// Sky, ground and cloth of all other windows at the mark, each as a face turned to it gets it
+    /// and added up: for two windows at right angles up to 1.4 times what one face gets of both.
+    /// Their direct sun is left out: it comes from where the key's does, or is covered.
+    light::Band other_windows_lx;
+    /// What the key does not give: both of these together.
     light::Band fill_lx;
     /// Key to fill, log2(key / fill); nothing without both. As a ratio: light/lighting_ratio.hpp.
     std::optional<light::Band> key_to_fill_stops;
@@ -110,8 +118,10 @@ public:
     ///
     /// Overcast: a closed cloud (light/overcast.hpp), CIE type 1: a mean, which real cloud misses
     /// by a stop and more either way; low and high are that stop. Mean: an average over time, half
-    /// of the sky blue and the sun out half of the time; low is the closed cloud, high the clear
-    /// sky of the clearest air, as a moment has the whole beam or none.
+    /// of the sky blue and the sun out half of the time; low and high are the lowest and highest of
+    /// the closed cloud, the clear sky and this mean over the neighbouring airs, as a moment has
+    /// the whole beam or none. A mark in the shade has most from lit clouds: there the mean lies
+    /// above both the closed cloud's and the clear sky's light (light/overcast.hpp).
     /// @return  one for each case, in their order
     [[nodiscard]] std::vector<MarkLight> in_cases(std::size_t mark, std::size_t key_window,
                                                   const SunNow& sun,

@@ -24,7 +24,7 @@ struct PatchContrast {
 
 /// The window's own light of sky and ground is left out on both sides.
 /// @param beam_lx  direct sun in the room, square to its beam (WindowLight::beam_lx)
-/// @param fill_lx  what the room gives back (MarkLight::fill_lx)
+/// @param fill_lx  what the room gives back (MarkLight::given_back_lx)
 /// @return         nothing where the wall would be black
 [[nodiscard]] std::optional<PatchContrast> patch_contrast(const room::Room& room,
                                                           const room::Patch& patch, double beam_lx,
