@@ -185,11 +185,11 @@ private:
         const auto most = std::ranges::max_element(
             light_, {}, [](const study::DayLight& l) { return l.clear_lx.likely; });
         if (most == light_.end() || most->clear_lx.likely <= 0) return;
-        say(
-            fmt::format("brightest, open level ground at {}: {} clear sky, {} mean cloud, {} "
-                        "overcast",
-                        site::whole_minutes(most->at, zone_), words::level(most->clear_lx.likely),
-                        words::level(most->mean_cloud_lx), words::level(most->overcast_lx)));
+        say(fmt::format(
+            "brightest, open level ground at {}: {} clear sky, {} mean cloud, {} "
+            "overcast",
+            site::whole_minutes(most->at, zone_), words::level(most->clear_lx),
+            words::rough_level(most->mean_cloud_lx), words::rough_level(most->overcast_lx)));
     }
 
     void events() {
@@ -217,10 +217,9 @@ private:
             if (l.true_altitude_deg > darkest_deg)
                 out_.push_back(
                     {fmt::format("{:<17} {:>5.1f}  {:<8} {:<15} {:<8} {:<8} {}", when(l),
-                                 rounded(l.true_altitude_deg, 1), words::level(l.clear_lx.likely),
-                                 words::level_range(l.clear_lx.low, l.clear_lx.high),
-                                 words::level(l.mean_cloud_lx), words::level(l.overcast_lx),
-                                 kelvin(l.mix_kelvin)),
+                                 rounded(l.true_altitude_deg, 1), words::level(l.clear_lx),
+                                 words::spread(l.clear_lx), words::rough_level(l.mean_cloud_lx),
+                                 words::rough_level(l.overcast_lx), kelvin(l.mix_kelvin)),
                      0, 6});
         say("low to high: over the air's neighbouring classes and the published models. Mean "
             "cloud: an average over time, the sun out half of it; overcast: a mean, a stop and "

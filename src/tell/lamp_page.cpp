@@ -184,7 +184,7 @@ private:
         if (q_.room_light_at)
             say(fmt::format("room's own light {}: {} beside the key, fill {}",
                             clock(*q_.room_light_at), words::level(r_.room_key_side_lx),
-                            words::level(r_.room_fill_lx)));
+                            words::fill_level(r_.room_fill_lx)));
         else
             say("room's own light: taken as dark outside, all off");
     }
@@ -232,7 +232,7 @@ private:
         const light::KeyAndFill& v = r_.levels;
         say(fmt::format("{}, through {} on {}: key {}, fill that the room gives {}", sun_in_words(),
                         room_.windows[r_.wish.window].name, room_.marks[r_.wish.mark].name,
-                        words::level(v.key_lx), words::level(v.fill_lx)));
+                        words::level(v.key_lx), words::fill_level(v.fill_lx)));
     }
 
     void fill() {

@@ -30,8 +30,9 @@ std::string ratio_text(const study::LampReport& report) {
     const auto ratio = [&](light::RatioConvention convention) {
         return words::ratio(v.ratio(convention), v.ratio(convention));
     };
-    return fmt::format("key {} to fill {}: {:.1f} stops (key:fill {}; key plus fill:fill {})",
-                       words::level(v.key_lx), words::level(v.fill_lx), v.stops(key_to_fill),
+    return fmt::format("key {} to fill {}: {} (key:fill {}; key plus fill:fill {})",
+                       words::level(v.key_lx), words::fill_level(v.fill_lx),
+                       words::stops_over_fill(v.stops(key_to_fill), v.stops(key_to_fill)),
                        ratio(key_to_fill), ratio(key_plus_fill_to_fill));
 }
 
@@ -100,14 +101,14 @@ std::vector<std::string> lamp_light_lines(const study::LampReport& report,
         fmt::format("bare {}; glass passes {:.2f} at {:.0f} degrees", words::level(l.bare_lx),
                     l.transmittance, l.incidence.in_degrees());
     if (report.sun && report.sun->direct_lx > 0)
-        level += "; that sun " + words::level(report.sun->direct_lx);
+        level += "; that sun " + words::rough_level(report.sun->direct_lx);
     lines.push_back(level);
     lines.push_back(fmt::format(
         "the level falls by {:.2f} stop across the mark and {:.1f} from there to what is behind it "
         "(the sun: none); its rays spread by {:.1f} degrees across the mark",
         l.fall_off_across_mark_stops, l.fall_off_to_wall_stops, l.spread_across_mark.in_degrees()));
     lines.push_back(
-        fmt::format("the room gives back {} of the lamp's", words::level(l.given_back_lx)));
+        fmt::format("the room gives back {} of the lamp's", words::fill_level(l.given_back_lx)));
     if (report.levels.key_lx > 0 && report.levels.fill_lx > 0) lines.push_back(ratio_text(report));
     lines.push_back(colour_text(report, lamp));
     return lines;
@@ -122,7 +123,7 @@ std::vector<std::string> fill_lines(const study::LampReport& report,
     const study::FillAnswer& f = *report.fill;
     if (f.lamp_lx <= 0)
         return {head + fmt::format("not needed, the room gives {} and {} is wanted",
-                                   words::level(report.levels.fill_lx),
+                                   words::rough_level(report.levels.fill_lx),
                                    words::level(f.wanted_fill_lx))};
     std::vector<std::string> lines;
     lines.push_back(
@@ -132,7 +133,7 @@ std::vector<std::string> fill_lines(const study::LampReport& report,
                    (*f.distance_m > f.farthest_m ? ", farther than the room is deep: dim it" : "")
              : std::string{"it is not as bright at any distance"}) +
         fmt::format(": {} beside the {} that the room gives", words::level(f.lamp_lx),
-                    words::level(report.levels.fill_lx)));
+                    words::rough_level(report.levels.fill_lx)));
     if (!f.placed_m) return lines;
     std::string text = fmt::format("from its place, {} off: ", words::length(*f.placed_m, units));
     if (f.blocked)

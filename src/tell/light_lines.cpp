@@ -29,20 +29,19 @@ std::string kelvin_range(const std::optional<double>& from, const std::optional<
 std::string level_line(const study::LightDrift& drift) {
     const study::MarkLight &start = drift.at_start, &end = drift.at_end;
     const light::Band air = drift.air_alone();
-    std::string text =
-        fmt::format("at the mark {} (air alone: {}){}; fill {}{}",
-                    level_range(start.key_lx.likely, end.key_lx.likely),
-                    level_range(air.low, air.high), kelvin_range(start.key_kelvin, end.key_kelvin),
-                    level_range(start.fill_lx.likely, end.fill_lx.likely),
-                    kelvin_range(start.fill_kelvin, end.fill_kelvin));
+    std::string text = fmt::format("at the mark {} (air alone: {}){}; fill {}{}",
+                                   level_range(start.key_lx, end.key_lx), words::spread(air),
+                                   kelvin_range(start.key_kelvin, end.key_kelvin),
+                                   words::fill_range(start.fill_lx.likely, end.fill_lx.likely),
+                                   kelvin_range(start.fill_kelvin, end.fill_kelvin));
     if (start.key_to_fill_stops && end.key_to_fill_stops) {
         const auto ratio = [](const study::MarkLight& m) {
             return m.likely().ratio(light::RatioConvention::key_to_fill);
         };
-        text +=
-            fmt::format(": key to fill {} stops (key:fill {})",
-                        range(start.key_to_fill_stops->likely, end.key_to_fill_stops->likely, 1),
-                        words::ratio(ratio(start), ratio(end)));
+        text += fmt::format(
+            ": key to fill {} (key:fill {})",
+            words::stops_over_fill(start.key_to_fill_stops->likely, end.key_to_fill_stops->likely),
+            words::ratio(ratio(start), ratio(end)));
     }
     return text;
 }
@@ -79,18 +78,19 @@ std::string patch_line(const study::KeyLight& light, const room::Room& room) {
     const auto &a = light.patch_at_start, &b = light.patch_at_end;
     if (!a || !b) return {};
     const std::string from = room::words(a->surface, room), to = room::words(b->surface, room);
-    return fmt::format("patch on {} {} stops over an unlit wall",
+    return fmt::format("patch on {} {} over an unlit wall",
                        from == to ? from : from + ", later " + to,
-                       range(a->stops(), b->stops(), 1));
+                       words::stops_over_fill(a->stops(), b->stops()));
 }
 
-/// "mean cloud 12 klx, key to fill 5.1 stops"
+/// "mean cloud 12 klx (about 5 stops)"
 std::string case_text(std::string_view name, const study::LightDrift& d) {
-    std::string text =
-        fmt::format("{} {}", name, level_range(d.at_start.key_lx.likely, d.at_end.key_lx.likely));
+    std::string text = fmt::format("{} {}", name, level_range(d.at_start.key_lx, d.at_end.key_lx));
     if (d.at_start.key_to_fill_stops && d.at_end.key_to_fill_stops)
-        text += fmt::format(" ({} stops)", range(d.at_start.key_to_fill_stops->likely,
-                                                 d.at_end.key_to_fill_stops->likely, 1));
+        text += " (" +
+                words::stops_over_fill(d.at_start.key_to_fill_stops->likely,
+                                       d.at_end.key_to_fill_stops->likely) +
+                ")";
     return text;
 }
 
@@ -99,8 +99,8 @@ std::string case_line(const study::KeyLight& light) {
                        case_text("mean cloud", light.mean_cloud),
                        case_text("overcast", light.overcast),
                        case_text("a sheer in the window", light.with_sheer),
-                       level_range(light.with_blackout.at_start.fill_lx.likely,
-                                   light.with_blackout.at_end.fill_lx.likely));
+                       words::fill_range(light.with_blackout.at_start.fill_lx.likely,
+                                         light.with_blackout.at_end.fill_lx.likely));
 }
 
 }  // namespace
@@ -119,7 +119,7 @@ std::string haze_text(const study::BeamInHaze& beam, site::Units units) {
 
 std::string level_in_brief(const study::LightDrift& drift) {
     const study::MarkLight &start = drift.at_start, &end = drift.at_end;
-    std::string text = level_range(start.key_lx.likely, end.key_lx.likely) + " at the mark";
+    std::string text = level_range(start.key_lx, end.key_lx) + " at the mark";
     if (start.key_to_fill_stops && end.key_to_fill_stops) {
         const double middle =
             std::exp2((start.key_to_fill_stops->likely + end.key_to_fill_stops->likely) / 2);
@@ -134,8 +134,8 @@ std::string meter_line(const study::LightDrift& drift, const study::CameraSettin
         return light::ev_at_iso_100(lx, camera.exposure.meter_constant);
     };
     if (start.likely <= 0 || end.likely <= 0) return "meter: dark";
-    std::string text =
-        fmt::format("meter: EV {} at ISO 100", range(ev(start.likely), ev(end.likely), 1));
+    std::string text = fmt::format("meter: EV {} at ISO 100",
+                                   words::exposure_values(ev(start.likely), ev(end.likely)));
     if (!camera.is_given) return text;
     const std::string a = t_stop(light::t_number(start.likely, camera.exposure));
     const std::string b = t_stop(light::t_number(end.likely, camera.exposure));

@@ -143,8 +143,10 @@ private:
         if (a_.light && a_.light->patches[i])
             text += "; " + words::level(a_.light->patches[i]->patch_lx);
         say(text);
-        if (has(Detail::levels) && a_.light && a_.light->patches[i])
-            say(fmt::format("{:.1f} stops over an unlit wall", a_.light->patches[i]->stops()), 2);
+        if (has(Detail::levels) && a_.light && a_.light->patches[i]) {
+            const double stops = a_.light->patches[i]->stops();
+            say(words::stops_over_fill(stops, stops) + " over an unlit wall", 2);
+        }
         if (has(Detail::doubt))
             say("soft edge " + words::small_length(p.patch.edge_width_m, q_.recce.units), 2);
         if (has(Detail::corners)) corners(p.patch);
@@ -181,25 +183,25 @@ private:
         if (!a_.light) return say(fmt::format("mark {}: {}", room_.marks[mark].name, lit));
         const study::LitMark& at = a_.light->marks[mark];
         const study::MarkLight& m = at.clear;
-        std::string text =
-            fmt::format("mark {}: {}; {} through {}", room_.marks[mark].name, lit,
-                        words::level(m.key_lx.likely), room_.windows[at.key_window].name);
+        std::string text = fmt::format("mark {}: {}; {} through {}", room_.marks[mark].name, lit,
+                                       words::level(m.key_lx), room_.windows[at.key_window].name);
         if (m.key_to_fill_stops) {
             const double ratio = std::exp2(m.key_to_fill_stops->likely);
             text += ", key:fill " + words::ratio(ratio, ratio);
         }
         say(text);
         if (!has(Detail::levels)) return;
-        say(fmt::format("air alone: {}{}; fill {}{}",
-                        words::level_range(m.key_lx.low, m.key_lx.high), kelvin_text(m.key_kelvin),
-                        words::level(m.fill_lx.likely), kelvin_text(m.fill_kelvin)) +
+        say(fmt::format("air alone: {}{}; fill {}{}", words::spread(m.key_lx),
+                        kelvin_text(m.key_kelvin), words::fill_level(m.fill_lx.likely),
+                        kelvin_text(m.fill_kelvin)) +
                 (m.key_to_fill_stops
-                     ? fmt::format(", key to fill {:.1f} stops", m.key_to_fill_stops->likely)
+                     ? ", key to fill " + words::stops_over_fill(m.key_to_fill_stops->likely,
+                                                                 m.key_to_fill_stops->likely)
                      : std::string{}),
             2);
         say(by_window(m, room_), 2);
         say(fmt::format("through the same window with mean cloud {}, overcast {}",
-                        words::level(at.mean_cloud_lx.likely), words::level(at.overcast_lx.likely)),
+                        words::level(at.mean_cloud_lx), words::level(at.overcast_lx)),
             2);
     }
 

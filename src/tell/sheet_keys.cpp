@@ -12,6 +12,7 @@
 #include "sheet_sections.hpp"
 #include "sheet_text.hpp"
 #include "tell/light_lines.hpp"
+#include "words/levels.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -62,9 +63,8 @@ std::string light_of_key(const SheetContent& c, const study::RoomLight& light,
         fmt::format("{}; {}", level_in_brief(d),
                     both(stop_text(start, c.camera.exposure), stop_text(end, c.camera.exposure)));
     if (d.at_start.key_to_fill_stops && d.at_end.key_to_fill_stops)
-        text += fmt::format("; key to fill {} stops",
-                            both(fmt::format("{:.1f}", d.at_start.key_to_fill_stops->likely),
-                                 fmt::format("{:.1f}", d.at_end.key_to_fill_stops->likely)));
+        text += "; key to fill " + words::stops_over_fill(d.at_start.key_to_fill_stops->likely,
+                                                          d.at_end.key_to_fill_stops->likely);
     if (d.at_start.key_kelvin && d.at_end.key_kelvin)
         text += fmt::format(
             "; {} K", both(fmt::format("{:.0f}", std::round(*d.at_start.key_kelvin / 100) * 100),

@@ -54,7 +54,7 @@ std::string hours_section(const SheetContent& c) {
             const study::MarkReading& m = step.marks[mark];
             cells.push_back(
                 times(m.coverage > 0 ? fmt::format("{:.0f} %", 100 * m.coverage) : "none"));
-            cells.push_back(times(level_text(m.level_lx.likely)));
+            cells.push_back(times(level_text(m.level_lx)));
             cells.push_back(times(stop_text(m.level_lx.likely, c.camera.exposure)));
         }
         rows += row(cells);

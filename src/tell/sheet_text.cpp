@@ -50,6 +50,10 @@ std::string level_text(double lx) {
     return words::level(lx);
 }
 
+std::string level_text(const light::Band& over_airs) {
+    return words::level(over_airs);
+}
+
 std::string stop_text(double lx, const light::Exposure& exposure) {
     const light::TStopText text{light::nearest_t_stop(light::t_number(lx, exposure))};
     return std::string{text.view()};

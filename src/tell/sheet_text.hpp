@@ -31,6 +31,8 @@ enum class Minute { before, nearest, after };
 [[nodiscard]] std::string by_text(Instant t, const site::Zone& zone);
 /// "310 lx", "34 klx": two digits.
 [[nodiscard]] std::string level_text(double lx);
+/// With one digit where the air leaves no more.
+[[nodiscard]] std::string level_text(const light::Band& over_airs);
 /// "T5.6 1/3".
 [[nodiscard]] std::string stop_text(double lx, const light::Exposure& exposure);
 /// "Stops at ISO 800, 25 frames a second, shutter 180 degrees, clear sky."

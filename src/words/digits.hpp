@@ -12,4 +12,8 @@ namespace keyhour::words {
 /// "0.54", "5.2", "34", "310", "5200".
 [[nodiscard]] std::string two_digit_text(double value);
 
+/// The same with one digit, for what is known to a factor 2.
+[[nodiscard]] double one_digit(double value);
+[[nodiscard]] std::string one_digit_text(double value);
+
 }  // namespace keyhour::words

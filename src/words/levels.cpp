@@ -13,28 +13,88 @@ namespace {
 
 constexpr double kilo = 1000;
 
-}  // namespace
+/// How a number is rounded, and how it is then written.
+struct Digits {
+    double (*rounded)(double);
+    std::string (*text)(double);
+};
+constexpr Digits two{two_digits, two_digit_text}, one{one_digit, one_digit_text};
 
-std::string level(double lx) {
-    const double rounded = two_digits(lx);
-    return rounded >= kilo ? two_digit_text(rounded / kilo) + " klx"
-                           : two_digit_text(rounded) + " lx";
+std::string level(double lx, const Digits& digits) {
+    const double rounded = digits.rounded(lx);
+    return rounded >= kilo ? digits.text(rounded / kilo) + " klx" : digits.text(rounded) + " lx";
 }
 
-std::string level_range(double from_lx, double to_lx) {
-    const double a = two_digits(from_lx), b = two_digits(to_lx);
-    if (a == b) return level(from_lx);
+std::string level_range(double from_lx, double to_lx, const Digits& digits) {
+    const double a = digits.rounded(from_lx), b = digits.rounded(to_lx);
+    if (a == b) return level(from_lx, digits);
     if (std::max(a, b) >= kilo && std::min(a, b) < kilo / 10)
-        return level(from_lx) + " to " + level(to_lx);
+        return level(from_lx, digits) + " to " + level(to_lx, digits);
     const bool in_klx = std::max(a, b) >= kilo;
     const double unit = in_klx ? kilo : 1;
-    return fmt::format("{} to {} {}", two_digit_text(a / unit), two_digit_text(b / unit),
+    return fmt::format("{} to {} {}", digits.text(a / unit), digits.text(b / unit),
                        in_klx ? "klx" : "lx");
 }
 
+/// Within a stop in all: two digits; else one.
+const Digits& known_to(const light::Band& airs) {
+    constexpr double a_stop = 2;
+    return airs.high <= a_stop * airs.low ? two : one;
+}
+
+std::string whole(double stops) {
+    return fmt::format("{}", std::lround(stops));
+}
+
+std::string about(double from, double to, const char* unit) {
+    const std::string a = one_digit_text(from), b = one_digit_text(to);
+    return a == b ? fmt::format("about {}{}", a, unit)
+                  : fmt::format("about {}{} to {}{}", a, unit, b, unit);
+}
+
+}  // namespace
+
+std::string level(double lx) {
+    return level(lx, two);
+}
+
+std::string level_range(double from_lx, double to_lx) {
+    return level_range(from_lx, to_lx, two);
+}
+
+std::string level(const light::Band& over_airs) {
+    return level(over_airs.likely, known_to(over_airs));
+}
+
+std::string level_range(const light::Band& from, const light::Band& to) {
+    const bool both = &known_to(from) == &two && &known_to(to) == &two;
+    return level_range(from.likely, to.likely, both ? two : one);
+}
+
+std::string spread(const light::Band& over_airs) {
+    return level_range(over_airs.low, over_airs.high, known_to(over_airs));
+}
+
+std::string rough_level(double lx) {
+    return level(lx, one);
+}
+
+std::string fill_level(double lx) {
+    return "about " + rough_level(lx);
+}
+
+std::string fill_range(double from_lx, double to_lx) {
+    return "about " + level_range(from_lx, to_lx, one);
+}
+
 std::string ratio(double from, double to) {
-    const std::string a = two_digit_text(from), b = two_digit_text(to);
-    return a == b ? fmt::format("about {}:1", a) : fmt::format("about {}:1 to {}:1", a, b);
+    return about(from, to, ":1");
+}
+
+std::string stops_over_fill(double from, double to) {
+    const std::string a = whole(from), b = whole(to);
+    if (a != b) return fmt::format("about {} to {} stops", a, b);
+    return fmt::format("about {} stop{}", a, a == "1" ? "" : "s");
 }
 
 std::string thirds(double stops) {
@@ -46,6 +106,15 @@ std::string thirds(double stops) {
 
 std::string thirds_range(double from, double to) {
     const std::string a = thirds(from), b = thirds(to);
+    return a == b ? a : a + " to " + b;
+}
+
+std::string exposure_values(double from, double to) {
+    const auto text = [](double ev) {
+        const std::string size = thirds(std::abs(ev));
+        return ev < 0 && size != "0" ? "-" + size : size;
+    };
+    const std::string a = text(from), b = text(to);
     return a == b ? a : a + " to " + b;
 }
 

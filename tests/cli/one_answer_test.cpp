@@ -100,9 +100,13 @@ TEST_CASE("one key has one start, end, length and level in every output", "[cli]
                           length = words::in_minutes(words::clock_length(span));
         const std::string sure =
             "sure " + words::clock_inward(span_of(key["sure"][0], key["sure"][1]), place.zone);
-        const std::string level = words::level_range(key["level_lx"]["at_start"].get<double>(),
-                                                     key["level_lx"]["at_end"].get<double>()) +
-                                  " at the mark";
+        const auto over_airs = [&](const char* end) {
+            const auto& lx = key["level_lx"];
+            return light::Band{lx["low"].get<double>(), lx[end].get<double>(),
+                               lx["high"].get<double>()};
+        };
+        const std::string level =
+            words::level_range(over_airs("at_start"), over_airs("at_end")) + " at the mark";
         const std::string held =
             words::at_least(Seconds{60 * key["hold_90_min"].get<double>()}) + " or more in 9 of 10";
         CAPTURE(place.file, clocks, length, sure, level, held);

@@ -51,12 +51,19 @@
     return { scale, line };
   });
 
-  const level = (lx) => {
+  // Two digits where the air leaves a level within a stop, else one.
+  const digitsOf = ([low, , high]) => (high <= 2 * low ? 2 : 1);
+  const level = (lx, digits) => {
     if (!(lx > 0)) return "0 lx";
-    const unit = 10 ** (Math.floor(Math.log10(lx)) - 1);
+    const unit = 10 ** (Math.floor(Math.log10(lx)) + 1 - digits);
     const value = Math.round(lx / unit) * unit;
     const shown = value >= 1000 ? value / 1000 : value;
-    return shown.toFixed(shown < 10 ? 1 : 0) + (value >= 1000 ? " klx" : " lx");
+    const text = shown < 1 ? Number(shown.toPrecision(digits)) : shown.toFixed(digits === 2 && shown < 10 ? 1 : 0);
+    return text + (value >= 1000 ? " klx" : " lx");
+  };
+  const levels = (lx) => {
+    const words = (one) => level(one, digitsOf(lx));
+    return `${words(lx[1])} (${band(lx, words)})`;
   };
 
   // T stops a whole stop apart, from T0.5; N squared = level x time x ISO / constant (ISO 2720).
@@ -91,7 +98,7 @@
   const told = steps.map((step) => ({
     sun: [`bearing ${step.bearing_deg.toFixed(1)} ${step.compass} true, ${step.altitude_deg.toFixed(1)} degrees high`],
     level: step.marks.map((m, i) =>
-      `${data.marks[i]}: ${level(m.level_lx[1])} (${band(m.level_lx, level)}), ` +
+      `${data.marks[i]}: ${levels(m.level_lx)}, ` +
       (m.coverage > 0 ? `${Math.round(100 * m.coverage)} % in the sun through ${data.windows[m.window]}` : "no direct sun")),
     patches: step.patches.length
       ? step.patches.map((p) => `${data.surfaces[p.surface]} through ${data.windows[p.window]}: ${area(p.area_m2)}${edge(p.edge_within_m)}`)
