@@ -18,7 +18,17 @@ Outlook::Kind kind_of(const Horizon& far, const HorizonSource& source) {
                                                        : Outlook::Kind::profile;
 }
 
+const char* words_of(Outlook::Kind far) {
+    return far == Outlook::Kind::level     ? "horizon"
+           : far == Outlook::Kind::terrain ? "ridge"
+                                           : "skyline";
+}
+
 }  // namespace
+
+const char* far_words(const Horizon& far, const HorizonSource& source) noexcept {
+    return words_of(kind_of(far, source));
+}
 
 Outlook::Outlook(const Location& location, room::Point3 eye, const Horizon& far, LocalDate date)
     : eye_{eye},
@@ -129,11 +139,9 @@ double Outlook::passes(Azimuth bearing, Altitude altitude) const noexcept {
 std::string Outlook::words(const Top& top) const {
     switch (top.kind) {
         case Kind::level:
-            return "horizon";
         case Kind::profile:
-            return "skyline";
         case Kind::terrain:
-            return "ridge";
+            return words_of(top.kind);
         case Kind::building:
             return building_words_[top.index];
         case Kind::tree:

@@ -5,6 +5,7 @@
 #include <cstddef>
 
 #include "keyhour/site/dates.hpp"
+#include "keyhour/site/outlook.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -45,8 +46,7 @@ public:
         for (const CrossingKinds& c : kCrossings)
             add_crossings(c);
         add_transits();
-        add_horizon();
-        day_.late_light = late_light(track_, place_, from_, to_, band);
+        add_horizon(band);
         std::stable_sort(day_.events.begin(), day_.events.end(),
                          [](const DayEvent& a, const DayEvent& b) { return a.at < b.at; });
         std::sort(day_.absent.begin(), day_.absent.end(),
@@ -113,8 +113,8 @@ private:
         if (count == 0) day_.absent.push_back({EventKind::transit, sun::Side::crosses});
     }
 
-    void add_horizon() {
-        const auto [first, last, began_above] = sun_over_horizon(site_, track_, from_, to_);
+    void add_horizon(const LateLightBand& band) {
+        const auto [first, last, began_above, above] = sun_over_horizon(site_, track_, from_, to_);
         const bool crosses = first || last;
         const sun::Side side = crosses       ? sun::Side::crosses
                                : began_above ? sun::Side::always_above
@@ -127,6 +127,16 @@ private:
             add(EventKind::last_sun, *last);
         else
             day_.absent.push_back({EventKind::last_sun, side});
+        day_.late_light = late_light(track_, place_, from_, to_, band);
+        split_by_sun(day_.late_light, direct_light(above));
+    }
+
+    std::vector<DirectSpan> direct_light(const std::vector<Span>& above) const {
+        const std::string by = site::far_words(site_.horizon, site_.horizon_source);
+        std::vector<DirectSpan> out;
+        for (const Span& s : above)
+            out.push_back({s, by, by, s.runs_at_start, s.runs_at_end});
+        return out;
     }
 
     const site::Site& site_;
@@ -167,6 +177,7 @@ SunOverHorizon sun_over_horizon(const site::Site& site, const sun::Track& track,
     };
     SunOverHorizon out;
     bool was_above = out.is_above_at_start = is_above_at(from);
+    if (was_above) out.above.push_back({from, to, true, true});
     for (Instant t = from; t < to;) {
         const Instant next = std::min(t + step, to);
         const bool is_above = is_above_at(next);
@@ -174,30 +185,14 @@ SunOverHorizon sun_over_horizon(const site::Site& site, const sun::Track& track,
             const Instant at = crossing(t, next, is_above);
             if (is_above && !out.first) out.first = at;
             if (!is_above) out.last = at;
+            if (is_above)
+                out.above.push_back({at, to, false, true});
+            else
+                out.above.back() = {out.above.back().from, at, out.above.back().runs_at_start,
+                                    false};
         }
         was_above = is_above;
         t = next;
-    }
-    return out;
-}
-
-std::vector<LateLight> late_light(const sun::Track& track, const sun::Place& place, Instant from,
-                                  Instant to, const LateLightBand& band) {
-    std::vector<Instant> bounds{from, to};
-    for (const Altitude altitude : {band.low, band.high}) {
-        std::array<sun::Crossing, 8> at{};
-        const auto found = sun::crossings(track, place, altitude, from, to, at);
-        for (std::size_t i = 0; i < found.count; ++i)
-            bounds.push_back(at[i].at);
-    }
-    std::sort(bounds.begin(), bounds.end());
-    std::vector<LateLight> out;
-    for (std::size_t i = 0; i + 1 < bounds.size(); ++i) {
-        const Instant middle = bounds[i] + 0.5 * (bounds[i + 1] - bounds[i]);
-        const Altitude altitude = track.horizontal(place, middle).true_altitude;
-        if (!(bounds[i] < bounds[i + 1]) || altitude < band.low || altitude > band.high) continue;
-        const Altitude later = track.horizontal(place, middle + Seconds{1}).true_altitude;
-        out.push_back({bounds[i], bounds[i + 1], later < altitude});
     }
     return out;
 }

@@ -5,6 +5,7 @@
 
 #include "keyhour/study/mark_light.hpp"
 #include "keyhour/study/patch_doubt.hpp"
+#include "spot_parts.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -105,6 +106,9 @@ SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
     SheetDay out;
     out.strip = day_strip(location, room, shared, date);
     out.spot_ends = ends_of_spots(location, shared, out.strip);
+    for (std::size_t i = 0; i < out.strip.spots.size(); ++i)
+        add_sky(out.strip.spots[i].late_light, location.site,
+                SunPath{level_site_at(location.site, location.spots[i]), shared});
     out.ready_by = first_wanted(out.strip, room != nullptr);
     if (room == nullptr) return out;
     out.doubts = hold_doubts(*room, out.strip.from, out.strip.to, {}, out.strip.keys);

@@ -96,8 +96,8 @@ std::vector<SpotEnsemble::Ends> SpotEnsemble::ends(std::span<const DirectSpan> d
     }
     std::vector<Ends> out(direct.size());
     for (std::size_t i = 0; i < direct.size(); ++i) {
-        if (direct[i].begins_by != "midnight") out[i].begins = bounds[2 * i].spread();
-        if (direct[i].ends_by != "midnight") out[i].ends = bounds[2 * i + 1].spread();
+        if (!direct[i].begins_at_midnight) out[i].begins = bounds[2 * i].spread();
+        if (!direct[i].ends_at_midnight) out[i].ends = bounds[2 * i + 1].spread();
     }
     return out;
 }

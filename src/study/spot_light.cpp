@@ -120,18 +120,6 @@ double shadow_length(double height_m, Altitude altitude) noexcept {
     return height_m / tan(altitude.above_horizon);
 }
 
-light::Air air_of(site::AirClass air) noexcept {
-    switch (air) {
-        case site::AirClass::very_clear:
-            return light::very_clear_air;
-        case site::AirClass::hazy:
-            return light::hazy_air;
-        case site::AirClass::normal:
-            break;
-    }
-    return light::normal_air;
-}
-
 /// One date at one spot.
 class SpotLight::DateWork {
 public:
@@ -155,9 +143,7 @@ public:
         for (const Span& span : day_.wanted)
             day_.for_wanted.push_back(safe_start(span, set_));
         for (const LateLight& light : day_.late_light)
-            if (light.evening)
-                day_.for_late_light.push_back(
-                    safe_start({light.start, light.end, false, false}, set_));
+            if (light.evening) start_in(light);
         find_floor();
         find_moon();
         return std::move(day_);
@@ -188,9 +174,11 @@ private:
             for (const Moment& m : samples)
                 over_horizon = over_horizon || m.altitude_deg > 0;
             for (const Span& span : find_spans(of_.path_, samples, margin)) {
-                const Hider before = what_hides(span.from, -1, from_),
-                            after = what_hides(span.to, 1, to_);
-                day_.direct.push_back({span, before.words, after.words, before.turns, after.turns});
+                const bool begins = span.from == from_, ends = span.to == to_;
+                const Hider before = begins ? midnight() : what_hides(span.from - Seconds{1}),
+                            after = ends ? midnight() : what_hides(span.to + Seconds{1});
+                day_.direct.push_back(
+                    {span, before.words, after.words, begins, ends, before.turns, after.turns});
             }
         }
         if (day_.direct.empty())
@@ -202,11 +190,12 @@ private:
         bool turns = false;  ///< with the plan, as no profile does
     };
 
-    /// What stands before the sun a moment outside a bound of direct light.
-    Hider what_hides(Instant bound, int outward, Instant midnight) const {
+    static Hider midnight() { return {"midnight"}; }
+
+    /// What stands before the sun.
+    Hider what_hides(Instant t) const {
         using enum site::Outlook::Kind;
-        if (bound == midnight) return {"midnight"};
-        const Moment m = of_.path_.at(bound + Seconds{1.0 * outward});
+        const Moment m = of_.path_.at(t);
         const site::Outlook::Top top = outlook_.top_at(azimuth_of(m.toward));
         return {outlook_.words(top),
                 top.kind == building || top.kind == tree || top.kind == own_walls};
@@ -251,6 +240,12 @@ private:
     void find_twilight() {
         day_.late_light = late_light(track_, of_.place_, from_, to_, set_.late_light);
         day_.low_sun = late_light(track_, of_.place_, from_, to_, set_.low_sun);
+        for (auto* lights : {&day_.late_light, &day_.low_sun}) {
+            split_by_sun(*lights, day_.direct);
+            if (day_.direct.empty())
+                for (LateLight& light : *lights)
+                    light.behind = what_hides(light.evening ? light.start : light.end).words;
+        }
         std::array<sun::Crossing, 8> found{};
         const auto c = sun::crossings(track_, of_.place_, sun::rise_altitude, from_, to_, found);
         for (std::size_t i = 0; i < c.count; ++i)
@@ -261,6 +256,17 @@ private:
         };
         day_.civil_dusk = after_set(sun::civil_altitude);
         day_.nautical_dusk = after_set(sun::nautical_altitude);
+    }
+
+    void start_in(const LateLight& light) {
+        const Span whole{light.start, light.end, false, false};
+        if (of_.spot_.wants == site::Side::any)
+            return day_.for_late_light.push_back(safe_start(whole, set_));
+        for (const Span& sun : day_.wanted) {
+            const Span both{std::max(sun.from, whole.from), std::min(sun.to, whole.to), false,
+                            false};
+            if (both.from < both.to) day_.for_late_light.push_back(safe_start(both, set_));
+        }
     }
 
     /// The evening's minute from which the sky alone gives less than the floor.
@@ -317,6 +323,11 @@ SpotLight::SpotLight(const site::Location& location, std::size_t spot,
 
 SpotDay SpotLight::on(site::LocalDate date) const {
     return DateWork{*this, date}.run();
+}
+
+void SpotLight::add_sky(SpotDay& day) const {
+    study::add_sky(day.late_light, location_.site, path_);
+    study::add_sky(day.low_sun, location_.site, path_);
 }
 
 SpotInstant SpotLight::at(Instant t) const {

@@ -11,6 +11,9 @@
 
 namespace keyhour::site {
 
+/// "horizon" (level), "ridge" (terrain), "skyline" (a listed or surveyed profile).
+[[nodiscard]] const char* far_words(const Horizon& far, const HorizonSource& source) noexcept;
+
 class Outlook {
 public:
     /// @param eye   plan metres, z above the room's floor (above the ground without a room)

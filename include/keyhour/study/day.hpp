@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "keyhour/site/location.hpp"
+#include "keyhour/study/late_light.hpp"
 #include "keyhour/sun/events.hpp"
 #include "keyhour/sun/track.hpp"
 
@@ -48,39 +49,22 @@ struct AbsentEvent {
 
 enum class DayState { sun_rises_or_sets, sun_always_up, sun_always_down };
 
-/// Altitudes (airless) between which the light is called late; low < high.
-/// Common practice, no source: 6 degrees above to 4 degrees below the horizon.
-struct LateLightBand {
-    Altitude low{Angle::degrees(-4)};
-    Altitude high{Angle::degrees(6)};
-};
-
-struct LateLight {
-    Instant start, end;
-    bool evening = false;  ///< the sun sinks through the band
-};
-
 struct Day {
     site::LocalDate date;
     bool exists = true;               ///< a zone that moves across the date line leaves a date out
     std::vector<DayEvent> events;     ///< ascending in time
     std::vector<AbsentEvent> absent;  ///< in the order of DayEventKind
     DayState state = DayState::sun_rises_or_sets;
-    Seconds length{};  ///< time from rise to set that falls on the date
-    std::vector<LateLight> late_light;
+    Seconds length{};                   ///< time from rise to set that falls on the date
+    std::vector<LateLight> late_light;  ///< with its sun over the site's own horizon
 };
-
-/// When the sun stands within the band, in from <= t < to, ascending.
-/// @pre  the track covers from..to and a second more
-[[nodiscard]] std::vector<LateLight> late_light(const sun::Track& track, const sun::Place& place,
-                                                Instant from, Instant to,
-                                                const LateLightBand& band = {});
 
 /// The sun's centre, refracted, over the site's own horizon.
 struct SunOverHorizon {
     std::optional<Instant> first;  ///< when it first comes over it
     std::optional<Instant> last;   ///< when it last goes below it
     bool is_above_at_start = false;
+    std::vector<Span> above;  ///< ascending
 };
 
 /// To a hundredth of a second; what is shorter than two minutes may be passed over.

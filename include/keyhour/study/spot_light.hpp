@@ -32,14 +32,6 @@ struct SpotSettings {
     std::optional<double> floor_lx;  ///< "too dark" by the sky alone
 };
 
-/// Direct light without a break.
-struct DirectSpan {
-    Span span;
-    std::string begins_by, ends_by;  ///< what hides the sun before and after; "midnight"
-    /// Does a thing of the plan hide it there, which turns with the plan's bearing?
-    bool begin_turns = false, end_turns = false;
-};
-
 struct SideSpan {
     Span span;
     site::Side side = site::Side::front;  ///< front, side or back
@@ -78,7 +70,10 @@ struct SpotDay {
     std::vector<Span> in_frame, in_frame_upright;
     std::vector<Span> on_facade, raking;  ///< empty if the spot names no wall
     std::vector<LateLight> late_light, low_sun;
-    std::vector<SafeStart> for_wanted, for_late_light;      ///< evening's late light
+    std::vector<SafeStart> for_wanted;
+    /// Of the evening's late light what the shot wants: the sun from its side; the whole of it
+    /// where any light will do.
+    std::vector<SafeStart> for_late_light;
     std::optional<Instant> set, civil_dusk, nautical_dusk;  ///< the dusks that follow the set
     std::optional<Instant> below_floor;  ///< evening; if SpotSettings::floor_lx is asked for
     std::vector<sun::Crossing> moon_rise_and_set;
@@ -124,9 +119,6 @@ struct SpotInstant {
 /// Length of a shadow on level ground: height / tan(altitude). @pre altitude above 0
 [[nodiscard]] double shadow_length(double height_m, Altitude altitude) noexcept;
 
-/// Air as the light layer counts it.
-[[nodiscard]] light::Air air_of(site::AirClass air) noexcept;
-
 /// One spot prepared for questions.
 class SpotLight {
 public:
@@ -136,6 +128,9 @@ public:
 
     /// @pre the track covers the date and six hours to either side
     [[nodiscard]] SpotDay on(site::LocalDate date) const;
+
+    /// What the sky gives in a date's late light and low sun.
+    void add_sky(SpotDay& day) const;
 
     /// @pre the track covers t and ten minutes after it
     [[nodiscard]] SpotInstant at(Instant t) const;
