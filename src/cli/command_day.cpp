@@ -54,7 +54,8 @@ void write_json(const DayRequest& request, const site::Location& location, const
                               dates.is_range};
     for (site::LocalDate date = dates.first; date <= dates.last && out;
          date = site::next_day(date)) {
-        const study::Day day = study::day(site, track->track(), date, band);
+        study::Day day = study::day(site, track->track(), date, band);
+        if (!request.no_light) study::add_sky(day.late_light, site, path);
         tell::Json told = tell::json_of(day, site.zone, band);
         if (!request.no_light)
             told["light"] = tell::json_of(light_of(request, site, path, day), site.zone);
@@ -73,7 +74,9 @@ void print_days(const DayRequest& request, const tell::DayQuestion& q, const Dat
     if (!request.line && dates.is_range) print(out, {tell::day_row_head()});
     for (site::LocalDate date = dates.first; date <= dates.last && out;
          date = site::next_day(date)) {
-        const study::Day day = study::day(site, track->track(), date, q.band);
+        study::Day day = study::day(site, track->track(), date, q.band);
+        if (!request.line && !dates.is_range && !request.no_light)
+            study::add_sky(day.late_light, site, path);
         if (request.line)
             out << tell::day_message(day, q) << '\n';
         else if (dates.is_range)

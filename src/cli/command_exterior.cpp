@@ -238,11 +238,15 @@ struct SpotFound {
 };
 
 /// @param rows  are the day's hours wanted?
-SpotFound ask(const Question& q, std::size_t i, site::LocalDate date, bool rows, bool ends) {
+/// @param all   and what a whole page or document tells beside: ends' doubt, the sky in late light
+SpotFound ask(const Question& q, std::size_t i, site::LocalDate date, bool rows, bool all) {
     SpotFound found{q.lights[i].on(date), {}, {}, {}};
     if (rows && found.day.exists)
         found.rows = rows_of(q.lights[i], q.zone(), date, *instants_of(q.zone(), date, q.times));
-    if (ends) found.ends = ends_of(q, i, found.day);
+    if (all) {
+        found.ends = ends_of(q, i, found.day);
+        q.lights[i].add_sky(found.day);
+    }
     found.lamps = spot_lamps(q, q.spots[i], date);
     return found;
 }

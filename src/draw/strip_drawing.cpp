@@ -7,6 +7,7 @@
 #include <map>
 
 #include "labels.hpp"
+#include "tell/late_light_lines.hpp"
 #include "tell/sheet_text.hpp"
 #include "title_block.hpp"
 
@@ -68,6 +69,9 @@ bool is_sunless(const study::WindowSun& w) {
 
 /// Of light from the side that a spot wants, and of covers.
 constexpr Hatch kWanted{90, 1.1, 0.3}, kCover{0, 1.0, 0.25, Hatch::Kind::crossed};
+
+/// Of late light while the sun is over the site's own horizon.
+constexpr Hatch kSun{45, 1.4, 0.3};
 
 /// Of late light, and of light that a spot's shot may use.
 const Stroke kToShootIn{pen::opening, "", "#fff"};
@@ -320,11 +324,16 @@ void Strip::draw_sky() {
     end_row();
     y_ += narrow_ ? 0.6 : 0;
     if (strip_.day.late_light.empty()) return;
-    start_row("late light", "by the sun's altitude");
+    std::string sun = "by the sun's altitude";
+    for (const study::LateLight& l : strip_.day.late_light)
+        if (l.evening) sun = "evening: " + tell::sun_in_short(l, location_.site.zone);
+    start_row("late light", sun);
     std::vector<Span> spans;
     for (const study::LateLight& l : strip_.day.late_light) {
         spans.push_back({l.start, l.end, false, false});
         bar(spans.back(), kToShootIn);
+        for (const study::LateStretch& s : l.stretches)
+            if (s.in_sun) bar(s.span, {pen::thin, "", kSun});
     }
     times(spans, tell::span_inward);
     end_row();
@@ -464,6 +473,11 @@ TitleBlock Strip::block() const {
                  svg.rect(x, y, w, h, kToShootIn);
              },
              has_safe_start_ ? "late light; outside: light to shoot in" : "late light"});
+    if (!strip_.day.late_light.empty())
+        b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                             svg.rect(x, y, w, h, {pen::thin, "", kSun});
+                         },
+                         "late light with the sun over the horizon"});
     if (has_safe_start_)
         b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
                              svg.line({x, y}, {x, y + h}, {pen::wall});

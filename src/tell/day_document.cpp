@@ -4,6 +4,7 @@
 
 #include "instants.hpp"
 #include "keyhour/site/dates.hpp"
+#include "late_light_documents.hpp"
 #include "light_documents.hpp"
 
 namespace keyhour::tell {
@@ -53,13 +54,15 @@ Json json_of(const study::Day& day, const site::Zone& zone, const study::LateLig
     late["low_deg"] = rounded(band.low.above_horizon.in_degrees());
     late["high_deg"] = rounded(band.high.above_horizon.in_degrees());
     late["intervals"] = Json::array();
-    for (const study::LateLight& light : day.late_light)
-        late["intervals"].push_back(
-            {{"start_utc", site::iso_utc(light.start, fraction_digits)},
-             {"start_local", site::iso_local(light.start, zone, fraction_digits)},
-             {"end_utc", site::iso_utc(light.end, fraction_digits)},
-             {"end_local", site::iso_local(light.end, zone, fraction_digits)},
-             {"evening", light.evening}});
+    for (const study::LateLight& light : day.late_light) {
+        Json one{{"start_utc", site::iso_utc(light.start, fraction_digits)},
+                 {"start_local", site::iso_local(light.start, zone, fraction_digits)},
+                 {"end_utc", site::iso_utc(light.end, fraction_digits)},
+                 {"end_local", site::iso_local(light.end, zone, fraction_digits)},
+                 {"evening", light.evening}};
+        one.update(sun_in_late_light_json(light));
+        late["intervals"].push_back(std::move(one));
+    }
     return d;
 }
 

@@ -10,6 +10,7 @@
 #include "keyhour/site/dates.hpp"
 #include "tell/cautions.hpp"
 #include "tell/document.hpp"
+#include "tell/late_light_lines.hpp"
 #include "tell/message.hpp"
 #include "words/clock.hpp"
 #include "words/levels.hpp"
@@ -92,19 +93,21 @@ public:
         }
         sun();
         say(late_light());
-        say("dawn: " + twilights(day_, zone_,
-                                 {{"astronomical", DayEventKind::astronomical_dawn},
-                                  {"nautical", DayEventKind::nautical_dawn},
-                                  {"civil", DayEventKind::civil_dawn}}));
-        say("dusk: " + twilights(day_, zone_,
-                                 {{"civil", DayEventKind::civil_dusk},
-                                  {"nautical", DayEventKind::nautical_dusk},
-                                  {"astronomical", DayEventKind::astronomical_dusk}}));
+        say("dawn: " +
+            twilights(day_, zone_,
+                      {{"astronomical", DayEventKind::astronomical_dawn},
+                       {"nautical", DayEventKind::nautical_dawn},
+                       {"civil", DayEventKind::civil_dawn}}) +
+            "; dusk: " +
+            twilights(day_, zone_,
+                      {{"civil", DayEventKind::civil_dusk},
+                       {"nautical", DayEventKind::nautical_dusk},
+                       {"astronomical", DayEventKind::astronomical_dusk}}));
         absent();
         brightest();
         if (has(Detail::hours)) events();
         if (has(Detail::levels)) levels();
-        say("rise and set: level horizon, good to a minute or two: refraction");
+        say("rise, set: level horizon, good to 2 min");
         if (!light_.empty()) say(sun_caution);
         return std::move(out_);
     }
@@ -119,12 +122,14 @@ public:
         return text + (set.empty() ? ", no set" : ", set " + set);
     }
 
-    /// "late light 06:11 to 07:17, 17:14 to 18:20".
+    /// "late light 06:11 to 07:17, 17:14 to 18:20 (sun to 17:32)".
     std::string late_in_short() const {
         std::string text;
-        for (const study::LateLight& light : day_.late_light)
+        for (const study::LateLight& light : day_.late_light) {
             text += (text.empty() ? "late light " : ", ") +
                     words::clock_inward({light.start, light.end, false, false}, zone_);
+            if (light.evening) text += fmt::format(" ({})", sun_in_short(light, zone_));
+        }
         return text;
     }
 
@@ -143,10 +148,10 @@ private:
                           last = clocks(day_, DayEventKind::last_sun, zone_);
         const bool own = !q_.location.site.horizon.is_level();
         if (own && !first.empty() && !last.empty())
-            say(fmt::format("over the site's own horizon: first sun {}, last sun {}", first, last));
+            say(fmt::format("own horizon: first sun {}, last {}", first, last));
         else if (own && (!first.empty() || !last.empty()))
-            say(fmt::format("over the site's own horizon: {} sun {}",
-                            first.empty() ? "last" : "first", first.empty() ? last : first));
+            say(fmt::format("own horizon: {} sun {}", first.empty() ? "last" : "first",
+                            first.empty() ? last : first));
         if (const study::DayEvent* transit = only(day_, DayEventKind::transit))
             say(fmt::format("transit {}, sun {} high, due {}",
                             site::whole_minutes(transit->at, zone_),
@@ -157,9 +162,10 @@ private:
     std::string late_light() const {
         std::string text;
         for (const study::LateLight& light : day_.late_light)
-            text += fmt::format("{}{} {}", text.empty() ? "" : ", ",
+            text += fmt::format("{}{} {}, {}", text.empty() ? "" : "; ",
                                 light.evening ? "evening" : "morning",
-                                words::span_inward({light.start, light.end, false, false}, zone_));
+                                words::span_inward({light.start, light.end, false, false}, zone_),
+                                sun_in_late_light(light, zone_));
         return fmt::format(
             "late light (sun {:g} to {:g}): {}", q_.band.high.above_horizon.in_degrees(),
             q_.band.low.above_horizon.in_degrees(), text.empty() ? "none on this date" : text);

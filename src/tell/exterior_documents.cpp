@@ -4,6 +4,7 @@
 
 #include "instants.hpp"
 #include "keyhour/site/dates.hpp"
+#include "late_light_documents.hpp"
 #include "words/names.hpp"
 
 namespace keyhour::tell {
@@ -64,6 +65,7 @@ Json late(const std::vector<study::LateLight>& list) {
     for (const study::LateLight& l : list) {
         Json one = span({l.start, l.end, false, false});
         one["evening"] = l.evening;
+        one.update(sun_in_late_light_json(l));
         j.push_back(std::move(one));
     }
     return j;

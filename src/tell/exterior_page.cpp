@@ -8,6 +8,7 @@
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "tell/cautions.hpp"
+#include "tell/late_light_lines.hpp"
 #include "tell/message.hpp"
 #include "tell/spot_hours.hpp"
 #include "words/clock.hpp"
@@ -27,17 +28,9 @@ std::string joined(const std::vector<std::string>& list) {
     return fmt::format("{}", fmt::join(list, ", "));
 }
 
-std::string wanted_words(site::Side side) {
-    return side == site::Side::any ? "direct light" : fmt::format("{} light", words::name(side));
-}
-
 const study::Span* longest(const std::vector<study::Span>& spans) {
     const auto it = std::ranges::max_element(spans, {}, words::clock_length);
     return it == spans.end() ? nullptr : &*it;
-}
-
-study::Span span_of(const study::LateLight& l) {
-    return {l.start, l.end, false, false};
 }
 
 /// How far an end of the light spreads.
@@ -101,10 +94,10 @@ public:
                            day_.direct.size() > 1 ? ", broken" : "");
     }
 
-    /// "late light 17:14 to 18:20", of the evening; empty without any.
+    /// "late light 17:14 to 18:20, sun to 17:32", of the evening; empty without any.
     std::string late_in_short() const {
         for (const study::LateLight& l : day_.late_light)
-            if (l.evening) return "late light " + words::clock_inward(span_of(l), zone_);
+            if (l.evening) return late_light_in_short(l, zone_);
         return {};
     }
 
@@ -129,23 +122,19 @@ private:
         std::vector<std::string> spans;
         for (const study::Span& span : day_.wanted)
             spans.push_back(words::span_inward(span, zone_));
-        say(fmt::format("{} {}", wanted, joined(spans)));
-        starts();
-    }
-
-    void starts() {
-        for (const study::SafeStart& s : day_.for_wanted) {
-            if (s.latest)
-                say(fmt::format("set up by {}, slack {}", words::minute_down(*s.latest, zone_),
-                                words::at_least(s.slack)));
-            else if (day_.for_wanted.size() == 1)
-                say(fmt::format("too short for a shot of {}", words::in_minutes(q_.settings.shot)));
-        }
+        const std::string text = fmt::format("{} {}", wanted, joined(spans));
+        const auto words = [&](const study::SafeStart& s) {
+            return set_up_words(s, q_.settings.shot, zone_);
+        };
+        if (day_.for_wanted.size() == 1) return say(text + "; " + words(day_.for_wanted[0]));
+        say(text);
+        for (const study::SafeStart& s : day_.for_wanted)
+            if (s.latest) say(words(s));
     }
 
     void direct(std::size_t i) {
         const study::DirectSpan& d = day_.direct[i];
-        if (d.begins_by == "midnight" && d.ends_by == "midnight")
+        if (d.begins_at_midnight && d.ends_at_midnight)
             return say("direct light all day and night");
         std::string text = fmt::format("direct light {}, begins by {}, ends by {}",
                                        words::clock_inward(d.span, zone_), d.begins_by, d.ends_by);
@@ -153,7 +142,7 @@ private:
             std::vector<std::string> between;
             if (a_.ends[i].begins) between.push_back("begins " + end(*a_.ends[i].begins));
             if (a_.ends[i].ends) between.push_back("ends " + end(*a_.ends[i].ends));
-            text += "; in 9 of 10 cases " + joined(between);
+            text += (i == 0 ? "; in 9 of 10 cases " : "; 9/10 ") + joined(between);
         }
         say(text);
     }
@@ -214,19 +203,22 @@ private:
                      const study::LateLightBand& altitudes) const {
         std::vector<std::string> list;
         for (const study::LateLight& l : lights)
-            list.push_back((l.evening ? "evening " : "morning ") +
-                           words::clock_inward(span_of(l), zone_));
-        return fmt::format(
-            "{} (sun {:g} to {:g}): {}", name, altitudes.high.above_horizon.in_degrees(),
-            altitudes.low.above_horizon.in_degrees(), list.empty() ? "none" : joined(list));
+            list.push_back(fmt::format(
+                "{} {}{}", l.evening ? "evening" : "morning",
+                words::clock_inward({l.start, l.end, false, false}, zone_),
+                l.evening || has(Detail::hours) ? ", " + sun_in_late_light(l, zone_) : ""));
+        return fmt::format("{} (sun {:g} to {:g}): {}", name,
+                           altitudes.high.above_horizon.in_degrees(),
+                           altitudes.low.above_horizon.in_degrees(),
+                           list.empty() ? "none" : fmt::format("{}", fmt::join(list, "; ")));
     }
 
     void evening() {
         std::string late = band("late light", day_.late_light, q_.settings.late_light);
-        for (const study::SafeStart& s : day_.for_late_light)
-            if (s.latest)
-                late += fmt::format("; set up by {}, slack {}",
-                                    words::minute_down(*s.latest, zone_), words::at_least(s.slack));
+        if (const std::string start =
+                late_start_words(day_, a_.light.spot().wants, q_.settings.shot, zone_);
+            !start.empty())
+            late += "; " + start;
         say(late);
         if (has(Detail::hours)) say(band("low sun", day_.low_sun, q_.settings.low_sun));
         if (day_.set) say(dusk());

@@ -11,6 +11,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/timetable.hpp"
 #include "keyhour/version.hpp"
+#include "late_light_lines.hpp"
 #include "sheet_text.hpp"
 #include "words/length.hpp"
 
@@ -118,18 +119,28 @@ private:
                 e.spot = name;
                 e.detail = fmt::format("begins by {}, ends by {}", s.begins_by, s.ends_by);
             }
-            const auto add_starts = [&](Kind kind, const char* what,
-                                        const std::vector<study::SafeStart>& starts) {
-                for (const study::SafeStart& s : starts) {
-                    SheetEvent& e = add(kind, fmt::format("{}: {}", what, name), s.light);
-                    e.spot = name;
-                    e.latest = s.latest;
-                    e.detail = s.latest ? "set up by " + by_text(*s.latest, zone())
-                                        : "too short for the shot";
-                }
-            };
-            add_starts(Kind::wanted, "Wanted light", spot.for_wanted);
-            add_starts(Kind::late_light, "Late light", spot.for_late_light);
+            for (const study::SafeStart& s : spot.for_wanted) {
+                SheetEvent& e = add(Kind::wanted, "Wanted light: " + name, s.light);
+                e.spot = name;
+                e.latest = s.latest;
+                e.detail = set_up_words(s, study::SpotSettings{}.shot, zone());
+            }
+            add_late_light(spot, c_.location.spots[i]);
+        }
+    }
+
+    void add_late_light(const study::SpotDay& spot, const site::Spot& place) {
+        for (const study::LateLight& l : spot.late_light) {
+            if (!l.evening) continue;
+            SheetEvent& e =
+                add(Kind::late_light, "Late light: " + place.name, {l.start, l.end, false, false});
+            e.spot = place.name;
+            if (const study::SafeStart* best = study::longest(spot.for_late_light))
+                e.latest = best->latest;
+            e.detail = sun_in_late_light(l, zone());
+            const std::string start =
+                late_start_words(spot, place.wants, study::SpotSettings{}.shot, zone());
+            if (!start.empty()) e.detail += "; " + start;
         }
     }
 

@@ -10,6 +10,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/timetable.hpp"
+#include "late_light_lines.hpp"
 #include "page_table.hpp"
 #include "sheet_text.hpp"
 #include "words/length.hpp"
@@ -96,25 +97,32 @@ std::string spots_section(const SheetContent& c) {
                    below(ends_text(c.day.spot_ends[spot][i], zone));
         return out.empty() ? std::string{"none"} : out;
     };
-    const auto start = [&](const std::vector<study::SafeStart>& starts) {
-        const study::SafeStart* longest = study::longest(starts);
+    const study::SpotSettings usual;
+    const auto wanted = [&](const study::SpotDay& spot) {
+        const study::SafeStart* longest = study::longest(spot.for_wanted);
         if (!longest) return std::string{"none"};
         return times(span_inward(longest->light, zone)) +
-               below(longest->latest ? "set up by " + by_text(*longest->latest, zone)
-                                     : "too short for the shot");
+               below(set_up_words(*longest, usual.shot, zone));
     };
     for (std::size_t i = 0; i < c.day.strip.spots.size(); ++i) {
         const study::SpotDay& spot = c.day.strip.spots[i];
-        rows += row({draw::escaped(c.location.spots[i].name), direct(i), start(spot.for_wanted),
-                     start(spot.for_late_light)});
+        const site::Spot& place = c.location.spots[i];
+        std::string late;
+        for (const study::LateLight& l : spot.late_light)
+            if (l.evening)
+                late +=
+                    times(span_inward({l.start, l.end}, zone)) + below(sun_in_late_light(l, zone));
+        if (!late.empty()) late += below(late_start_words(spot, place.wants, usual.shot, zone));
+        rows += row({draw::escaped(place.name), direct(i), wanted(spot),
+                     late.empty() ? std::string{"none"} : late});
     }
-    const study::SpotSettings usual;
     std::string body = table({"Place", "Direct sun", "Wanted light", "Late light"}, rows);
     if (!body.empty())
         body +=
             note(fmt::format("Begins, ends: in 9 of 10 cases, with every figure moved within its "
                              "doubt. Set up by: then {} of set-up and {} of shot are done before "
-                             "the light goes.",
+                             "the light goes that the shot wants. Late light: of the evening; the "
+                             "sky's levels are a clear, open sky's.",
                              length_text(usual.set_up), length_text(usual.shot)));
     return page_section("spots", "Places outside", body);
 }

@@ -71,6 +71,10 @@ std::string minute_down(Instant t, const site::Zone& zone) {
     return site::whole_minutes(minute_before(t), zone);
 }
 
+std::string minute_up(Instant t, const site::Zone& zone) {
+    return site::whole_minutes(minute_after(t), zone);
+}
+
 std::string span_in_words(const study::Span& span, const site::Zone& zone) {
     return with_length(nearest_minute(span.from), nearest_minute(span.to), zone);
 }

@@ -34,6 +34,9 @@ namespace keyhour::words {
 /// "15:03", rounded down: for what must be ready by then.
 [[nodiscard]] std::string minute_down(Instant t, const site::Zone& zone);
 
+/// "08:05", rounded up: from when something can be counted on.
+[[nodiscard]] std::string minute_up(Instant t, const site::Zone& zone);
+
 /// "13:05 to 13:57 (52 min)": length and clock agree.
 [[nodiscard]] std::string span_in_words(const study::Span& span, const site::Zone& zone);
 
