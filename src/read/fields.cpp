@@ -412,6 +412,19 @@ std::optional<std::vector<std::string>> Fields::names(std::string_view key, Need
     return out;
 }
 
+std::optional<std::pair<std::string, std::string>> Fields::two_texts(std::string_view key,
+                                                                     Need need,
+                                                                     const std::string& accepted) {
+    const toml::node* node = find(key, need, accepted);
+    if (!node) return std::nullopt;
+    const toml::array* list = node->as_array();
+    if (list && list->size() == 2 && list->get(0)->is_string() && list->get(1)->is_string())
+        return std::pair{list->get(0)->value<std::string>().value_or(""),
+                         list->get(1)->value<std::string>().value_or("")};
+    refuse(*node, found(key, *node) + " is not two texts in quotes", accepted);
+    return std::nullopt;
+}
+
 std::optional<std::vector<std::pair<double, double>>> Fields::pairs(std::string_view key,
                                                                     NumberRule first,
                                                                     NumberRule second) {

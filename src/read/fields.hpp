@@ -100,6 +100,9 @@ public:
     [[nodiscard]] std::optional<std::vector<double>> lengths(std::string_view key, Need need,
                                                              std::size_t count, LengthRule rule);
     [[nodiscard]] std::optional<std::vector<std::string>> names(std::string_view key, Need need);
+    /// Two texts in a list, unread. @param accepted  the whole remedy
+    [[nodiscard]] std::optional<std::pair<std::string, std::string>> two_texts(
+        std::string_view key, Need need, const std::string& accepted);
     /// Pairs of numbers: bearing and altitude.
     [[nodiscard]] std::optional<std::vector<std::pair<double, double>>> pairs(std::string_view key,
                                                                               NumberRule first,

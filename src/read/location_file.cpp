@@ -45,6 +45,7 @@ Read<Contents> contents_of(const toml::table& table, Findings& findings) {
     read_room(root, location, findings);
     location.spots = read_spots(root, findings);
     read_lamps(root, location, findings);
+    read_lock(root, location, findings);
     site::Rigging rigging = read_rigging_tables(root, findings);
     root.refuse_unknown();
     if (findings.count() == 0) read_files(files, location, findings);

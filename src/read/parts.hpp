@@ -45,6 +45,10 @@ void read_room(Fields& root, site::Location& location, Findings& findings);
 /// @pre location.room and the buildings have been read
 void read_lamps(Fields& root, site::Location& location, Findings& findings);
 
+/// [lock]
+/// @pre the room and the lamps have been read
+void read_lock(Fields& root, site::Location& location, Findings& findings);
+
 /// The buildings and the terrain from the files that [site] names.
 /// @pre nothing was complained about so far
 void read_files(const SurroundingFiles& files, site::Location& location, Findings& findings);

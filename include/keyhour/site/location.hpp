@@ -9,6 +9,7 @@
 #include "keyhour/room/room.hpp"
 #include "keyhour/site/horizon.hpp"
 #include "keyhour/site/lamp.hpp"
+#include "keyhour/site/lock_plan.hpp"
 #include "keyhour/site/tree.hpp"
 #include "keyhour/site/zone.hpp"
 #include "keyhour/sun/observer.hpp"
@@ -58,6 +59,7 @@ struct Location {
     std::vector<room::Building> buildings_without_room;
     std::vector<Tree> trees;
     std::vector<Lamp> lamps;
+    std::optional<LockPlan> lock;  ///< as the file plans it; indices hold for these lists
     /// How far the clocks that times are read from may be off, s; nothing: not told.
     std::optional<double> clock_within_s;
     std::size_t imported_buildings = 0;  ///< of the buildings, the last so many are from footprints

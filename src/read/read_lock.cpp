@@ -1,0 +1,201 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "duration.hpp"
+#include "keyhour/room/scene.hpp"
+#include "keyhour/site/dates.hpp"
+#include "parts.hpp"
+#include "words/names.hpp"
+
+namespace keyhour::read {
+namespace {
+
+constexpr double longest_lock_min = 1440;
+const char* const lock_form = "window = \"north light\", minutes = 150";
+const char* const hours_form = "accepted: two times, as in hours = [\"08:00\", \"20:00\"]";
+
+bool can_be_aimed(const site::Lamp& lamp) {
+    return lamp.place == site::Lamp::Place::outside &&
+           !std::holds_alternative<site::Lumens>(lamp.photometry);
+}
+
+template <class Parts>
+KnownNames names_of(const char* kind, const Parts& parts, bool complete) {
+    KnownNames names{kind, {}, complete};
+    for (const auto& part : parts) {
+        names.words.push_back(part.name);
+        names.complete = names.complete && !part.name.empty();
+    }
+    return names;
+}
+
+class LockReader {
+public:
+    LockReader(const toml::table& table, const site::Location& location, Findings& findings)
+        : table_{table},
+          f_{table, "[lock]", findings},
+          location_{location},
+          sound_so_far_{findings.count() == 0} {}
+
+    site::LockPlan read() {
+        if (!location_.room) {
+            if (sound_so_far_)
+                f_.complain_missing("window", "[lock] without a room",
+                                    "a table [room] is missing: the lamp stands at its window");
+            return plan_;
+        }
+        const room::Room& room = *location_.room;
+        plan_.window = reference("window", "window", room.windows);
+        plan_.lamp = reference("lamp", "lamp", location_.lamps);
+        plan_.mark = reference("mark", "mark", room.marks);
+        plan_.camera = reference("camera", "camera", room.cameras);
+        read_minutes();
+        read_hours();
+        f_.refuse_unknown();
+        check_length();
+        if (sound_so_far_ && f_.sound()) check_parts(room);
+        return plan_;
+    }
+
+private:
+    template <class Parts>
+    std::optional<std::size_t> reference(const char* key, const char* kind, const Parts& parts) {
+        return f_.reference(key, Need::optional, names_of(kind, parts, sound_so_far_));
+    }
+
+    void read_minutes() {
+        const toml::node* written = table_.get("minutes");
+        const auto text = written && written->is_string()
+                              ? f_.text("minutes", Need::optional, "2 h 30 min")
+                              : std::nullopt;
+        if (text) {
+            const auto time = read_duration(*text);
+            if (time && *time >= Seconds{60} && *time <= Seconds{60 * longest_lock_min}) {
+                plan_.length = std::chrono::duration_cast<std::chrono::seconds>(*time);
+                return;
+            }
+        }
+        if (const auto min =
+                f_.number("minutes", Need::optional, {1, longest_lock_min, " minutes"}))
+            plan_.length = std::chrono::duration_cast<std::chrono::seconds>(Seconds{60 * *min});
+    }
+
+    void read_hours() {
+        const auto words = f_.two_texts("hours", Need::optional, hours_form);
+        if (!words) return;
+        site::WorkingHours hours;
+        for (const auto& [word, time] :
+             {std::pair{&words->first, &hours.from}, std::pair{&words->second, &hours.to}}) {
+            if (*word == "24:00") {
+                *time = std::chrono::hours{24};
+            } else if (const auto read = site::read_time_of_day(*word)) {
+                *time = *read;
+            } else {
+                return f_.complain("hours", read.error());
+            }
+        }
+        if (hours.from >= hours.to)
+            return f_.complain("hours", f_.shown("hours") + ": the earlier time must stand first",
+                               hours_form);
+        plan_.hours = hours;
+    }
+
+    void check_length() {
+        if (!plan_.length || (f_.has("hours") && !plan_.hours)) return;
+        const site::WorkingHours hours = plan_.hours.value_or(site::usual_working_hours);
+        if (*plan_.length <= hours.length()) return;
+        const auto minutes = [](std::chrono::seconds s) { return s.count() / 60; };
+        f_.complain("minutes",
+                    fmt::format("a lock of {} minutes is longer than the {}working hours, {} "
+                                "minutes",
+                                minutes(*plan_.length), plan_.hours ? "" : "usual ",
+                                minutes(hours.length())),
+                    "accepted: a shorter lock, or hours = [\"06:00\", \"24:00\"] that hold it");
+    }
+
+    /// What fits together of sound parts.
+    void check_parts(const room::Room& room) {
+        check_lamp();
+        if (room.windows.empty())
+            return f_.complain_missing("window", "[lock] in a room without a [[window]]",
+                                       "accepted: a window for the lamp to stand at");
+        if (plan_.camera && plan_.mark && room.cameras[*plan_.camera].aims_at != *plan_.mark)
+            f_.complain("camera",
+                        fmt::format("camera \"{}\" aims at \"{}\", not at \"{}\"",
+                                    room.cameras[*plan_.camera].name,
+                                    room.marks[room.cameras[*plan_.camera].aims_at].name,
+                                    room.marks[*plan_.mark].name),
+                        "accepted: a camera that aims at the mark of the lock");
+        if (!plan_.mark && plan_.camera) plan_.mark = room.cameras[*plan_.camera].aims_at;
+        if (plan_.window)
+            check_window(room, *plan_.window);
+        else if (std::ranges::none_of(room.windows, is_open))
+            f_.complain_missing("window", "every window of the room is hung with cloth",
+                                "accepted: cover = \"open\" in the window that the lamp shines "
+                                "through");
+    }
+
+    static bool is_open(const room::Window& w) { return w.cover == room::Cover::open; }
+
+    void check_lamp() {
+        std::vector<std::string> fit;
+        for (const site::Lamp& lamp : location_.lamps)
+            if (can_be_aimed(lamp)) fit.push_back(lamp.name);
+        if (!plan_.lamp && fit.size() > 1)
+            return f_.complain_missing(
+                "lamp",
+                fmt::format("[lock] does not say which lamp is the key: {} stand outside",
+                            fmt::join(fit, ", ")),
+                fmt::format("accepted: one, as in lamp = \"{}\"", fit.front()));
+        if (!plan_.lamp || can_be_aimed(location_.lamps[*plan_.lamp])) return;
+        const site::Lamp& lamp = location_.lamps[*plan_.lamp];
+        if (lamp.place == site::Lamp::Place::inside)
+            f_.complain("lamp", fmt::format("lamp \"{}\" has place = \"inside\"", lamp.name),
+                        "accepted: a lamp outside, as the key comes through the window");
+        else
+            f_.complain("lamp",
+                        fmt::format("lamp \"{}\" is known by its lumens alone, as a lamp hung to "
+                                    "shine down",
+                                    lamp.name),
+                        "accepted: a lamp that can be aimed: with photometry or a sheet");
+    }
+
+    void check_window(const room::Room& room, std::size_t window) {
+        const room::Window& w = room.windows[window];
+        if (!is_open(w))
+            f_.complain("window",
+                        fmt::format("window \"{}\" has cover = \"{}\", and the key's light must "
+                                    "come through it",
+                                    w.name, words::name(w.cover)),
+                        "accepted: a window with cover = \"open\"");
+        if (room.marks.empty()) return;
+        const std::size_t mark = plan_.mark.value_or(0);
+        const room::Scene scene{room};
+        if (scene.faces(window, mark)) return;
+        std::vector<std::string> fit;
+        for (std::size_t i = 0; i < room.windows.size(); ++i)
+            if (is_open(room.windows[i]) && scene.faces(i, mark))
+                fit.push_back("\"" + room.windows[i].name + "\"");
+        f_.complain("window",
+                    fmt::format("no straight line leads from window \"{}\" to mark \"{}\"", w.name,
+                                room.marks[mark].name),
+                    fit.empty() ? "no open window of the room has one"
+                                : fmt::format("accepted: {}", fmt::join(fit, ", ")));
+    }
+
+    const toml::table& table_;
+    Fields f_;
+    const site::Location& location_;
+    bool sound_so_far_;
+    site::LockPlan plan_;
+};
+
+}  // namespace
+
+void read_lock(Fields& root, site::Location& location, Findings& findings) {
+    const toml::table* table = root.table("lock", Need::optional, lock_form);
+    if (table) location.lock = LockReader{*table, location, findings}.read();
+}
+
+}  // namespace keyhour::read
