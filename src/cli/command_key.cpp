@@ -138,7 +138,7 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room, site:
         w.lamp.earliest = hours->first;
         w.lamp.latest = hours->second;
     }
-    w.key.near_m = w.lamp.near_m = request.near_m;
+    w.key.near_m = request.near_m;
     w.key.as_is = w.lamp.as_is = request.as_is;
     w.key.mark = w.lamp.mark = *mark;
     w.key.camera = w.lamp.camera = *camera;

@@ -1,10 +1,12 @@
 #include "keyhour/study/lock.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <span>
 #include <utility>
 
-#include "opening_sun.hpp"
+#include "keyhour/study/sun_in_room.hpp"
+#include "region_spans.hpp"
 #include "search_times.hpp"
 
 namespace keyhour::study {
@@ -60,10 +62,10 @@ void note_marks(const OpeningSun& sun, Leak& leak) {
             leak.marks.push_back(mark);
 }
 
-std::vector<Leak> leaks_of_window(const RoomStudy& study, const OpeningSun& sun) {
+std::vector<Leak> leaks_of_window(const RoomStudy& study, const OpeningSun& sun, Landing landing) {
     std::vector<Leak> out;
     const auto tell = [&](Leak leak, std::span<const room::PlanTurn> turns) {
-        note_landings(study, turns, leak);
+        if (landing == Landing::looked_at) note_landings(study, turns, leak);
         note_marks(sun, leak);
         out.push_back(std::move(leak));
     };
@@ -78,7 +80,8 @@ std::vector<Leak> leaks_of_window(const RoomStudy& study, const OpeningSun& sun)
         if (!span.runs_at_end)
             leak.ends_by =
                 sun_in_edge(study, sun.window, span.to + beside_change, span.to - beside_change);
-        note_landings(study, span, study.bearings().stated, landing_step, leak);
+        if (landing == Landing::looked_at)
+            note_landings(study, span, study.bearings().stated, landing_step, leak);
         tell(std::move(leak), study.bearings().some);
     }
     // Leaks that only another bearing within the doubt would bring.
@@ -97,28 +100,28 @@ std::vector<Leak> leaks_of_window(const RoomStudy& study, const OpeningSun& sun)
     return out;
 }
 
-void add_cover(const RoomStudy& study, const std::vector<Leak>& leaks, LockAnswer& answer) {
-    if (leaks.empty()) return;
-    const room::Window& window = study.room().windows[leaks.front().window];
+/// @param sun  within the lock
+void add_cover(const RoomStudy& study, const OpeningSun& sun, std::vector<CoverToHang>& covers) {
+    if (sun.stated.empty() && sun.some.empty()) return;
+    const room::Window& window = study.room().windows[sun.window];
     CoverToHang cover;
-    cover.window = leaks.front().window;
+    cover.window = sun.window;
     cover.width_m = window.width_m;
     cover.height_m = window.height_m;
-    cover.sure_by = leaks.front().possible.from;
-    for (const Leak& leak : leaks) {
-        cover.sure_by = std::min(cover.sure_by, leak.possible.from);
-        if (leak.span)
-            cover.needed_by = std::min(cover.needed_by.value_or(leak.span->from), leak.span->from);
-    }
-    answer.covers.push_back(cover);
+    if (!sun.stated.empty()) cover.needed_by = sun.stated.front().from;
+    cover.sure_by = sun.some.empty() ? *cover.needed_by : sun.some.front().from;
+    if (cover.needed_by) cover.sure_by = std::min(cover.sure_by, *cover.needed_by);
+    covers.push_back(cover);
 }
 
-void add_lit_sheers(const RoomStudy& study, LockAnswer& answer) {
-    for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
-        if (study.room().windows[w].cover != room::Cover::sheer) continue;
-        for (const Span& span : sun_spans(study, w, answer.lock.from, answer.lock.to))
-            answer.lit_sheers.push_back({w, span});
-    }
+void sort_by_need(std::vector<CoverToHang>& covers) {
+    std::stable_sort(covers.begin(), covers.end(), [](const CoverToHang& a, const CoverToHang& b) {
+        return a.sure_by < b.sure_by;
+    });
+}
+
+bool is_open(const RoomStudy& study, const OpeningSun& sun) {
+    return lets_sun_in(study.room().windows[sun.window]);
 }
 
 /// Shared time of two spans.
@@ -135,7 +138,9 @@ struct Opening {
 
 /// Less is better, the first number first.
 struct Burden {
-    double key_s = 0, cover_m2 = 0, sun_s = 0;
+    double key_s = 0, cover_m2 = 0;
+    bool is_beside = false;
+    double sun_s = 0;
     friend auto operator<=>(const Burden&, const Burden&) = default;
 };
 
@@ -151,6 +156,34 @@ Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
     return b;
 }
 
+/// Where a lock may begin.
+struct Start {
+    Instant at;
+    bool is_beside = false;  ///< a leak's end, not on the stride
+};
+
+/// Ascending: on the stride, and at the whole minutes after a leak and before one.
+std::vector<Start> starts(const std::vector<Opening>& openings, Instant from, Instant to,
+                          Seconds length) {
+    constexpr Seconds stride{600};
+    constexpr double minute_s = 60;
+    std::vector<Start> out;
+    for (Instant at = from; at + length <= to; at = at + stride)
+        out.push_back({at, false});
+    const auto add = [&](double after_s) {
+        const Instant at = from + Seconds{after_s};
+        if (at >= from && at + length <= to) out.push_back({at, true});
+    };
+    for (const Opening& o : openings)
+        for (const Span& span : o.spans) {
+            add(std::ceil((span.to - from).count() / minute_s) * minute_s);
+            add(std::floor((span.from - length - from).count() / minute_s) * minute_s);
+        }
+    std::stable_sort(out.begin(), out.end(),
+                     [](const Start& a, const Start& b) { return a.at < b.at; });
+    return out;
+}
+
 }  // namespace
 
 double LockAnswer::cover_area_m2(double overlap_m) const noexcept {
@@ -162,44 +195,71 @@ double LockAnswer::cover_area_m2(double overlap_m) const noexcept {
     return sum;
 }
 
-LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
-                         std::optional<std::size_t> key_window) {
+LockAnswer leaks_of_lock(const RoomSun& sun, Instant from, Instant to,
+                         std::optional<std::size_t> key_window, Landing landing) {
+    const RoomStudy& study = sun.study();
     LockAnswer answer;
     answer.lock = {from, to, false, false};
     answer.key_window = key_window;
-    for (const OpeningSun& sun : opening_sun(study, from, to, true, lets_sun_in)) {
-        const auto leaks = leaks_of_window(study, sun);
-        if (sun.window != key_window) add_cover(study, leaks, answer);
+    for (const OpeningSun& whole : sun.windows()) {
+        const OpeningSun here = within(whole, from, to);
+        if (!is_open(study, here)) {
+            for (const Span& span : here.stated)
+                answer.lit_sheers.push_back({here.window, span});
+            continue;
+        }
+        if (here.window != key_window) add_cover(study, here, answer.covers);
+        const auto leaks = leaks_of_window(study, here, landing);
         answer.leaks.insert(answer.leaks.end(), leaks.begin(), leaks.end());
     }
-    add_lit_sheers(study, answer);
-    std::stable_sort(
-        answer.covers.begin(), answer.covers.end(),
-        [](const CoverToHang& a, const CoverToHang& b) { return a.sure_by < b.sure_by; });
+    sort_by_need(answer.covers);
     return answer;
+}
+
+std::vector<CoverToHang> covers_of_lock(const RoomSun& sun, Instant from, Instant to,
+                                        std::optional<std::size_t> key_window) {
+    std::vector<CoverToHang> covers;
+    for (const OpeningSun& whole : sun.windows())
+        if (whole.window != key_window && is_open(sun.study(), whole))
+            add_cover(sun.study(), within(whole, from, to), covers);
+    sort_by_need(covers);
+    return covers;
+}
+
+std::optional<LockAnswer> best_lock(const RoomSun& sun, Instant from, Instant to, Seconds length,
+                                    std::optional<std::size_t> key_window, Landing landing) {
+    if (to - from < length) return std::nullopt;
+    std::vector<Opening> openings;
+    for (const OpeningSun& whole : sun.windows()) {
+        if (!is_open(sun.study(), whole)) continue;
+        const room::Window& window = sun.study().room().windows[whole.window];
+        openings.push_back({whole.window == key_window, window.width_m * window.height_m,
+                            within(whole.some, from, to)});
+    }
+    Instant best = from;
+    Burden least = burden(openings, from, from + length);
+    for (const Start& start : starts(openings, from, to, length)) {
+        Burden here = burden(openings, start.at, start.at + length);
+        here.is_beside = start.is_beside;
+        if (here < least) {
+            least = here;
+            best = start.at;
+        }
+    }
+    return leaks_of_lock(sun, best, best + length, key_window, landing);
+}
+
+LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
+                         std::optional<std::size_t> key_window) {
+    return leaks_of_lock(RoomSun{study, from, to, {.marks = true}}, from, to, key_window,
+                         Landing::looked_at);
 }
 
 std::optional<LockAnswer> best_lock(const RoomStudy& study, Instant from, Instant to,
                                     Seconds length, std::optional<std::size_t> key_window) {
     if (to - from < length) return std::nullopt;
-    // The spans of each window once; then every placement is a matter of overlap.
-    std::vector<Opening> openings;
-    for (OpeningSun& sun : opening_sun(study, from, to, false, lets_sun_in)) {
-        const room::Window& window = study.room().windows[sun.window];
-        openings.push_back(
-            {sun.window == key_window, window.width_m * window.height_m, std::move(sun.some)});
-    }
-    constexpr Seconds stride{600};
-    Instant best = from;
-    Burden least = burden(openings, from, from + length);
-    for (Instant start = from; start + length <= to; start = start + stride) {
-        const Burden here = burden(openings, start, start + length);
-        if (here < least) {
-            least = here;
-            best = start;
-        }
-    }
-    return leaks_of_lock(study, best, best + length, key_window);
+    return best_lock(RoomSun{study, from, to, {.marks = true}}, from, to, length, key_window,
+                     Landing::looked_at);
 }
 
 }  // namespace keyhour::study

@@ -50,11 +50,12 @@ const Arguments as_a_point{"--coverage", "50", "--altitude", "0,90"};
 
 const std::string press = example("tallow-lane"), hatters = example("flax-road");
 
-/// Longest sure hold, longest hold, earliest.
+/// By lamp first what does not stand in frame; then longest sure hold, longest hold, earliest.
 void check_best_first(const nlohmann::json& intervals) {
     for (std::size_t i = 1; i < intervals.size(); ++i) {
         const auto rank = [](const nlohmann::json& k) {
-            return std::tuple{-k["sure_min"].get<double>(), -k["hold_min"].get<double>(),
+            return std::tuple{k.value("window_in_frame", nlohmann::json{false}) == true,
+                              -k["sure_min"].get<double>(), -k["hold_min"].get<double>(),
                               k["possible"][0].get<std::string>()};
         };
         CHECK(rank(intervals[i - 1]) <= rank(intervals[i]));

@@ -14,13 +14,13 @@ constexpr double margin_s = 10.2;  // a step, and the searches' own tolerance
 constexpr int surely_seen = 24;    // steps: landings are looked at every two minutes
 
 /// How many steps each surface (or mark, or camera) is lit.
-struct Landing {
+struct Landed {
     std::map<std::string, int> surfaces;
     std::map<std::size_t, int> marks, cameras;
 };
 
-Landing landing(const RoomStudy& study, std::size_t window, Instant from, Instant to) {
-    Landing out;
+Landed landing(const RoomStudy& study, std::size_t window, Instant from, Instant to) {
+    Landed out;
     for (Instant t = from; t < to; t = t + step) {
         const room::Point3 sun = study.sun(study.path().at(t));
         std::map<std::size_t, bool> seen;
@@ -71,8 +71,7 @@ TEST_CASE("a lock's leaks are those that stepping by ten seconds finds", "[study
             for (std::size_t i = 0; i < mine.size(); ++i) {
                 CHECK((mine[i].span->from - stepped[i].from).count() == Approx(0).margin(margin_s));
                 CHECK((mine[i].span->to - stepped[i].to).count() == Approx(0).margin(margin_s));
-                const Landing seen =
-                    landing(hatters.study, w, mine[i].span->from, mine[i].span->to);
+                const Landed seen = landing(hatters.study, w, mine[i].span->from, mine[i].span->to);
                 std::vector<std::string> surfaces;
                 for (const room::Surface& surface : mine[i].surfaces)
                     surfaces.push_back(room::words(surface, hatters.study.room()));

@@ -6,7 +6,7 @@
 #include <optional>
 #include <vector>
 
-#include "keyhour/study/room_study.hpp"
+#include "keyhour/study/room_sun.hpp"
 #include "keyhour/study/sun_in_room.hpp"
 
 namespace keyhour::study {
@@ -59,15 +59,34 @@ struct LockAnswer {
     [[nodiscard]] double cover_area_m2(double overlap_m = 0) const noexcept;
 };
 
-/// Every leak of a lock.
+/// Are the surfaces and the frames that leaks land on wanted? They cost a hundred times the rest.
+enum class Landing { looked_at, left_out };
+
+/// Every leak of a lock. The one rule for covers: any direct sun that enters by an open window but
+/// the key's, at any bearing within the doubt, wherever it lands: it moves the fill even where it
+/// reaches neither mark nor frame.
 /// @param key_window  that which the key comes through; it can't be covered
-/// @pre from < to, and the study's track covers it
-[[nodiscard]] LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
-                                       std::optional<std::size_t> key_window = {});
+/// @pre sun.from() <= from < to <= sun.to(); of `sun` the marks were asked
+[[nodiscard]] LockAnswer leaks_of_lock(const RoomSun& sun, Instant from, Instant to,
+                                       std::optional<std::size_t> key_window, Landing landing);
+
+/// The covers of that lock alone.
+[[nodiscard]] std::vector<CoverToHang> covers_of_lock(const RoomSun& sun, Instant from, Instant to,
+                                                      std::optional<std::size_t> key_window);
 
 /// The placement of a lock of this length within from..to: least sun through the key window, then
-/// least area of cover, then least sun on the covers, then the earliest; tried every ten minutes.
+/// least area of cover, then least sun on the covers, then the earliest. Tried every ten minutes,
+/// and at the whole minutes beside each leak's ends, which win only by needing less cover or having
+/// less sun through the key window.
 /// @return nothing if it does not fit
+[[nodiscard]] std::optional<LockAnswer> best_lock(const RoomSun& sun, Instant from, Instant to,
+                                                  Seconds length,
+                                                  std::optional<std::size_t> key_window,
+                                                  Landing landing);
+
+/// The same for one question alone. @pre the study's track covers from..to
+[[nodiscard]] LockAnswer leaks_of_lock(const RoomStudy& study, Instant from, Instant to,
+                                       std::optional<std::size_t> key_window = {});
 [[nodiscard]] std::optional<LockAnswer> best_lock(const RoomStudy& study, Instant from, Instant to,
                                                   Seconds length,
                                                   std::optional<std::size_t> key_window = {});
