@@ -111,6 +111,11 @@ private:
             wish.toward = out_.sun->toward;
             return {wish};
         }
+        if (q_.through_middle) {
+            const Point3 d = scene_.middle(window) - middle_of(room_.marks[q_.mark]);
+            wish.toward = (1 / std::sqrt(dot(d, d))) * d;
+            return {wish};
+        }
         if (!q_.key) return {wish};
         wish.height_m = q_.key->height_m;
         const room::Camera& camera = room_.cameras[q_.key->camera];
@@ -124,7 +129,7 @@ private:
     }
 
     [[nodiscard]] StandAnswer find(const StandWish& wish) const {
-        if (out_.sun || q_.key) return find_stand(scene_, lamp_, wish);
+        if (out_.sun || q_.key || q_.through_middle) return find_stand(scene_, lamp_, wish);
         // From its own place; what is nearest to that is looked for like any other.
         const Point3 at{lamp_.at->x, lamp_.at->y, *lamp_.height_m - wish.ground_below_m};
         StandAnswer answer;
@@ -170,8 +175,9 @@ private:
     }
 
     void look_from_camera(const StandPlace& place) {
-        const auto camera =
-            q_.key ? std::optional{q_.key->camera} : study_.cameras_of(q_.mark).front();
+        const auto camera = q_.camera ? q_.camera
+                            : q_.key  ? std::optional{q_.key->camera}
+                                      : study_.cameras_of(q_.mark).front();
         if (!camera) return;
         const room::Camera& c = room_.cameras[*camera];
         out_.camera = camera;

@@ -29,10 +29,13 @@ struct LampQuestion {
     std::size_t lamp = 0;  ///< index into Location::lamps: outside, can be aimed
     std::size_t mark = 0;
     std::optional<std::size_t> window;  ///< else the one through which it goes best
-    /// Where the light should come from: one of these; none: from where the lamp has its place.
+    /// Where the light should come from: one of the three; none: from where the lamp has its place.
     std::optional<Instant> like;  ///< as the sun's does then; the sun over a level horizon
     std::optional<WantedKey> key;
+    bool through_middle = false;  ///< from the mark through the middle of the window
 
+    std::optional<std::size_t>
+        camera;  ///< for the key angle told; else that of `key`, or the first
     std::optional<double> distance_m, ground_below_m;  ///< the ground: else floor_above_ground_m
     double farthest_m = StandWish{}.farthest_m;
     double coverage = StandWish{}.coverage;
@@ -57,7 +60,7 @@ struct SunToMatch {
 struct LampReport {
     StandWish wish;
     StandAnswer stand;
-    std::optional<double> key_angle_deg;  ///< of the place, by the camera asked for or the first
+    std::optional<double> key_angle_deg;  ///< of the place, by that camera
     std::optional<std::size_t> camera;
     bool in_frame = false;  ///< the lamp stands in that camera's frame, were there no wall
     std::optional<SunToMatch> sun;

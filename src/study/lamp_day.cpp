@@ -1,0 +1,300 @@
+#include "keyhour/study/lamp_day.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "keyhour/light/colour_temperature.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/study/sun_in_room.hpp"
+
+namespace keyhour::study {
+namespace {
+
+bool can_be_aimed(const site::Lamp& lamp, site::Lamp::Place place) {
+    return lamp.place == place && !std::holds_alternative<site::Lumens>(lamp.photometry);
+}
+
+std::optional<std::size_t> first_lamp(const site::Location& location, site::Lamp::Place place) {
+    for (std::size_t i = 0; i < location.lamps.size(); ++i)
+        if (can_be_aimed(location.lamps[i], place)) return i;
+    return std::nullopt;
+}
+
+bool stands_in_frame(const RoomStudy& study, std::size_t window, std::size_t camera) {
+    room::Patch opening;
+    opening.outlines = {study.scene().corners(window)};
+    return room::in_frame(study.room(), study.room().cameras[camera], opening);
+}
+
+/// The first open window with a straight line to the mark, out of frame if one is.
+std::optional<std::size_t> first_window(const RoomStudy& study, std::size_t mark,
+                                        std::optional<std::size_t> camera) {
+    std::optional<std::size_t> found;
+    for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
+        if (!lets_sun_in(study.room().windows[w]) || !study.scene().faces(w, mark)) continue;
+        if (!camera || !stands_in_frame(study, w, *camera)) return w;
+        if (!found) found = w;
+    }
+    return found;
+}
+
+LampQuestion question_of_lamp(const site::Location& location, std::size_t lamp, double ratio) {
+    LampQuestion q;
+    q.lamp = lamp;
+    const site::Lamp& of = location.lamps[lamp];
+    q.through_middle = !(of.at && of.height_m);
+    if (const auto fill = first_lamp(location, site::Lamp::Place::inside)) {
+        WantedFill wish;
+        wish.lamp = *fill;
+        wish.ratio = ratio;
+        q.fill = wish;
+    }
+    return q;
+}
+
+// --- daylight -----------------------------------------------------------------------------------
+
+/// What a black body of this temperature adds, lx of Y. Planck's law, c2 = 14 387.769 um K (SI).
+light::Tristimulus black_body(double kelvin, double lx) {
+    light::Spectrum s{};
+    for (std::size_t i = 0; i < s.size(); ++i) {
+        const double um = light::spectral_table[i].wavelength_nm / 1000;
+        s[i] = 1 / (std::pow(um, 5) * std::expm1(14387.769 / (um * kelvin)));
+    }
+    const light::Tristimulus t = light::tristimulus(s);
+    return (lx / t.Y) * t;
+}
+
+/// The key's colour from the lamp's own, the daylight taken as a black body.
+std::optional<double> mired_from_lamp(double lamp_lx, double lamp_kelvin, double day_lx,
+                                      const std::optional<double>& day_kelvin) {
+    if (!(lamp_lx > 0)) return std::nullopt;
+    if (!(day_lx > 0)) return 0;
+    if (!day_kelvin) return std::nullopt;
+    const light::Tristimulus lamp = black_body(lamp_kelvin, lamp_lx);
+    const auto mired = [](const light::Tristimulus& t) {
+        return light::colour_temperature(light::chromaticity(t)).mired();
+    };
+    return mired(lamp + black_body(*day_kelvin, day_lx)) - mired(lamp);
+}
+
+/// The room while its covers hang.
+class CoveredRoom {
+public:
+    CoveredRoom(const RoomStudy& study, const std::vector<CoverToHang>& covers)
+        : location_{hung(study.location(), covers)},
+          study_{location_, study.path().shared()},
+          light_{study_} {}
+    CoveredRoom(const CoveredRoom&) = delete;
+    CoveredRoom& operator=(const CoveredRoom&) = delete;
+    ~CoveredRoom() = default;
+
+    [[nodiscard]] MarkLight at(std::size_t mark, std::size_t window, Instant t) const {
+        return light_.at(mark, window, study_.path().at(t));
+    }
+
+private:
+    static site::Location hung(site::Location location, const std::vector<CoverToHang>& covers) {
+        for (const CoverToHang& cover : covers)
+            location.room->windows[cover.window].cover = room::Cover::blackout;
+        return location;
+    }
+    site::Location location_;
+    RoomStudy study_;
+    RoomLight light_;
+};
+
+/// The fill lamp's part: as much as was asked for, or what it gives where it stands.
+double fill_lamp_lx(const LampReport& report) {
+    if (!report.fill || report.fill->lamp_lx <= 0 || report.fill->blocked) return 0;
+    if (report.fill->placed_lx) return std::min(report.fill->lamp_lx, *report.fill->placed_lx);
+    return report.fill->distance_m ? report.fill->lamp_lx : 0;
+}
+
+class DaylightOverLock {
+public:
+    DaylightOverLock(const RoomStudy& study, const LampDayQuestion& q, const LampDay& day)
+        : study_{study},
+          q_{q},
+          day_{day},
+          lamp_{study.location().lamps[q.lamp->lamp]},
+          room_{study, day.lock->covers} {}
+
+    [[nodiscard]] LampHour at(Instant t) const {
+        const MarkLight now = room_.at(q_.mark, q_.window, t);
+        const double lamp_lx = day_.lamp->light->level_lx;
+        LampHour hour;
+        hour.at = t;
+        hour.daylight_key_lx = now.key_lx.likely;
+        hour.daylight_fill_lx = now.fill_lx.likely;
+        hour.levels = {
+            lamp_lx + hour.daylight_key_lx,
+            day_.lamp->light->given_back_lx + hour.daylight_fill_lx + fill_lamp_lx(*day_.lamp)};
+        hour.key_to_fill_stops = hour.levels.stops(light::RatioConvention::key_to_fill);
+        hour.key_mired =
+            mired_from_lamp(lamp_lx, lamp_.kelvin, hour.daylight_key_lx, now.key_kelvin);
+        return hour;
+    }
+
+    /// Both ends of the lock and the whole hours of the local clock between.
+    [[nodiscard]] std::vector<LampHour> hours() const {
+        const Span& lock = day_.lock->lock;
+        constexpr Seconds hour{3600}, apart{300};
+        std::vector<LampHour> out{at(lock.from)};
+        const Instant midnight = study_.location().site.zone.start_of(day_.date);
+        const double first = std::ceil((lock.from + apart - midnight) / hour);
+        for (double h = first; midnight + h * hour < lock.to - apart; ++h)
+            out.push_back(at(midnight + h * hour));
+        out.push_back(at(lock.to));
+        return out;
+    }
+
+    [[nodiscard]] DaylightMove move(std::vector<LampHour> instants) const {
+        const Span& lock = day_.lock->lock;
+        constexpr Seconds step{600};
+        for (Instant t = lock.from + step; t < lock.to; t = t + step)
+            instants.push_back(at(t));
+        double key[2] = {1e300, -1e300}, ratio[2] = {1e300, -1e300}, mired[2] = {1e300, -1e300};
+        const auto note = [](double(&range)[2], double value) {
+            range[0] = std::min(range[0], value);
+            range[1] = std::max(range[1], value);
+        };
+        DaylightMove move;
+        for (const LampHour& h : instants) {
+            note(key, std::log2(h.levels.key_lx));
+            note(ratio, h.key_to_fill_stops);
+            if (!h.key_mired) continue;
+            note(mired, *h.key_mired);
+            if (std::abs(*h.key_mired) > std::abs(move.most_off_lamp_mired))
+                move.most_off_lamp_mired = *h.key_mired;
+        }
+        move.key_stops = key[1] - key[0];
+        move.ratio_stops = ratio[1] - ratio[0];
+        move.key_mired = std::max(0.0, mired[1] - mired[0]);
+        return move;
+    }
+
+private:
+    const RoomStudy& study_;
+    const LampDayQuestion& q_;
+    const LampDay& day_;
+    const site::Lamp& lamp_;
+    CoveredRoom room_;
+};
+
+// --- one date -----------------------------------------------------------------------------------
+
+LampSettings settings_of(const room::Room& room, const LampDayQuestion& q) {
+    LampSettings s;
+    s.lock = q.lock;
+    s.window = room.windows[q.window].name;
+    s.mark = room.marks[q.mark].name;
+    if (q.camera) s.camera = room.cameras[*q.camera].name;
+    if (q.hours) {
+        s.earliest = q.hours->from;
+        s.latest = q.hours->to;
+    }
+    return s;
+}
+
+std::vector<ClothToHang> cloth_for(const LockAnswer& lock, double overlap_m) {
+    std::vector<ClothToHang> out;
+    for (const CoverToHang& cover : lock.covers)
+        out.push_back(
+            {cover.window, cloth_of(cover, overlap_m), cover.sure_by, cover.needed_by.has_value()});
+    return out;
+}
+
+}  // namespace
+
+std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study, double ratio) {
+    const site::Location& location = study.location();
+    if (study.room().marks.empty()) return std::nullopt;
+    const site::LockPlan plan = location.lock.value_or(site::LockPlan{});
+    LampDayQuestion q;
+    q.mark = plan.mark.value_or(0);
+    q.camera = plan.camera ? plan.camera : study.cameras_of(q.mark).front();
+    const auto window = plan.window ? plan.window : first_window(study, q.mark, q.camera);
+    if (!window) return std::nullopt;
+    q.window = *window;
+    if (plan.length) q.lock = *plan.length;
+    if (plan.hours) q.hours = plan.hours;
+    const auto lamp = plan.lamp ? plan.lamp : first_lamp(location, site::Lamp::Place::outside);
+    if (lamp) q.lamp = question_of_lamp(location, *lamp, ratio);
+    return q;
+}
+
+Span hours_of(const site::Zone& zone, site::LocalDate date,
+              const std::optional<site::WorkingHours>& hours) {
+    const Instant midnight = zone.start_of(date);
+    if (!hours) return {midnight, zone.start_of(site::next_day(date)), false, false};
+    const auto by_clock = [&](std::chrono::seconds time) {
+        return zone.instant(date::local_days{date} + time).value_or(midnight + Seconds{time});
+    };
+    return {by_clock(hours->from), by_clock(hours->to), false, false};
+}
+
+LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
+                 const LampDayQuestion& q) {
+    const RoomStudy& study = sun.study();
+    LampDay day;
+    day.date = date;
+    day.within = hours_of(study.location().site.zone, date, q.hours);
+    day.spans = sun_free_spans(sun, date, first_of_range, settings_of(study.room(), q),
+                               q.landing == Landing::looked_at ? Edges::named : Edges::left_out);
+    day.lock = best_lock(sun, day.within.from, day.within.to, q.lock, q.window, q.landing);
+    if (day.lock) {
+        day.cloth = cloth_for(*day.lock, q.overlap_m);
+        const auto holds = std::find_if(day.spans.begin(), day.spans.end(), [&](const auto& s) {
+            return s.span && s.span->from <= day.lock->lock.from && day.lock->lock.to <= s.span->to;
+        });
+        if (holds != day.spans.end()) day.span = *holds;
+    }
+    if (!q.lamp) return day;
+    LampQuestion lamp = *q.lamp;
+    lamp.window = q.window;
+    lamp.mark = q.mark;
+    lamp.camera = q.camera;
+    day.lamp = report_lamp(study, nullptr, lamp);
+    if (!q.daylight || !day.lock || !day.lamp->light) return day;
+    const DaylightOverLock daylight{study, q, day};
+    day.hours = daylight.hours();
+    day.move = daylight.move(day.hours);
+    return day;
+}
+
+std::vector<LampDay> lamp_days(const SeasonalStudy& seasons, site::LocalDate first,
+                               site::LocalDate last, const LampDayQuestion& question) {
+    SeasonalSun sun{seasons, first, last, sun_of_lamp_day};
+    std::vector<LampDay> out;
+    for (site::LocalDate d = first; d <= last; d = site::next_day(d))
+        out.push_back(lamp_day(sun.on(d), d, sun.is_first(d), question));
+    return out;
+}
+
+// --- the sun of a range -------------------------------------------------------------------------
+
+SeasonalSun::SeasonalSun(const SeasonalStudy& seasons, site::LocalDate first, site::LocalDate last,
+                         const AskedOfSun& asked)
+    : seasons_{seasons}, first_{first}, last_{last}, asked_{asked} {}
+
+const RoomSun& SeasonalSun::on(site::LocalDate date) {
+    if (sun_ && from_ <= date && date <= to_) return *sun_;
+    // Longer ranges are found in parts, so that memory stays level.
+    constexpr date::days part{365};
+    from_ = date;
+    to_ = std::min(last_, site::LocalDate{date::sys_days{date} + part});
+    for (const auto& stretch : seasons_.stretches())
+        if (stretch->season.first <= date && date <= stretch->season.last)
+            to_ = std::min(to_, stretch->season.last);
+    const RoomStudy& study = seasons_.on(date);
+    const site::Zone& zone = study.location().site.zone;
+    const auto start_of = [&](site::LocalDate d, int days) {
+        return zone.start_of(date::sys_days{d} + date::days{days});
+    };
+    sun_.emplace(study, std::max(start_of(from_, -1), study.path().from()),
+                 std::min(start_of(to_, 3), study.path().to()), asked_);
+    return *sun_;
+}
+
+}  // namespace keyhour::study
