@@ -130,6 +130,22 @@ template <class Rays>
     return b;
 }
 
+/// On which sides of `box` a shadow wholly lies: bits of Touch::Side.
+[[nodiscard]] inline unsigned sides(const Box2& shadow, const Box2& box) noexcept {
+    return (shadow.x1 <= box.x0 ? Touch::left : 0U) | (shadow.x0 >= box.x1 ? Touch::right : 0U) |
+           (shadow.y0 >= box.y1 ? Touch::above : 0U) | (shadow.y1 <= box.y0 ? Touch::below : 0U);
+}
+
+/// Calls `each(pane)` with each pane's outline in the inner plane, as far as the opening is open to
+/// the beam; it may be empty.
+template <class Opening, class Beam, class Each>
+void for_each_pane(const Opening& o, const Beam& beam, const Each& each) {
+    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
+    for (const auto& [u0, u1] : o.panes_u)
+        for (const auto& [z0, z1] : o.panes_z)
+            each(common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open));
+}
+
 /// The part of the footprint where a u + b w <= c; fewer than 3 corners (2 for a wall) if none.
 [[nodiscard]] UprightPiece clipped(const UprightPiece& piece, double a, double b, double c);
 

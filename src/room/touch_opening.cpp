@@ -10,11 +10,6 @@ namespace {
 
 constexpr double enough_m = 0.012;  // both ways: more than the smallest patch
 
-unsigned sides(const Box2& shadow, const Box2& box) noexcept {
-    return (shadow.x1 <= box.x0 ? 1U : 0U) | (shadow.x0 >= box.x1 ? 2U : 0U) |
-           (shadow.y0 >= box.y1 ? 4U : 0U) | (shadow.y1 <= box.y0 ? 8U : 0U);
-}
-
 /// Does the line along the top of a piece's i-th side part its shadow from the box?
 /// @return  1: the box lies on its left, -1: on its right, 0: it does not
 template <class Beam>
@@ -41,7 +36,7 @@ int parts(const UprightPiece& piece, std::size_t i, const Beam& beam, const Box2
 template <class Beam>
 bool stands_clear(const UprightPiece& piece, std::span<const Beam> beams,
                   const Box2& box) noexcept {
-    unsigned beside = 15;
+    unsigned beside = Touch::every_side;
     for (const Beam& beam : beams)
         beside &= sides(shadow_bounds(piece, beam), box);
     if (beside != 0) return true;
@@ -65,23 +60,17 @@ Touch Scene::Beam::touch_of_opening(const Scene& scene, std::size_t window, Poin
         return out;
     }
     const double width = o.right - o.left, height = o.head - o.sill;
-    const auto add = [&](int bit, bool shuts) {
-        if (shuts) out.beyond = static_cast<std::uint16_t>(out.beyond | 1 << bit);
-    };
-    add(0, o.reveal * beam.kx >= width);
-    add(1, -o.reveal * beam.kx >= width);
-    add(2, o.reveal * beam.kz >= height);
+    out.set_beyond(0, o.reveal * beam.kx >= width);
+    out.set_beyond(1, -o.reveal * beam.kx >= width);
+    out.set_beyond(2, o.reveal * beam.kz >= height);
     if (!passes || out.beyond != 0) return out;
 
-    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
     int index = 0;
-    for (const auto& [u0, u1] : o.panes_u)
-        for (const auto& [z0, z1] : o.panes_z) {
-            const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open);
-            if (out.pane < 0 && pane.x1 - pane.x0 > enough_m && pane.y1 - pane.y0 > enough_m)
-                out.pane = index;
-            ++index;
-        }
+    for_each_pane(o, beam, [&](const Box2& pane) {
+        if (out.pane < 0 && pane.x1 - pane.x0 > enough_m && pane.y1 - pane.y0 > enough_m)
+            out.pane = index;
+        ++index;
+    });
 
     // The inner rectangle and the outer one, seen along the ray: what passes meets both.
     const Box2 inner{o.left, o.right, o.sill, o.head};
@@ -89,16 +78,10 @@ Touch Scene::Beam::touch_of_opening(const Scene& scene, std::size_t window, Poin
     const Box2 both{std::min(o.left, o.left - ru), std::max(o.right, o.right - ru), o.sill - rz,
                     o.head};
     for (std::size_t i = 0; i < o.outside.size(); ++i) {
-        const std::size_t slot = std::min<std::size_t>(i, 15);
-        const std::uint64_t first = std::uint64_t{1} << (4 * slot);
-        if ((out.pieces & first) == 0) out.clear |= first * 15;
-        out.pieces |= first;
-        out.outside |= first;
-        const Box2 s = shadow_bounds(o.outside[i], beam);
-        const std::uint64_t beside = sides(s, both);
-        out.clear &= ~(first * (15 - beside));
-        if (beside == 0 && i < 15 && holds(shadow(o.outside[i], beam), inner))
-            out.hidden = static_cast<std::uint16_t>(out.hidden | 1 << slot);
+        const unsigned beside = sides(shadow_bounds(o.outside[i], beam), both);
+        out.add_piece(i, beside, true);
+        if (beside == 0 && Touch::can_hide(i) && holds(shadow(o.outside[i], beam), inner))
+            out.set_hidden_by(i);
     }
     return out;
 }
