@@ -1,6 +1,7 @@
 #include "command_help.hpp"
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <fstream>
 #include <memory>
@@ -9,8 +10,10 @@
 #include "failure.hpp"
 #include "file/atomic_file.hpp"
 #include "keyhour/site/nearest.hpp"
+#include "keyhour/site/quoted.hpp"
 #include "keyhour/version.hpp"
 #include "manual_page.hpp"
+#include "tell/completion.hpp"
 #include "tell/man_page.hpp"
 #include "tell/manual.hpp"
 #include "text.hpp"
@@ -19,7 +22,7 @@ namespace keyhour::cli {
 namespace {
 
 struct HelpRequest {
-    std::string word, man;
+    std::string word, man, completion;
 };
 
 /// What can be asked about.
@@ -100,11 +103,30 @@ Answer<void> write_man_pages(const Manual& manual, const std::string& folder) {
     return done;
 }
 
+Answer<void> print_completion(const Manual& manual, const std::string& shell, std::ostream& out) {
+    const std::array shells{std::pair{"bash", tell::Shell::bash},
+                            std::pair{"zsh", tell::Shell::zsh},
+                            std::pair{"fish", tell::Shell::fish}};
+    const auto* const known =
+        std::ranges::find_if(shells, [&](const auto& s) { return shell == s.first; });
+    if (known == shells.end())
+        return usage_failure("--completion " + site::quoted(shell) + ": accepted: bash, zsh, fish");
+    std::vector<std::string> topics;
+    for (const tell::Topic& t : manual.topics)
+        topics.push_back(t.name);
+    out << tell::completion(known->second, manual.line.texts(), topics);
+    return {};
+}
+
 int answer_help(const HelpRequest& request, const CommandLine& line, std::ostream& out,
                 std::ostream& err) {
     const Manual manual{line};
     if (!request.man.empty()) {
         const auto done = write_man_pages(manual, request.man);
+        return done ? answered : report(done.error(), err);
+    }
+    if (!request.completion.empty()) {
+        const auto done = print_completion(manual, request.completion, out);
         return done ? answered : report(done.error(), err);
     }
     if (request.word.empty()) {
@@ -129,6 +151,8 @@ void offer_help(CommandLine& line, Session& session) {
     command->add_option("topic", request->word, "a topic or a command (default: list them)");
     command->add_option("--man", request->man, "write all as manual pages into this folder")
         ->type_name("FOLDER");
+    command->add_option("--completion", request->completion, "script for bash, zsh or fish")
+        ->type_name("SHELL");
     command->footer(
         "example:\n"
         "  keyhour help location\n"
