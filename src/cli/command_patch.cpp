@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <array>
 #include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -10,13 +11,18 @@
 #include "command.hpp"
 #include "draw_option.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/site/quoted.hpp"
 #include "keyhour/study/patch_doubt.hpp"
 #include "keyhour/study/patch_light.hpp"
+#include "keyhour/study/patch_way.hpp"
+#include "length_option.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
 #include "tell/patch_page.hpp"
 #include "tell/room_documents.hpp"
+#include "tell/way_page.hpp"
 #include "text.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -29,7 +35,8 @@ struct PatchRequest {
     int step_min = 0;  // not given
     ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::haze,
                      tell::Detail::corners, tell::Detail::readback}};
-    bool json = false, no_light = false, no_doubt = false;
+    std::vector<std::string> points;
+    bool json = false, no_light = false, no_doubt = false, way = false;
 };
 
 /// The rooms of the ensemble, prepared once for each season.
@@ -162,6 +169,79 @@ void write_json(const PatchRequest& request, const RoomQuestion& q, std::ostream
     document.finish();
 }
 
+/// "3.2,1.8,0.9": x and y of the plan, height above the floor.
+Answer<std::vector<study::NamedPoint>> named_points(const PatchRequest& request) {
+    constexpr double farthest_m = 1000;
+    std::vector<study::NamedPoint> out;
+    for (const std::string& text : request.points) {
+        const std::size_t first = text.find(','), second = text.find(',', first + 1);
+        if (first == std::string::npos || second == std::string::npos ||
+            text.find(',', second + 1) != std::string::npos)
+            return usage_failure("--point " + site::quoted(text) +
+                                 R"(: accepted: x,y,height, as "3.2,1.8,0.9" or )"
+                                 R"("10 ft 6 in,6 ft,3 ft": of the plan, and above the floor)");
+        std::array<double, 3> place{};
+        const std::array parts{text.substr(0, first), text.substr(first + 1, second - first - 1),
+                               text.substr(second + 1)};
+        for (std::size_t i = 0; i < place.size(); ++i) {
+            const auto length =
+                read_length_option("--point", parts[i], i == 2 ? 0 : -farthest_m, farthest_m);
+            if (!length) return tl::unexpected{length.error()};
+            place[i] = *length;
+        }
+        out.push_back({words::shown(text), {place[0], place[1], place[2]}});
+    }
+    return out;
+}
+
+/// Of each date of the question.
+std::vector<tell::WayAnswer> ways(const RoomQuestion& q,
+                                  const std::vector<study::NamedPoint>& points) {
+    std::vector<tell::WayAnswer> out;
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
+        out.push_back({q.study_on(d), q.recce.units, d, points,
+                       study::crossings(q.study_on(d), q.start_of(d), q.end_of(d), points)});
+    return out;
+}
+
+void write_ways(const RoomQuestion& q, const std::vector<tell::WayAnswer>& answers,
+                std::ostream& out) {
+    tell::DaysWriter document{out, tell::start_document(q.location, q.read_back()),
+                              q.dates.is_range};
+    for (const tell::WayAnswer& answer : answers) {
+        tell::Json day;
+        day["date"] = site::iso_date(answer.date);
+        day["crossings"] = tell::json_of(answer);
+        document.add(day);
+    }
+    document.finish();
+}
+
+void print_ways(const PatchRequest& request, const RoomQuestion& q, tell::Details show,
+                const std::vector<tell::WayAnswer>& answers, std::ostream& out) {
+    open(request, q, out);
+    for (const tell::WayAnswer& answer : answers) {
+        if (q.dates.is_range && !answer.crossings.empty()) print(out, {{row_date(answer.date)}});
+        print(out, tell::way_page(answer));
+    }
+    print(out, tell::way_foot(answers));
+    print(out, {{tell::wall_in_brief(*q.location.room, q.location.room->bearing.wall)}});
+    if (show.has(tell::Detail::readback)) print(out, tell::paragraphs(q.read_back(q.recce.units)));
+}
+
+/// What a way's question has no use for.
+std::optional<Failure> misplaced(const PatchRequest& request) {
+    if (!request.way && !request.points.empty())
+        return Failure{wrong_usage, "--point goes with --way"};
+    if (request.way && (!request.time.empty() || request.step_min > 0 || request.draw.draw))
+        return Failure{wrong_usage, "--way is about a whole day: leave out --time, --step, --draw"};
+    if (!request.time.empty() && request.step_min > 0)
+        return Failure{wrong_usage, "--time and --step: give one of them"};
+    if (request.step_min < 0 || request.step_min > 1440)
+        return Failure{wrong_usage, "--step: accepted: 1 to 1440 minutes"};
+    return std::nullopt;
+}
+
 /// A date without an instant.
 std::string not_up(const PatchRequest& request, const RoomQuestion& q, site::LocalDate date) {
     const std::string day = q.dates.is_range ? row_date(date) + ": " : std::string{};
@@ -195,12 +275,11 @@ void print_page(const PatchRequest& request, const RoomQuestion& q, tell::Detail
 }
 
 int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& err) {
-    if (!request.time.empty() && request.step_min > 0)
-        return report({wrong_usage, "--time and --step: give one of them"}, err);
-    if (request.step_min < 0 || request.step_min > 1440)
-        return report({wrong_usage, "--step: accepted: 1 to 1440 minutes"}, err);
+    if (const auto failure = misplaced(request)) return report(*failure, err);
     const auto show = request.show.read();
     if (!show) return report(show.error(), err);
+    const auto points = named_points(request);
+    if (!points) return report(points.error(), err);
     const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
@@ -211,6 +290,14 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
     if (const auto failure = request.draw.misplaced(q.dates, request.json))
         return report(*failure, err);
     if (request.draw.draw) return draw_patches(request, q, out);
+    if (request.way) {
+        const auto answers = ways(q, *points);
+        if (request.json)
+            write_ways(q, answers, out);
+        else
+            print_ways(request, q, *show, answers, out);
+        return answered;
+    }
     if (request.json)
         write_json(request, q, out);
     else
@@ -229,13 +316,21 @@ void offer_patch(CommandLine& line, Session& session) {
     command->add_option("--time", request->time, "only this local time")->type_name("HH:MM");
     command->add_option("--step", request->step_min, "minutes between instants (default: 30)")
         ->type_name("MIN");
+    command->add_flag("--way", request->way,
+                      "when patches cross marks, objects, frames and lenses");
+    command
+        ->add_option("--point", request->points, "and this place: \"3.2,1.8,0.9\"; more may follow")
+        ->type_name("X,Y,HEIGHT")
+        ->one_at_a_time();
     request->show.offer(*command);
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--no-doubt", request->no_doubt, "leave out how far edges may be off");
     command->add_flag("--json", request->json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
-        "  keyhour patch locations/tallow-lane.toml --date 2026-03-10 --time 14:30");
+        "  keyhour patch locations/tallow-lane.toml --date 2026-03-10 --time 14:30\n"
+        "  keyhour patch locations/tallow-lane.toml --date 2026-03-10 --way \\\n"
+        "    --point 5.2,1.5,1.2");
     command->callback([request, &session] {
         session.exit_code = answer_patch(*request, session.out, session.err);
     });

@@ -1,0 +1,32 @@
+#pragma once
+/// @file
+/// A patch on its way, in words and cells: what each window's sun crosses, from when to when, how
+/// fast.
+
+#include <vector>
+
+#include "keyhour/study/patch_way.hpp"
+#include "tell/document.hpp"
+#include "tell/opening.hpp"
+#include "tell/paragraph.hpp"
+
+namespace keyhour::tell {
+
+struct WayAnswer {
+    const study::RoomStudy& study;
+    site::Units units;
+    site::LocalDate date;
+    std::vector<study::NamedPoint> points;
+    std::vector<study::Crossing> crossings;  ///< of the date, by window
+};
+
+/// A block a window; one line a crossing, its minutes rounded outward.
+[[nodiscard]] Paragraphs way_page(const WayAnswer& answer);
+
+/// What words of it mean, and its caution.
+[[nodiscard]] Paragraphs way_foot(const std::vector<WayAnswer>& answers);
+
+/// A list of objects.
+[[nodiscard]] Json json_of(const WayAnswer& answer);
+
+}  // namespace keyhour::tell
