@@ -29,6 +29,7 @@ inline constexpr LengthRule camera_height_rule{0, 100, false, 4};
 inline constexpr LengthRule object_height_rule{0, 100, true, 6};
 inline constexpr LengthRule building_height_rule{0, 1000, true, 200};
 inline constexpr LengthRule within_rule{0, 5, false, 1};  // half the range of a taped length
+inline constexpr LengthRule place_within_rule{0, 100, false, 10};  // of what stands outside
 inline constexpr double largest_room_m = 40;
 
 /// "accepted: more than 0 m, up to 100 m"

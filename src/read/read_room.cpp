@@ -138,6 +138,7 @@ private:
     bool read_floor(Fields& fields) {
         const auto corners = fields.corners("floor", Need::required);
         const auto walls = fields.names("walls", Need::required);
+        room_.within_m = fields.length("within_m", Need::optional, within_rule);
         if (walls) room_.walls = *walls;
         wall_names_ = {"wall", room_.walls, walls.has_value()};
         if (!corners) return false;
@@ -300,6 +301,7 @@ private:
             f.number("view_vertical_deg", Need::optional, view_rule).value_or(view * 9 / 16);
         c.view = Angle::degrees(view);
         c.view_vertical = Angle::degrees(vertical);
+        c.within_m = f.length("within_m", Need::optional, within_rule);
         room_.cameras.push_back(std::move(c));
     }
 
@@ -320,6 +322,7 @@ private:
             b.footprint = ring_of(*corners);
         }
         b.height_m = f.length("height_m", Need::required, building_height_rule).value_or(0);
+        b.within_m = f.length("within_m", Need::optional, place_within_rule);
         b.facade = read_facade(f, b);
         room_.buildings.push_back(std::move(b));
     }

@@ -76,6 +76,7 @@ site::Tree read_tree(Fields& f, const std::string& name) {
         f.complain("opacity_bare",
                    f.shown("opacity_bare") + fmt::format(", in leaf {:g}", tree.opacity),
                    "accepted: a bare tree keeps back no more than one in leaf");
+    tree.within_m = f.length("within_m", Need::optional, place_within_rule);
     read_leaf(f, tree);
     return tree;
 }

@@ -35,10 +35,34 @@ void move(room::Mark& m, const room::Room& room, const Draw& draw) {
         std::clamp(m.height_m + draw[Input::mark_height] * d.height.within_m, 0.0, room.height_m);
 }
 
-/// A building or a tree.
+void move(room::Camera& c, const Draw& draw) {
+    const double within_m = site::doubt(c).within_m;
+    c.at = c.at + room::Point2{draw.camera_x * within_m, draw.camera_y * within_m};
+}
+
+/// A building or a tree. @param location  as stated
 template <class Outside>
-void move(Outside& outside, const Draw& draw) {
+void move(Outside& outside, const site::Location& location, const Draw& draw) {
+    const double within_m = site::place_doubt(outside, location).within_m;
+    const room::Point2 by{draw.outside_x * within_m, draw.outside_y * within_m};
+    for (room::Point2& corner : outside.footprint)
+        corner = corner + by;
     outside.height_m *= 1 + draw[Input::heights_outside] * site::usual_building_within;
+}
+
+/// The longer side of the outline's bounds.
+double longest_m(const room::Ring& ring) {
+    const auto [x0, x1] = std::ranges::minmax(ring, {}, &room::Point2::x);
+    const auto [y0, y1] = std::ranges::minmax(ring, {}, &room::Point2::y);
+    return std::max(x1.x - x0.x, y1.y - y0.y);
+}
+
+void move_floor(room::Room& room, const Draw& draw) {
+    const double share =
+        draw[Input::floor] * site::floor_doubt(room).within_m / longest_m(room.floor);
+    const room::Point2 first = room.floor.front();
+    for (room::Point2& corner : room.floor)
+        corner = corner + share * (corner - first);
 }
 
 site::Horizon moved(const site::Horizon& horizon, Angle by) {
@@ -65,11 +89,20 @@ Draw::Draw(const CubePoint& point, const DoubtScale& scale) noexcept {
     const auto off = [&](std::size_t dimension, std::size_t input) {
         return (2 * point[dimension] - 1) * scale[input];
     };
-    static_assert(sobol_dimensions == input_count + 1);
+    // A dimension of the cube for each input, and a second one for a place.
+    constexpr auto outside = static_cast<std::size_t>(Input::places_outside);
+    constexpr auto camera = static_cast<std::size_t>(Input::camera_place);
+    constexpr auto floor = static_cast<std::size_t>(Input::floor);
+    static_assert(sobol_dimensions == input_count + 3);
     mark_x = off(0, 0);
-    mark_y = off(input_count, 0);
-    for (std::size_t i = 1; i < input_count; ++i)
+    mark_y = off(outside, 0);
+    for (std::size_t i = 1; i < outside; ++i)
         of[i] = off(i, i);
+    outside_x = off(outside + 1, outside);
+    outside_y = off(outside + 2, outside);
+    camera_x = off(outside + 3, camera);
+    camera_y = off(outside + 4, camera);
+    of[floor] = off(outside + 5, floor);
 }
 
 site::Location moved(const site::Location& location, const Draw& draw) {
@@ -80,17 +113,20 @@ site::Location moved(const site::Location& location, const Draw& draw) {
     for (site::Spot& spot : l.spots)
         if (spot.horizon) spot.horizon = moved(*spot.horizon, skyline_by);
     for (room::Building& b : site::buildings(l))
-        move(b, draw);
+        move(b, location, draw);
     for (site::Tree& t : l.trees)
-        move(t, draw);
+        move(t, location, draw);
     if (!l.room) return l;
     room::Bearing& bearing = l.room->bearing;
     bearing.faces = wrapped_turn(bearing.faces + draw[Input::bearing] * bearing.within);
     bearing.within = {};
+    move_floor(*l.room, draw);
     for (room::Window& w : l.room->windows)
         move(w, *l.room, draw);
     for (room::Mark& m : l.room->marks)
         move(m, *l.room, draw);
+    for (room::Camera& c : l.room->cameras)
+        move(c, draw);
     return l;
 }
 
@@ -107,6 +143,7 @@ bool in_doubt(const site::Location& location, Input input) {
         case Input::skyline:
             return site::horizon_within(location.site) > Angle{};
         case Input::heights_outside:
+        case Input::places_outside:
             return !site::buildings(location).empty() || !location.trees.empty();
         default:
             break;
@@ -130,6 +167,10 @@ bool in_doubt(const site::Location& location, Input input) {
             return any_window(room, &site::WindowDoubts::height);
         case Input::reveal:
             return any_window(room, &site::WindowDoubts::reveal);
+        case Input::camera_place:
+            return !room.cameras.empty();
+        case Input::floor:
+            return site::floor_doubt(room).within_m > 0;
         default:
             return false;
     }

@@ -13,13 +13,24 @@ namespace {
 /// Beyond what is possible at any bearing a member's run may go on; it is followed so far.
 constexpr Seconds moved_at_most{3 * 3600.0};
 
-/// @param spans  ascending: only those near are looked at
-std::optional<Span> longest_meeting(const std::vector<Span>& spans, const Span& around) {
+Seconds shared(const Span& a, const Span& b) {
+    return std::max(Seconds{0}, std::min(a.to, b.to) - std::max(a.from, b.from));
+}
+
+/// A member's run of an interval, see HoldDoubt. @param spans  ascending: those near are looked at
+std::optional<Span> run_of(const std::vector<Span>& spans, const KeyInterval& interval) {
+    const Span& around = interval.possible;
     std::optional<Span> best;
+    const auto is_better = [&](const Span& s) {
+        if (!best) return true;
+        const Seconds here = interval.span ? shared(s, *interval.span) : Seconds{0};
+        const Seconds there = interval.span ? shared(*best, *interval.span) : Seconds{0};
+        return here != there ? here > there : s.length() > best->length();
+    };
     auto s = std::lower_bound(spans.begin(), spans.end(), around.from,
                               [](const Span& a, Instant t) { return a.to < t; });
     for (; s != spans.end() && s->from <= around.to; ++s)
-        if (!best || s->length() > best->length()) best = *s;
+        if (is_better(*s)) best = *s;
     return best;
 }
 
@@ -80,7 +91,7 @@ std::optional<Span> run_near(const RoomStudy& member, const KeySettings& setting
         std::max(path.from(), interval.possible.from - moved_at_most),
         std::min(path.to(), interval.possible.to + moved_at_most));
     const auto margin = [&](const Moment& m) { return criterion(m, member.bearings().stated); };
-    return longest_meeting(find_spans(path, samples, margin), interval.possible);
+    return run_of(find_spans(path, samples, margin), interval);
 }
 
 bool same_subject(const KeyInterval& a, const KeyInterval& b) {
@@ -111,7 +122,7 @@ MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
     for (const KeySpans& spans : key_spans(member, first, last, settings, has_interval))
         for (std::size_t i = 0; i < intervals.size(); ++i)
             if (same_subject(spans.who, intervals[i]))
-                runs[i] = longest_meeting(spans.at.stated, intervals[i].possible);
+                runs[i] = run_of(spans.at.stated, intervals[i]);
     return runs;
 }
 
@@ -140,6 +151,27 @@ Span middle_90(std::vector<Instant> times) {
     return {times[cut], times[times.size() - 1 - cut]};
 }
 
+std::optional<Span> lit_in(std::span<const Span> runs, std::size_t members, double share) {
+    constexpr double rounding = 1e-9;
+    const auto wanted =
+        static_cast<std::size_t>(std::ceil(share * static_cast<double>(members) - rounding));
+    if (wanted == 0 || runs.size() < wanted) return std::nullopt;
+    std::optional<Span> best;
+    std::vector<Instant> ends;
+    for (const Span& first : runs) {
+        // From this member's beginning on: all that have begun, to when enough of them still last.
+        ends.clear();
+        for (const Span& run : runs)
+            if (run.from <= first.from) ends.push_back(run.to);
+        if (ends.size() < wanted) continue;
+        const auto at = ends.begin() + static_cast<std::ptrdiff_t>(wanted) - 1;
+        std::nth_element(ends.begin(), at, ends.end(), std::greater<>{});
+        if (*at - first.from >= Seconds{60} && (!best || *at - first.from > best->length()))
+            best = Span{first.from, *at, false, false};
+    }
+    return best;
+}
+
 Seconds exceeded_in(std::vector<Seconds> holds, double share) {
     constexpr double rounding = 1e-9;
     const auto wanted =
@@ -157,6 +189,7 @@ std::vector<HoldDoubt> hold_doubts(const RoomStudy& study, Instant from, Instant
     const std::size_t n = intervals.size();
     std::vector<std::vector<Seconds>> holds(n);
     std::vector<std::vector<Instant>> begin(n), end(n);
+    std::vector<std::vector<Span>> by_clock(n);
     for (const Draw& draw : draws(ensemble)) {
         const Seconds off = clock_off(study.location(), draw);
         const MemberRuns runs = member_runs(study, from, to, settings, intervals, draw);
@@ -165,6 +198,7 @@ std::vector<HoldDoubt> hold_doubts(const RoomStudy& study, Instant from, Instant
             if (!runs[i]) continue;
             begin[i].push_back(runs[i]->from + off);
             end[i].push_back(runs[i]->to + off);
+            by_clock[i].push_back({runs[i]->from + off, runs[i]->to + off, false, false});
         }
     }
     std::vector<HoldDoubt> out(n);
@@ -175,6 +209,7 @@ std::vector<HoldDoubt> hold_doubts(const RoomStudy& study, Instant from, Instant
             static_cast<double>(std::count_if(holds[i].begin(), holds[i].end(),
                                               [&](Seconds h) { return h >= settings.shortest; })) /
             static_cast<double>(holds[i].size());
+        d.lit_90 = lit_in(by_clock[i], holds[i].size(), 0.9);
         d.begins = middle_90(std::move(begin[i]));
         d.ends = middle_90(std::move(end[i]));
         d.hold_50 = exceeded_in(holds[i], 0.5);

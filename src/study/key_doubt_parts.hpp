@@ -30,6 +30,11 @@ using MemberRuns = std::vector<std::optional<Span>>;
 /// From five to ninety-five per cent of the times; no length at all where there are none.
 [[nodiscard]] Span middle_90(std::vector<Instant> times);
 
+/// The longest time that so large a share of the members lights from end to end, a minute at least.
+/// @param runs     of those members that have one
+[[nodiscard]] std::optional<Span> lit_in(std::span<const Span> runs, std::size_t members,
+                                         double share);
+
 /// Standard deviation over the members.
 [[nodiscard]] Seconds spread(std::span<const Seconds> holds);
 

@@ -9,10 +9,10 @@ constexpr int bits = 32;
 struct Generator {
     unsigned degree;
     std::uint32_t coefficients;  ///< of the inner powers, highest first
-    std::array<std::uint32_t, 5> first;
+    std::array<std::uint32_t, 6> first;
 };
 
-/// Dimensions 2 to 13; the first is the radical inverse in base 2. Source: see the header.
+/// Dimensions 2 to 18; the first is the radical inverse in base 2. Source: see the header.
 constexpr std::array<Generator, sobol_dimensions - 1> generators{{{1, 0, {1}},
                                                                   {2, 1, {1, 3}},
                                                                   {3, 1, {1, 3, 1}},
@@ -24,7 +24,12 @@ constexpr std::array<Generator, sobol_dimensions - 1> generators{{{1, 0, {1}},
                                                                   {5, 7, {1, 1, 7, 11, 19}},
                                                                   {5, 11, {1, 1, 5, 1, 1}},
                                                                   {5, 13, {1, 1, 1, 3, 11}},
-                                                                  {5, 14, {1, 3, 5, 5, 31}}}};
+                                                                  {5, 14, {1, 3, 5, 5, 31}},
+                                                                  {6, 1, {1, 3, 3, 9, 7, 49}},
+                                                                  {6, 13, {1, 1, 1, 15, 21, 21}},
+                                                                  {6, 16, {1, 3, 1, 13, 27, 49}},
+                                                                  {6, 19, {1, 1, 1, 15, 7, 5}},
+                                                                  {6, 22, {1, 3, 1, 15, 13, 25}}}};
 
 using Directions = std::array<std::uint32_t, bits>;
 

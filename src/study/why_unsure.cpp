@@ -8,7 +8,7 @@ namespace {
 
 using Kept = std::vector<std::vector<Seconds>>;
 
-enum class Owner { mark, window, location };
+enum class Owner { mark, window, camera, location };
 
 Owner owner(Input input) {
     switch (input) {
@@ -21,9 +21,21 @@ Owner owner(Input input) {
         case Input::height:
         case Input::reveal:
             return Owner::window;
+        case Input::camera_place:
+            return Owner::camera;
         default:
             return Owner::location;
     }
+}
+
+/// Of all that stands outside the least known.
+double places_outside_within_m(const site::Location& location) {
+    double most = 0;
+    for (const room::Building& b : site::buildings(location))
+        most = std::max(most, site::place_doubt(b, location).within_m);
+    for (const site::Tree& t : location.trees)
+        most = std::max(most, site::place_doubt(t, location).within_m);
+    return most;
 }
 
 double within(const site::Location& location, Input input, const InputEffect& of) {
@@ -54,6 +66,12 @@ double within(const site::Location& location, Input input, const InputEffect& of
             return site::usual_refraction_within;
         case Input::heights_outside:
             return site::usual_building_within;
+        case Input::places_outside:
+            return places_outside_within_m(location);
+        case Input::camera_place:
+            return of.camera ? site::doubt(location.room->cameras[*of.camera]).within_m : 0;
+        case Input::floor:
+            return site::floor_doubt(*location.room).within_m;
         case Input::clock:
             break;
     }
@@ -72,6 +90,7 @@ public:
         for (std::size_t i = 0; i < intervals_.size(); ++i) {
             if (effect.mark && intervals_[i].mark != *effect.mark) continue;
             if (effect.window && intervals_[i].window != *effect.window) continue;
+            if (effect.camera && intervals_[i].camera != effect.camera) continue;
             ++effect.intervals;
             effect.spread += spread(now_[i]);
             effect.spread_if_known += spread(known_[i]);
@@ -102,6 +121,15 @@ std::vector<std::size_t> owners(std::span<const KeyInterval> intervals,
     return out;
 }
 
+std::vector<std::size_t> cameras(std::span<const KeyInterval> intervals) {
+    std::vector<std::size_t> out;
+    for (const KeyInterval& k : intervals)
+        if (k.camera) out.push_back(*k.camera);
+    std::sort(out.begin(), out.end());
+    out.erase(std::unique(out.begin(), out.end()), out.end());
+    return out;
+}
+
 std::vector<InputEffect> parts_of(Input input, std::span<const KeyInterval> intervals) {
     std::vector<InputEffect> out;
     InputEffect effect;
@@ -116,6 +144,12 @@ std::vector<InputEffect> parts_of(Input input, std::span<const KeyInterval> inte
         case Owner::window:
             for (const std::size_t window : owners(intervals, &KeyInterval::window)) {
                 effect.window = window;
+                out.push_back(effect);
+            }
+            break;
+        case Owner::camera:
+            for (const std::size_t camera : cameras(intervals)) {
+                effect.camera = camera;
                 out.push_back(effect);
             }
             break;

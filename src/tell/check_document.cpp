@@ -160,6 +160,8 @@ Json json_of_doubts(const site::Location& location) {
             add_taped("window", window, list);
         for (const room::Mark& mark : location.room->marks)
             add_taped("mark", mark, list);
+        for (const room::Camera& camera : location.room->cameras)
+            add_taped("camera", camera, list);
     }
     const auto add = [&](const char* of, const char* figure, double within, bool given) {
         list.push_back({{"of", of}, {figure, rounded(within)}, {"given", given}});
@@ -170,6 +172,22 @@ Json json_of_doubts(const site::Location& location) {
         add("skyline", "within_deg", skyline.in_degrees(), false);
     if (anything_outside(location))
         add("heights outside", "within_percent", 100 * site::usual_building_within, false);
+    const auto add_place = [&](const char* kind, const auto& outside) {
+        const site::LengthDoubt d = site::place_doubt(outside, location);
+        list.push_back({{"of", kind},
+                        {"name", outside.name},
+                        {"key", "footprint"},
+                        {"within_m", rounded(d.within_m)},
+                        {"given", d.given}});
+    };
+    for (const room::Building& building : site::buildings(location))
+        add_place("building", building);
+    for (const site::Tree& tree : location.trees)
+        add_place("tree", tree);
+    if (location.room) {
+        const site::LengthDoubt floor = site::floor_doubt(*location.room);
+        add("floor", "within_m", floor.within_m, floor.given);
+    }
     return list;
 }
 

@@ -199,6 +199,11 @@ Paragraphs check_doubts(const site::Location& location, site::Units units) {
             add(taped_text(window, units));
         for (const room::Mark& mark : location.room->marks)
             add(taped_text(mark, units));
+        for (const room::Camera& camera : location.room->cameras)
+            add(taped_text(camera, units));
+        const site::LengthDoubt floor = site::floor_doubt(*location.room);
+        add(fmt::format("the floor's longest length: {}{}", words::length(floor.within_m, units),
+                        floor.given ? "" : "*"));
     }
     std::string text =
         fmt::format("clocks {:g} s{}; refraction {:.0f} %*", site::clock_within_s(location),
@@ -206,7 +211,10 @@ Paragraphs check_doubts(const site::Location& location, site::Units units) {
     if (const Angle skyline = site::horizon_within(location.site); skyline > Angle{})
         text += fmt::format("; skyline {}*", words::in_degrees(skyline.in_degrees()));
     if (anything_outside(location))
-        text += fmt::format("; heights outside {:.0f} %*", 100 * site::usual_building_within);
+        text += fmt::format("; heights outside {:.0f} %*; places outside up to {}{}",
+                            100 * site::usual_building_within,
+                            words::length(places_outside(location).within_m, units),
+                            places_outside(location).given ? "" : "*");
     add(text);
     return out;
 }

@@ -32,6 +32,24 @@ inline std::vector<Taped> taped(const room::Mark& mark) {
     return {{"at", "place", d.at}, {"height_m", "height", d.height}};
 }
 
+inline std::vector<Taped> taped(const room::Camera& camera) {
+    return {{"at", "place", site::doubt(camera)}};
+}
+
+/// Of all that stands outside, the least known place.
+inline site::LengthDoubt places_outside(const site::Location& location) {
+    site::LengthDoubt most;
+    const auto see = [&](const auto& outside) {
+        const site::LengthDoubt d = site::place_doubt(outside, location);
+        if (d.within_m >= most.within_m) most = d;
+    };
+    for (const room::Building& b : site::buildings(location))
+        see(b);
+    for (const site::Tree& t : location.trees)
+        see(t);
+    return most;
+}
+
 /// Heights outside have one doubt for all.
 inline bool anything_outside(const site::Location& location) {
     return !site::buildings(location).empty() || !location.trees.empty();

@@ -17,7 +17,12 @@ using study::Input;
 const char* word(Input input) {
     switch (input) {
         case Input::mark_place:
+        case Input::camera_place:
             return "place";
+        case Input::places_outside:
+            return "places outside";
+        case Input::floor:
+            return "floor";
         case Input::mark_height:
         case Input::height:
             return "height";
@@ -54,13 +59,16 @@ bool is_promised(const study::HoldDoubt& doubt) {
 enum class Unit { metres, degrees, seconds, percent };
 
 Unit unit(const study::InputEffect& effect) {
-    if (effect.mark || effect.window) return Unit::metres;
+    if (effect.mark || effect.window || effect.camera) return Unit::metres;
     switch (effect.input) {
         case Input::bearing:
         case Input::skyline:
             return Unit::degrees;
         case Input::clock:
             return Unit::seconds;
+        case Input::places_outside:
+        case Input::floor:
+            return Unit::metres;
         default:
             break;
     }
@@ -78,6 +86,7 @@ void add_doubt(Json& interval, const study::HoldDoubt& doubt) {
     constexpr int minute_decimals = 3, share_decimals = 4;
     const auto minutes = [](Seconds s) { return rounded(s.count() / 60, minute_decimals); };
     interval["hold_90_min"] = minutes(doubt.hold_90);
+    interval["lit_90_utc"] = doubt.lit_90 ? between(*doubt.lit_90) : Json();
     interval["hold_50_min"] = minutes(doubt.hold_50);
     interval["hold_spread_min"] = minutes(doubt.spread);
     interval["share_of_members"] = rounded(doubt.share, share_decimals);
@@ -99,6 +108,9 @@ Json json_of(const study::InputEffect& effect, const room::Room& room) {
     } else if (effect.mark) {
         j["of"] = "mark";
         j["name"] = room.marks[*effect.mark].name;
+    } else if (effect.camera) {
+        j["of"] = "camera";
+        j["name"] = room.cameras[*effect.camera].name;
     }
     switch (unit(effect)) {
         case Unit::metres:
@@ -143,6 +155,10 @@ std::string words(const study::InputEffect& effect, const room::Room& room) {
         return fmt::format("{} of {}", word(effect.input), room.windows[*effect.window].name);
     if (effect.mark)
         return fmt::format("{} of {}", word(effect.input), room.marks[*effect.mark].name);
+    if (effect.camera)
+        return fmt::format("{} of camera {}", word(effect.input),
+                           room.cameras[*effect.camera].name);
+    if (effect.input == Input::floor) return "floor's lengths";
     return word(effect.input);
 }
 

@@ -23,8 +23,18 @@ std::string ranked(std::size_t place, const study::InputEffect& e, const room::R
 std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zone) {
     const std::string text = "with every doubt: " + tell::words(doubt);
     if (doubt.share == 0) return text;
-    return text + fmt::format("; starts {}, ends {}", words::span_outward(doubt.begins, zone),
-                              words::span_outward(doubt.ends, zone));
+    return text +
+           (doubt.lit_90
+                ? "; all of " + words::clock_inward(*doubt.lit_90, zone) + " in 9 of 10 cases"
+                : std::string{}) +
+           fmt::format("; starts {}, ends {}", words::span_outward(doubt.begins, zone),
+                       words::span_outward(doubt.ends, zone));
+}
+
+std::string cases_words(const study::HoldDoubt& doubt, const site::Zone& zone) {
+    const std::string text = brief_words(doubt);
+    if (!doubt.lit_90) return text;
+    return fmt::format("{}, all of {} in as many", text, words::clock_inward(*doubt.lit_90, zone));
 }
 
 std::string remedy(const study::InputEffect& effect, const room::Room& room) {
@@ -41,7 +51,10 @@ std::string remedy(const study::InputEffect& effect, const room::Room& room) {
         case Input::clock:
             return "a surer " + what;
         case Input::mark_place:
+        case Input::camera_place:
             return "fixing the " + what;
+        case Input::places_outside:
+            return "taping to what stands outside";
         default:
             break;
     }

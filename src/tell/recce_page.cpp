@@ -78,6 +78,15 @@ SheetLine sheet_line(const study::InputEffect& e, const room::Room& room) {
         case Input::heights_outside:
             return {"[[building]], [[tree]]", "height_m = ____",
                     "above the ground: its angle at a taped distance, and the eye's height"};
+        case Input::places_outside:
+            return {"[[building]], [[tree]]", "footprint = [[____, ____], ...]",
+                    "from two corners of the room, along and off its wall; a tape or a laser"};
+        case Input::camera_place:
+            return {fmt::format("[[camera]] \"{}\"", room.cameras[*e.camera].name),
+                    "at = [____, ____]", "from one named corner, along both walls"};
+        case Input::floor:
+            return {"[room]", "floor = [[____, ____], ...]",
+                    "wall after wall, and one diagonal to check it"};
         case Input::clock:
         case Input::refraction:
             break;

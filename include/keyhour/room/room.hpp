@@ -69,6 +69,7 @@ struct Camera {
     std::size_t aims_at = 0;                     ///< index into Room::marks
     Angle view = Angle::degrees(40);             ///< horizontal angle of view
     Angle view_vertical = Angle::degrees(22.5);  ///< 9:16 of the horizontal unless given
+    std::optional<double> within_m{};  ///< of its place, each way on the plan; nothing: the usual
 };
 
 /// Something inside that stands on the floor, blocks light and receives it.
@@ -94,6 +95,7 @@ struct Building {
     double height_m = 0;  ///< above the ground
     std::optional<Facade> facade{};
     Kind kind = Kind::building;
+    std::optional<double> within_m{};  ///< of its place, each way on the plan; nothing: the usual
 };
 
 /// "building warehouse opposite", "tree lime".
@@ -128,6 +130,7 @@ struct Room {
     std::vector<Camera> cameras;
     std::vector<Object> objects;
     std::vector<Building> buildings;
+    std::optional<double> within_m{};  ///< of the floor's longest length; nothing: the usual
 };
 
 /// A wall seen from inside: u runs to the right from its left-hand corner, n points outward.

@@ -17,6 +17,8 @@ namespace keyhour::site {
 inline constexpr double usual_opening_within_m = 0.01;  ///< width, sill, height, reveal
 inline constexpr double usual_left_within_m = 0.02;
 inline constexpr double usual_mark_within_m = 0.05;    ///< each way on the plan, and in height
+inline constexpr double usual_floor_within_m = 0.02;   ///< of its longest length
+inline constexpr double usual_camera_within_m = 0.1;   ///< each way: a tripod, set up by eye
 inline constexpr double usual_clock_within_s = 1;      ///< a phone that has had signal that day
 inline constexpr double usual_building_within = 0.05;  ///< of the height
 /// Of the refraction, above some 5 degrees: pressure and temperature of the day against those
@@ -37,6 +39,18 @@ struct MarkDoubts {
 
 [[nodiscard]] WindowDoubts doubts(const room::Window& window) noexcept;
 [[nodiscard]] MarkDoubts doubts(const room::Mark& mark) noexcept;
+
+[[nodiscard]] LengthDoubt doubt(const room::Camera& camera) noexcept;
+
+/// Of the floor's longest length.
+[[nodiscard]] LengthDoubt floor_doubt(const room::Room& room) noexcept;
+
+/// Of the place of a building or a tree, each way on the plan, m. The usual one is a twentieth of
+/// its distance from the room (from the plan's origin, where there is none), as what is paced out
+/// or drawn from a map is; 0.05 at least, 1 at most. Common practice, no source.
+[[nodiscard]] LengthDoubt place_doubt(const room::Building& building,
+                                      const Location& location) noexcept;
+[[nodiscard]] LengthDoubt place_doubt(const Tree& tree, const Location& location) noexcept;
 
 /// Seconds; the file's, or the usual.
 [[nodiscard]] double clock_within_s(const Location& location) noexcept;

@@ -2,6 +2,7 @@
 /// @file
 /// A tree outside: an upright prism that lets more light through when its leaves are gone.
 
+#include <optional>
 #include <string>
 
 #include "keyhour/room/plan.hpp"
@@ -25,6 +26,7 @@ struct Tree {
     double bare_opacity = usual_bare_opacity;  ///< without leaves, 0..1
     /// First and last month in leaf, both counted whole; over the new year where last < first.
     date::month first_leaf{1}, last_leaf{12};
+    std::optional<double> within_m{};  ///< of its place, each way on the plan; nothing: the usual
 };
 
 [[nodiscard]] bool in_leaf(const Tree& tree, LocalDate date) noexcept;

@@ -6,7 +6,8 @@
 /// which all values are equally likely: what is known of them is no more than such limits (JCGM
 /// 100:2008, the GUM, 4.3.7). So the ensemble's bearings are those of the sure and possible parts.
 /// All windows share one draw, each moved by its own doubt; so do all marks, all points of the
-/// skyline, and all heights outside: an answer about one window and one mark does not care.
+/// skyline, all cameras, and all heights and places outside: an answer about one window and one
+/// mark does not care. A floor grows or shrinks about its first corner.
 
 #include <array>
 #include <string>
@@ -28,18 +29,22 @@ enum class Input {
     clock,
     refraction,
     skyline,
-    heights_outside
+    heights_outside,
+    places_outside,  ///< of buildings and trees
+    camera_place,
+    floor  ///< its lengths
 };
-inline constexpr std::size_t input_count = 12;
+inline constexpr std::size_t input_count = 15;
 
 /// How much of each input's doubt there is: 1 all, 0.5 half of it, 0 none, it is known exactly.
 using DoubtScale = std::array<double, input_count>;
-inline constexpr DoubtScale whole_doubt{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1};
+inline constexpr DoubtScale whole_doubt{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1};
 
 /// How far off each input is, as a share of its doubt, -1..1.
 struct Draw {
     double mark_x = 0, mark_y = 0;
-    std::array<double, input_count> of{};  ///< by Input; mark_place's own is not used
+    double outside_x = 0, outside_y = 0, camera_x = 0, camera_y = 0;
+    std::array<double, input_count> of{};  ///< by Input; those of places are not used
     [[nodiscard]] double operator[](Input i) const { return of[static_cast<std::size_t>(i)]; }
 
     /// From a point of the unit cube.

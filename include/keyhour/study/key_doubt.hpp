@@ -7,6 +7,7 @@
 /// its key as the stated room was.
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -21,13 +22,17 @@ struct EnsembleSettings {
     DoubtScale scale = whole_doubt;
 };
 
-/// What the ensemble makes of one interval. A member's hold is its longest run that meets the
-/// interval's possible part, zero if there is none.
+/// What the ensemble makes of one interval. A member's run is that which shares most time with the
+/// stated interval, so that runs on both sides of a bar are not mixed; else the longest that meets
+/// the interval's possible part; its hold is zero if there is none.
 struct HoldDoubt {
     Seconds hold_90{0};  ///< reached or exceeded in 90 % of the members
     Seconds hold_50{0};  ///< in half of them
     Seconds spread{0};   ///< standard deviation of the hold over the members
     double share = 0;    ///< of the members in which it holds for KeySettings::shortest
+    /// The longest time by the clock that 90 % of the members light from end to end; nothing if no
+    /// minute is lit in so many.
+    std::optional<Span> lit_90;
     /// Between which times 90 % of the members that have it begin and end, by a clock that may be
     /// off. Spans of zero length if no member has it.
     Span begins, ends;
@@ -60,7 +65,7 @@ struct HoldDoubt {
 /// What knowing one input exactly would do to the doubt.
 struct InputEffect {
     Input input{};
-    std::optional<std::size_t> mark, window;  ///< whose it is; neither: the whole location's
+    std::optional<std::size_t> mark, window, camera;  ///< whose it is; none: the location's
     double within = 0;          ///< now: m, degrees (bearing, skyline), else a share; see Input
     std::size_t intervals = 0;  ///< that depend on it
     /// Of what is kept of them: the part of the stated interval, on the clock, in which a member

@@ -9,7 +9,7 @@
 namespace keyhour::study {
 
 /// So many dimensions are served.
-inline constexpr std::size_t sobol_dimensions = 13;
+inline constexpr std::size_t sobol_dimensions = 18;
 
 using CubePoint = std::array<double, sobol_dimensions>;
 
@@ -22,7 +22,7 @@ using CubePoint = std::array<double, sobol_dimensions>;
 /// The sequence with its digits scrambled as the seed says: each binary digit of a coordinate is
 /// turned over or not, by a coin that knows the coordinate, the digit's place and the digits before
 /// it (Owen, Randomly permuted (t,m,s)-nets, 1995). Each point alone is then uniform over the cube,
-/// and the evenness stays. Of 64 points in 13 dimensions two coordinates are correlated by 0.05
+/// and the evenness stays. Of 64 points in 18 dimensions two coordinates are correlated by 0.05
 /// (root mean square over the pairs; merely shifted points by 0.11, independent ones by 0.13). The
 /// same seed gives the same points on every machine.
 class ScrambledSobol {
