@@ -116,6 +116,7 @@ KeyAnswer key(const RoomQuestion& question, const KeyRequest& request) {
     for (std::size_t i = 0; i < answer.described; ++i)
         study::describe(question.seasons->at(start_of(answer.intervals[i])), request.settings,
                         answer.intervals[i]);
+    answer.together = study::keys_together(answer.intervals);
     if (request.doubts) add_doubts(question, request, answer);
     if (request.why_unsure) add_why(question, request, answer);
     return answer;

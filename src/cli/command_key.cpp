@@ -183,6 +183,16 @@ tell::Json dark_json(const std::vector<ask::DarkKey>& dark, const study::RoomStu
     return list;
 }
 
+/// Of those that start on the date.
+tell::Json together_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
+                         site::LocalDate date) {
+    tell::Json list = tell::Json::array();
+    for (const study::Together& t : answer.together)
+        if (site::local_date(t.span.from, q.location.site.zone) == date)
+            list.push_back(tell::json_of(t, q.study()));
+    return list;
+}
+
 tell::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
                          const study::CameraSetting& camera, ask::IntervalLight* light) {
     tell::Json j = tell::json_of(k, study);
@@ -231,6 +241,8 @@ void write_sun_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
             if (next->second < answer.doubts.size())
                 tell::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
         }
+        if (tell::Json both = together_json(q, answer, d); !both.empty())
+            day["together"] = std::move(both);
         document.add(day);
     }
     document.finish();
@@ -254,6 +266,7 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
                          answer.doubts,
                          {},
                          {},
+                         answer.together,
                          answer.misses,
                          wanted.shot,
                          answer.dark,

@@ -38,6 +38,7 @@ public:
         else
             for (std::size_t i = 0; i < a_.keys.size(); ++i)
                 block(i);
+        if (!a_.dates.is_range) together();
         dark();
         failed();
         closing();
@@ -85,7 +86,7 @@ private:
         say(headline(i), 0);
         std::string sure = k.span ? band(k.sure, k.possible, zone_) : "check the bearing";
         if (doubt && !a_.show.has(Detail::doubt))
-            sure += "; with every doubt " + brief_words(*doubt);
+            sure += "; with every doubt " + cases_words(*doubt, zone_);
         say(sure, in);
         if (doubt && a_.show.has(Detail::doubt)) say(hold_doubt_text(*doubt, zone_), in);
         if (!k.span) return;
@@ -94,6 +95,23 @@ private:
                         covers(k.to_cover, site::local_date(k.span->from, zone_), room_, zone_)),
             in);
         light(i, in);
+    }
+
+    /// "type case and stool at once 11:02 to 11:20 (18 min), at any bearing 11:05 to 11:16": the
+    /// longest of each set of marks.
+    void together() {
+        const std::vector<std::size_t>* before = nullptr;
+        for (const study::Together& t : a_.together) {
+            if (before && *before == t.marks) continue;
+            before = &t.marks;
+            std::vector<std::string> names;
+            for (const std::size_t m : t.marks)
+                names.push_back(room_.marks[m].name);
+            say(fmt::format(
+                "{} at once {} ({}){}", fmt::join(names, " and "), told_span(t.span, zone_),
+                words::in_minutes(words::clock_length(t.span)),
+                t.sure ? ", at any bearing " + words::clock_inward(*t.sure, zone_) : ""));
+        }
     }
 
     void centre_alone(const study::KeyInterval& k, std::size_t in) {
@@ -160,7 +178,7 @@ private:
         if (alike)
             say("clean key, " +
                 who(room_, a_.keys.front().window, a_.keys.front().mark, a_.keys.front().camera));
-        say(fmt::format("date          {}clock       hold sure{}{}", offset ? "offset " : "",
+        say(fmt::format("date          {}clock       hold  any{}{}", offset ? "offset " : "",
                         doubts ? " 9/10" : "", alike ? "" : "  window on mark"));
         for (std::size_t i = 0; i < a_.keys.size(); ++i)
             row(i, alike, offset);
@@ -168,7 +186,7 @@ private:
             say(fmt::format("... and {} more, no better (--all shows them)",
                             a_.found - a_.keys.size()));
         say(fmt::format(
-            "minutes, best first{}{}",
+            "minutes, best first; any: at any bearing within its doubt{}{}",
             std::any_of(a_.keys.begin(), a_.keys.end(), [](const auto& k) { return !k.span; })
                 ? "; hold -: possible at another bearing only"
                 : "",
@@ -242,7 +260,7 @@ private:
     }
 
     void closing() {
-        say(fmt::format("{}{}", a_.keys.empty() || a_.dates.is_range ? "" : "sure if ",
+        say(fmt::format("{}{}", a_.keys.empty() || a_.dates.is_range ? "" : "bearing: ",
                         wall_in_brief(room_, wall_that_matters())));
         if (a_.show.has(Detail::doubt) && !a_.doubts.empty()) say(doubt_meaning);
         if (!a_.lights.empty() && a_.show.has(Detail::levels)) say(level_meaning);
@@ -286,8 +304,8 @@ std::vector<std::string> key_messages(const KeyAnswer& answer) {
             message({fmt::format("{}{} ", k.span ? "key " : "key only possible ",
                                  k.span ? told_span(span, zone) : words::clock_outward(span, zone)),
                      head(span.from),
-                     k.sure ? ", sure " + words::clock_inward(*k.sure, zone)
-                            : std::string{k.span ? ", no part sure" : ""},
+                     k.sure ? ", any bearing " + words::clock_inward(*k.sure, zone)
+                            : std::string{k.span ? ", at no other bearing" : ""},
                      ": " + who_in_short(room, k),
                      k.to_cover.empty()
                          ? ""

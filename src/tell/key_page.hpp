@@ -30,6 +30,7 @@ struct KeyAnswer {
     /// Of `keys`, or empty: not asked for. Of a range the drift alone, where a camera is given.
     std::vector<std::optional<study::KeyLight>> lights;
     std::vector<std::optional<study::LightDrift>> drifts;
+    const std::vector<study::Together>& together;
     const std::vector<study::NearestMiss>& misses;
     study::CameraSetting camera;
     std::span<const ask::DarkKey> dark;  ///< least missing first

@@ -155,6 +155,18 @@ const char* name(study::Shortfall::Of of) {
 
 }  // namespace
 
+Json json_of(const study::Together& together, const study::RoomStudy& study) {
+    Json j;
+    j["marks"] = Json::array();
+    for (const std::size_t mark : together.marks)
+        j["marks"].push_back(study.room().marks[mark].name);
+    j["start_utc"] = utc(together.span.from);
+    j["end_utc"] = utc(together.span.to);
+    j["hold_min"] = rounded(together.span.length().count() / 60, 5);
+    j["sure"] = together.sure ? pair_of(*together.sure) : Json();
+    return j;
+}
+
 Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study) {
     const room::Room& room = study.room();
     Json j;

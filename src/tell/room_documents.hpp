@@ -13,6 +13,7 @@
 #include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/patch_light.hpp"
 #include "keyhour/study/sun_free.hpp"
+#include "keyhour/study/together.hpp"
 
 namespace keyhour::tell {
 
@@ -25,6 +26,7 @@ namespace keyhour::tell {
 
 /// Its light is added by file/light_documents.hpp.
 [[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);
+[[nodiscard]] Json json_of(const study::Together& together, const study::RoomStudy& study);
 [[nodiscard]] Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study);
 [[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
 

@@ -14,6 +14,7 @@
 #include "keyhour/study/key_doubt.hpp"
 #include "keyhour/study/key_light.hpp"
 #include "keyhour/study/stop_wish.hpp"
+#include "keyhour/study/together.hpp"
 
 namespace keyhour::ask {
 
@@ -35,6 +36,7 @@ struct DarkKey {
 struct KeyAnswer {
     std::vector<study::KeyInterval> intervals;  ///< best first: longest sure, longest, earliest
     std::size_t described = 0;                  ///< of them, the first so many have their details
+    std::vector<study::Together> together;      ///< keys on several marks at once
     std::vector<study::NearestMiss> misses;     ///< of those that give none in the whole range
     std::vector<DarkKey> dark;                  ///< least missing first
     std::vector<study::HoldDoubt> doubts;       ///< of those described, if asked for
