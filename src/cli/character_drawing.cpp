@@ -506,8 +506,8 @@ void CharacterStrip::print_covers() {
 
 void CharacterStrip::print_key() {
     print_wrapped(out_,
-                  fmt::format("{} sure at every bearing within {}, {} at the bearing stated, {} "
-                              "possible at some; sky: t civil twilight, n darker",
+                  fmt::format("{} at any bearing within {}, {} at the bearing stated, {} "
+                              "at some; sky: t civil twilight, n darker",
                               signs(set_).sure, in_degrees(room_.bearing.within.in_degrees()),
                               signs(set_).stated, signs(set_).possible),
                   0, 0);

@@ -93,10 +93,10 @@ std::vector<KeyEntry> certainty_key(const CertaintyFills& fills, double within_d
             svg.rect(x, y, w, h, stroke);
         };
     };
-    return {{swatch(fills.sure), fmt::format("sure: at every bearing within {} degree{}",
+    return {{swatch(fills.sure), fmt::format("at any bearing within {} degree{}",
                                              number(within_deg), within_deg == 1 ? "" : "s")},
             {swatch(fills.stated), "at the bearing stated"},
-            {swatch(fills.possible), "possible: at some bearing within the doubt"}};
+            {swatch(fills.possible), "at some bearing within the doubt"}};
 }
 
 }  // namespace keyhour::draw

@@ -128,9 +128,10 @@ std::string YearChart::description() const {
                                     [&](const KeyInterval& i) { return is_shown(i) && i.sure; });
     }
     return fmt::format(
-        "A clean key on {} days at the bearing stated, for sure on {}. Longest {}hold: {}, {}, "
+        "A clean key on {} days at the bearing stated, at any within its doubt on {}. Longest "
+        "hold{}: {}, {}, "
         "through {}.",
-        days, sure == 0 ? "none" : fmt::format("{}", sure), k.sure ? "sure " : "",
+        days, sure == 0 ? "none" : fmt::format("{}", sure), k.sure ? " at any bearing" : "",
         site::date_in_words(day.date), in_words(k.sure ? *k.sure : *k.span, location_.site.zone),
         location_.room->windows[k.window].name);
 }

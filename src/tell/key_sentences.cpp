@@ -37,10 +37,9 @@ std::string edges(const room::LimitingEdge& begins, const room::LimitingEdge& en
 
 std::string band(const std::optional<study::Span>& sure, const study::Span& possible,
                  const site::Zone& zone) {
-    return fmt::format(
-        "{}, possible {}",
-        sure ? "sure " + words::span_inward(*sure, zone) : std::string{"sure: no part of it"},
-        words::clock_outward(possible, zone));
+    return fmt::format("at any bearing {}, at some {}",
+                       sure ? words::span_inward(*sure, zone) : std::string{"never"},
+                       words::clock_outward(possible, zone));
 }
 
 std::string covers(const std::vector<study::CoverSpan>& list, site::LocalDate date,

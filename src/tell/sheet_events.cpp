@@ -73,10 +73,10 @@ private:
             e.window = window;
             if (k.camera) e.camera = room.cameras[*k.camera].name;
             e.sure = k.sure;
-            e.detail = k.sure ? "sure " + span_inward(*k.sure, zone())
-                              : "never sure within the bearing's doubt";
+            e.detail = k.sure ? "at any bearing " + span_inward(*k.sure, zone())
+                              : "at no bearing but some within its doubt";
             e.doubt = study::doubt_of(c_.day, k);
-            e.detail += "; with every doubt " + brief_words(*e.doubt);
+            e.detail += "; with every doubt " + cases_words(*e.doubt, zone());
             e.detail += fmt::format("; begins by {}, ends by {}", room::words(k.begins_by, room),
                                     room::words(k.ends_by, room));
             for (const study::CoverSpan& cover : k.to_cover)

@@ -96,9 +96,9 @@ std::string key_rows(const SheetContent& c, const study::RoomLight& light,
 std::string keys_table(const SheetContent& c) {
     if (c.day.strip.keys.empty()) return {};
     std::string out =
-        "<table class=\"keys\">\n<thead><tr><th scope=\"col\">Stated</th><th "
-        "scope=\"col\">Sure</th>"
-        "<th scope=\"col\">Possible</th></tr></thead>\n";
+        "<table class=\"keys\">\n<thead><tr><th scope=\"col\">As stated</th><th "
+        "scope=\"col\">At any bearing</th>"
+        "<th scope=\"col\">At some</th></tr></thead>\n";
     const study::RoomLight light{*c.room};
     for (const study::KeyInterval& k : c.day.strip.keys)
         out += key_rows(c, light, k);
@@ -142,10 +142,12 @@ std::string keys_section(const SheetContent& c) {
     }
     if (room.marks.empty()) body = "<p>The room has no mark.</p>\n";
     if (!c.day.strip.keys.empty())
-        body += note(fmt::format(
-            "Stated: at the bearing measured. Sure: at every bearing within {:g} degrees of it. "
-            "Possible: at some. Cases: the room with every figure moved within its doubt. {}",
-            room.bearing.within.in_degrees(), exposure_words(c.camera.exposure)));
+        body +=
+            note(fmt::format("As stated: at the bearing measured. At any: at every bearing within "
+                             "{:g} degrees of it. "
+                             "At some: at one of them at least. Cases: the room with every figure "
+                             "moved within its doubt. {}",
+                             room.bearing.within.in_degrees(), exposure_words(c.camera.exposure)));
     return page_section("keys", "Keys, best first", body);
 }
 

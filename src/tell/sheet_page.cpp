@@ -200,7 +200,7 @@ std::string SheetPage::draw() {
            "</div>\n</div>\n</main>\n";
     out += fmt::format(
         "<footer><p>keyhour {}. Times are by the site's clock, to the whole minute: "
-        "plan inside what is sure.</p></footer>\n",
+        "plan inside what holds at any bearing.</p></footer>\n",
         version());
     out += slider_data(
         c_, steps_, {wide_plan_.scale, narrow_plan_.scale, wide_strip_.scale, narrow_strip_.scale});
@@ -214,8 +214,9 @@ std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
     std::string text = fmt::format("Key at {} through {}, {} ({}), ", room.marks[k.mark].name,
                                    room.windows[k.window].name, span_text(*k.span, zone),
                                    length_text(told_length(*k.span)));
-    text += k.sure ? "sure " + span_inward(*k.sure, zone) : "never sure within the bearing's doubt";
-    text += "; with every doubt " + brief_words(study::doubt_of(c.day, k));
+    text += k.sure ? "at any bearing " + span_inward(*k.sure, zone)
+                   : "at no bearing but some within its doubt";
+    text += "; with every doubt " + cases_words(study::doubt_of(c.day, k), zone);
     std::string covers;
     for (const study::CoverSpan& cover : k.to_cover)
         covers += fmt::format("{}{} from {}", covers.empty() ? "; cover " : ", ",

@@ -116,7 +116,7 @@ TEST_CASE("one date opens with the key in whole minutes, its band and what to do
     for (const char* line :
          {"Tallow Lane Press, 52.95 NORTH 1.15 WEST\nTue 10 February 2026, UTC+00:00\n",
           "\nclean key 13:02 to 14:22 (1 h 20 min): case window on type case, camera A\n",
-          "\nsure 13:14 to 14:09 (55 min), possible 12:50 to 14:35\n",
+          "\nat any bearing 13:14 to 14:09 (55 min), at some 12:50 to 14:35\n",
           "\nbegins by building warehouse opposite, ends by right jamb; nothing to cover\n",
           ", light from the subject's left; ",
           "\nnone: yard window, press window (--show misses)\n",
@@ -205,8 +205,9 @@ TEST_CASE("key as a message is one line of at most 140 characters a key", "[cli]
         return found;
     };
     CHECK(lines({"--date", "2026-02-10", "--line"}) ==
-          Arguments{"key 13:02 to 14:22 Tallow Lane Press, Tue 10 February 2026 UTC+00:00, sure "
-                    "13:14 to 14:09: case window on type case (A); ends by right jamb"});
+          Arguments{
+              "key 13:02 to 14:22 Tallow Lane Press, Tue 10 February 2026 UTC+00:00, any bearing "
+              "13:14 to 14:09: case window on type case (A); ends by right jamb"});
     CHECK(lines({"--from", "2026-02-10", "--to", "2026-02-14", "--line"}).size() == 5);
     const auto none = lines({"--date", "2026-06-21", "--line"});
     REQUIRE(none.size() == 1);

@@ -99,7 +99,8 @@ TEST_CASE("one key has one start, end, length and level in every output", "[cli]
         const std::string clocks = nearest_clocks(span, place.zone),
                           length = words::in_minutes(words::clock_length(span));
         const std::string sure =
-            "sure " + words::clock_inward(span_of(key["sure"][0], key["sure"][1]), place.zone);
+            "any bearing " +
+            words::clock_inward(span_of(key["sure"][0], key["sure"][1]), place.zone);
         const auto over_airs = [&](const char* end) {
             const auto& lx = key["level_lx"];
             return light::Band{lx["low"].get<double>(), lx[end].get<double>(),
