@@ -186,6 +186,54 @@ std::optional<double> Terrain::elevation_m(double latitude_deg, double longitude
     return std::nullopt;
 }
 
+namespace {
+
+struct Place {
+    double latitude, longitude;
+};
+
+/// The geodesic from a place in one bearing.
+class WayOut {
+public:
+    WayOut(double latitude_deg, double longitude_deg, double bearing_deg)
+        : line_{GeographicLib::Geodesic::WGS84().Line(
+              latitude_deg, longitude_deg, bearing_deg,
+              Line::LATITUDE | Line::LONGITUDE | Line::DISTANCE_IN | Line::LONG_UNROLL)},
+          from_{latitude_deg, longitude_deg},
+          to_{from_} {}
+
+    [[nodiscard]] Place at(double d) const {
+        Place place{};
+        double azimuth = 0, ignored = 0;
+        line_.GenPosition(false, d, Line::LATITUDE | Line::LONGITUDE | Line::LONG_UNROLL,
+                          place.latitude, place.longitude, azimuth, ignored, ignored, ignored,
+                          ignored, ignored);
+        return place;
+    }
+    /// Between knots of the line, but near a pole. @pre d never falls from one call to the next
+    [[nodiscard]] Place near(double d) {
+        while (d > to_m_) {
+            from_m_ = to_m_;
+            from_ = to_;
+            to_m_ += knot_m;
+            to_ = at(to_m_);
+        }
+        if (std::max(std::abs(from_.latitude), std::abs(to_.latitude)) > near_a_pole_deg)
+            return at(d);
+        const double k = (d - from_m_) / (to_m_ - from_m_);
+        return {from_.latitude + k * (to_.latitude - from_.latitude),
+                from_.longitude + k * (to_.longitude - from_.longitude)};
+    }
+
+private:
+    using Line = GeographicLib::GeodesicLine;
+    Line line_;
+    double from_m_ = 0, to_m_ = 0;  // the knots around the last sample
+    Place from_, to_;
+};
+
+}  // namespace
+
 /// One eye, looking round.
 struct Terrain::Sight {
     const Terrain& terrain;
@@ -216,66 +264,48 @@ struct Terrain::Sight {
         return other;
     }
 
-    /// The apparent altitude of the skyline in one bearing, in degrees.
-    double altitude_deg(double bearing_deg) {
-        using Line = GeographicLib::GeodesicLine;
-        const Line line = GeographicLib::Geodesic::WGS84().Line(
-            latitude_deg, longitude_deg, bearing_deg,
-            Line::LATITUDE | Line::LONGITUDE | Line::DISTANCE_IN | Line::LONG_UNROLL);
-        const auto place = [&](double d, double& latitude, double& longitude) {
-            double azimuth = 0, ignored = 0;
-            line.GenPosition(false, d, Line::LATITUDE | Line::LONGITUDE | Line::LONG_UNROLL,
-                             latitude, longitude, azimuth, ignored, ignored, ignored, ignored,
-                             ignored);
-        };
-        double from = 0, to = 0;  // the knots around the sample
-        double lat0 = latitude_deg, lon0 = longitude_deg, lat1 = latitude_deg, lon1 = longitude_deg;
-        double steepest = -std::numeric_limits<double>::infinity();
+    /// Where the steepest line of sight in one bearing touches the ground.
+    struct Steepest {
+        double slope = -std::numeric_limits<double>::infinity();
+        double at_m = 0, step_m = 0;  ///< and how far the samples stand apart there
+        void see(double here, double d, double step) {
+            if (here > slope) *this = {here, d, step};
+        }
+    };
+
+    double slope_at(double d, Place place) {
+        const auto top = top_at(place.latitude, place.longitude);
+        return top ? slope(d, eye_m, *top) : -std::numeric_limits<double>::infinity();
+    }
+
+    /// Samples from `first` on, until nothing farther off can stand higher.
+    Steepest look_along(WayOut& way, double first) {
+        Steepest steepest;
         // Beyond this even what lies below the eye only sinks.
         const double turning_m =
             std::sqrt(2 * radius_m * std::max(0.0, eye_m - terrain.highest_m_));
-        const auto slope_at = [&](double d, double latitude, double longitude) {
-            const auto top = top_at(latitude, longitude);
-            return top ? slope(d, eye_m, *top) : -std::numeric_limits<double>::infinity();
-        };
-        double best_d = 0, best_step = 0;
-        const double first = std::max(beyond_m, 1.0);
         double d = first, step = 0;
         for (;; d += step) {
             step = std::max(terrain.least_step_m_ / 2, growth * d);
-            if (d >= turning_m && slope(d, eye_m, terrain.highest_m_) <= steepest) break;
-            while (d > to) {
-                from = to;
-                lat0 = lat1;
-                lon0 = lon1;
-                to += knot_m;
-                place(to, lat1, lon1);
-            }
-            const double k = (d - from) / (to - from);
-            double latitude = lat0 + k * (lat1 - lat0), longitude = lon0 + k * (lon1 - lon0);
-            if (std::max(std::abs(lat0), std::abs(lat1)) > near_a_pole_deg)
-                place(d, latitude, longitude);
-            if (const double here = slope_at(d, latitude, longitude); here > steepest) {
-                steepest = here;
-                best_d = d;
-                best_step = step;
-            }
+            if (d >= turning_m && slope(d, eye_m, terrain.highest_m_) <= steepest.slope) break;
+            steepest.see(slope_at(d, way.near(d)), d, step);
             if (d > visible_range_m(eye_m, terrain.highest_m_) + knot_m) break;  // voids to the end
         }
         farthest_m = std::max(farthest_m, d);
-        if (!std::isfinite(steepest)) return 0;
+        return steepest;
+    }
+
+    /// The apparent altitude of the skyline in one bearing, in degrees.
+    double altitude_deg(double bearing_deg) {
+        WayOut way{latitude_deg, longitude_deg, bearing_deg};
+        const double first = std::max(beyond_m, 1.0);
+        Steepest steepest = look_along(way, first);
+        if (!std::isfinite(steepest.slope)) return 0;
         // A sharp edge stands between two steps: look there once more, twice as closely each time.
-        for (; best_step > 0.1; best_step /= 2)
-            for (const double there : {best_d - best_step / 2, best_d + best_step / 2}) {
-                if (there < first) continue;
-                double latitude = 0, longitude = 0;
-                place(there, latitude, longitude);
-                if (const double here = slope_at(there, latitude, longitude); here > steepest) {
-                    steepest = here;
-                    best_d = there;
-                }
-            }
-        return std::atan(steepest) * 180 / std::numbers::pi;
+        for (double step = steepest.step_m; step > 0.1; step /= 2)
+            for (const double there : {steepest.at_m - step / 2, steepest.at_m + step / 2})
+                if (there >= first) steepest.see(slope_at(there, way.at(there)), there, step);
+        return std::atan(steepest.slope) * 180 / std::numbers::pi;
     }
 
     /// Points strictly between two bearings, closer where the skyline is jagged.

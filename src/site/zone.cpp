@@ -37,6 +37,8 @@ struct Zone::Rules {
         if (rule != nullptr) return rule->at(unix_s);
         return {0, false, "UTC"};
     }
+    std::optional<std::string> read_listed(const std::string& name);
+    std::optional<std::string> read_rule(const std::string& text);
 };
 
 namespace {
@@ -156,55 +158,73 @@ tl::expected<Zone, std::string> Zone::named(const std::string& text) {
     return zone;
 }
 
+namespace {
+
+bool is_printable_name(const std::string& text) {
+    constexpr std::size_t longest = 128;
+    return text.size() <= longest && std::all_of(text.begin(), text.end(), [](char c) {
+               return static_cast<unsigned char>(c) >= 0x20 &&
+                      static_cast<unsigned char>(c) <= 0x7e;
+           });
+}
+
+/// Why there is no such zone, with the nearest name.
+std::string unknown_zone(const std::string& text, const Database& database) {
+    if (database.zones == nullptr) return refusal(text, database.why);
+    std::vector<std::string> names;
+    names.reserve(database.zones->zones.size());
+    for (const date::time_zone& z : database.zones->zones)
+        names.push_back(z.name());
+    const auto suggestion = nearest_zone(text, names);
+    return refusal(text, suggestion ? fmt::format("is not known; did you mean \"{}\"?", *suggestion)
+                                    : "is not known");
+}
+
+}  // namespace
+
+/// @return why the zone's file cannot serve; else nothing
+std::optional<std::string> Zone::Rules::read_listed(const std::string& name) {
+    try {
+        const auto bytes = zone_file(name);
+        if (!bytes) return "has a zone file that cannot be read";
+        if (const auto fault = fault_of_zone_file(*bytes))
+            return "has a file among this machine's zones that " + *fault + ": it is no zone file";
+        // A rule that cannot be read leaves the last listed offset, as date's library does.
+        std::string why;
+        rule = PosixZone::read(last_line_of_zone_file(*bytes), why);
+        static_cast<void>(at(0));  // reads the zone's file, which may be damaged
+    } catch (const std::exception&) {
+        return "has a zone file that cannot be read";
+    }
+    return std::nullopt;
+}
+
+/// @return the whole message where the text is no rule, or may be read as another; else nothing
+std::optional<std::string> Zone::Rules::read_rule(const std::string& text) {
+    std::string why;
+    rule = PosixZone::read(text, why);
+    if (rule == nullptr) return refusal(text, "is no POSIX TZ string: " + why);
+    if (sign_is_a_trap(text) && rule->at(0).east_s != 0) return trap_message(text, *rule);
+    return std::nullopt;
+}
+
 tl::expected<Zone, std::string> Zone::read(const std::string& text) {
     if (text.empty()) return tl::unexpected{refusal(text, "is empty")};
-    if (text.size() > 128 || std::any_of(text.begin(), text.end(), [](char c) {
-            return static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) > 0x7e;
-        }))
+    if (!is_printable_name(text))
         return tl::unexpected{std::string{"time zone is no name of printable ASCII letters; "} +
                               zones_accepted};
     if (text == "UTC") return Zone{};  // needs no zone files
     auto rules = std::make_shared<Rules>();
     const bool surely_rule = text.find_first_of(",<") != std::string::npos;
-    std::string no_zone_files;
-    const date::tzdb* zones = nullptr;
-    if (!surely_rule) {
-        Database found = database();
-        zones = found.zones;
-        no_zone_files = found.why;
-        if (zones != nullptr) rules->listed = find_zone(*zones, text);
-    }
-    std::string why;
-    try {
-        if (rules->listed != nullptr) {
-            const auto bytes = zone_file(text);
-            if (!bytes) return tl::unexpected{refusal(text, "has a zone file that cannot be read")};
-            if (const auto fault = fault_of_zone_file(*bytes))
-                return tl::unexpected{refusal(text, "has a file among this machine's zones that " +
-                                                        *fault + ": it is no zone file")};
-            // A rule that cannot be read leaves the last listed offset, as date's library does.
-            rules->rule = PosixZone::read(last_line_of_zone_file(*bytes), why);
-            static_cast<void>(rules->at(0));  // reads the zone's file, which may be damaged
-        }
-    } catch (const std::exception&) {
-        return tl::unexpected{refusal(text, "has a zone file that cannot be read")};
-    }
-    if (rules->listed == nullptr && looks_like_rule(text)) {
-        rules->rule = PosixZone::read(text, why);
-        if (rules->rule == nullptr)
-            return tl::unexpected{refusal(text, "is no POSIX TZ string: " + why)};
-        if (sign_is_a_trap(text) && rules->rule->at(0).east_s != 0)
-            return tl::unexpected{trap_message(text, *rules->rule)};
-    } else if (rules->listed == nullptr) {
-        if (zones == nullptr) return tl::unexpected{refusal(text, no_zone_files)};
-        std::vector<std::string> names;
-        names.reserve(zones->zones.size());
-        for (const date::time_zone& z : zones->zones)
-            names.push_back(z.name());
-        const auto suggestion = nearest_zone(text, names);
-        return tl::unexpected{refusal(
-            text, suggestion ? fmt::format("is not known; did you mean \"{}\"?", *suggestion)
-                             : "is not known")};
+    const Database database = surely_rule ? Database{} : site::database();
+    if (database.zones != nullptr) rules->listed = find_zone(*database.zones, text);
+    if (rules->listed != nullptr) {
+        if (const auto fault = rules->read_listed(text))
+            return tl::unexpected{refusal(text, *fault)};
+    } else if (looks_like_rule(text)) {
+        if (auto fault = rules->read_rule(text)) return tl::unexpected{*std::move(fault)};
+    } else {
+        return tl::unexpected{unknown_zone(text, database)};
     }
     Zone zone;
     zone.name_ = text;

@@ -207,12 +207,20 @@ PlainFit plain_fit(const std::vector<Sighting>& sightings, const std::vector<std
     return weigh(sightings, which, near_deg).fit;
 }
 
-CircleFit fit_on_circle(const std::vector<Sighting>& sightings, double hint_deg) {
-    CircleFit fit;
+namespace {
+
+/// What is left after the wild ones are set aside, and how it fits.
+struct Kept {
+    Indices used;
+    Weighed weighed;
+    std::vector<double> normalised;
+};
+
+/// Sets aside one sighting after the other (Baarda's test), into the fit's left_out and suspects.
+Kept without_wild(const std::vector<Sighting>& sightings, double start_deg, CircleFit& fit) {
     Indices used(sightings.size());
     std::iota(used.begin(), used.end(), std::size_t{0});
-    double value = starts(sightings, hint_deg).front().value_deg;
-    Weighed w = weigh(sightings, used, value);
+    Weighed w = weigh(sightings, used, start_deg);
     std::vector<double> normalised = normalised_residuals(w);
     while (used.size() > 2) {
         const Indices likely = likely_wrong(used, normalised);
@@ -229,31 +237,46 @@ CircleFit fit_on_circle(const std::vector<Sighting>& sightings, double hint_deg)
         w = weigh(sightings, used, w.fit.value_deg);
         normalised = normalised_residuals(w);
     }
-    fit.value_deg = w.fit.value_deg;
-    fit.chi_square = chi_square_of(w);
-    fit.freedom = static_cast<int>(used.size()) - 1;
-    if (fit.freedom > 0) fit.chance = chi_square_chance(fit.chi_square, fit.freedom);
-    if (fit.chance < false_alarm)
-        fit.widened = std::max(1.0, std::sqrt(fit.chi_square / fit.freedom));
-    if (used.size() == 2 && fit.chance < false_alarm) fit.suspects = used;
-    fit.sigma_deg = w.fit.sigma_deg * fit.widened;
+    return {std::move(used), std::move(w), std::move(normalised)};
+}
+
+/// Fills the fit's residuals. @return the robust sum of squares of those used
+double add_residuals(const std::vector<Sighting>& sightings, const Kept& kept, CircleFit& fit) {
     double cost = 0;
     for (std::size_t i = 0; i < sightings.size(); ++i) {
         Residual r;
         r.reading_deg = turn_deg(nearest_reading(sightings[i], fit.value_deg));
         r.sigma_deg = sightings[i].sigma_deg();
         r.residual_deg = half_turn_deg(r.reading_deg - fit.value_deg);
-        const auto at = std::ranges::find(used, i);
-        r.used = at != used.end();
-        r.normalised = r.used ? normalised[static_cast<std::size_t>(at - used.begin())]
-                              : r.residual_deg / std::hypot(r.sigma_deg, w.fit.sigma_deg);
+        const auto at = std::ranges::find(kept.used, i);
+        r.used = at != kept.used.end();
+        r.normalised = r.used
+                           ? kept.normalised[static_cast<std::size_t>(at - kept.used.begin())]
+                           : r.residual_deg / std::hypot(r.sigma_deg, kept.weighed.fit.sigma_deg);
         if (r.used) {
             const double z = r.residual_deg / r.sigma_deg;
             cost += std::min(z * z, robust_limit * robust_limit);
         }
         fit.residuals.push_back(r);
     }
-    fit.other_deg = other_value(sightings, used, fit.value_deg, cost);
+    return cost;
+}
+
+}  // namespace
+
+CircleFit fit_on_circle(const std::vector<Sighting>& sightings, double hint_deg) {
+    CircleFit fit;
+    const Kept kept = without_wild(sightings, starts(sightings, hint_deg).front().value_deg, fit);
+    fit.value_deg = kept.weighed.fit.value_deg;
+    fit.chi_square = chi_square_of(kept.weighed);
+    fit.freedom = static_cast<int>(kept.used.size()) - 1;
+    if (fit.freedom > 0) fit.chance = chi_square_chance(fit.chi_square, fit.freedom);
+    if (fit.chance < false_alarm)
+        fit.widened = std::max(1.0, std::sqrt(fit.chi_square / fit.freedom));
+    if (kept.used.size() == 2 && fit.chance < false_alarm) fit.suspects = kept.used;
+    fit.sigma_deg = kept.weighed.fit.sigma_deg * fit.widened;
+    const double cost = add_residuals(sightings, kept, fit);
+    fit.other_deg = other_value(sightings, kept.used, fit.value_deg, cost);
     return fit;
 }
 

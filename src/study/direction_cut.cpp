@@ -140,49 +140,57 @@ void DirectionCut::add_outline(std::size_t region, const std::vector<Point>& out
     }
 }
 
+/// The chords by the declinations that they span.
+DirectionCut::Sorted DirectionCut::sorted() const {
+    Sorted out;
+    out.first.assign(buckets + 1, 0);
+    const auto each_bucket = [](const Chord& c, const auto& visit) {
+        for (int b = bucket_of(std::min(c.d0, c.d1)); b <= bucket_of(std::max(c.d0, c.d1)); ++b)
+            visit(static_cast<std::size_t>(b));
+    };
+    for (const Chord& c : chords_)
+        each_bucket(c, [&](std::size_t b) { ++out.first[b + 1]; });
+    for (std::size_t b = 0; b < buckets; ++b)
+        out.first[b + 1] += out.first[b];
+    out.order.resize(out.first[buckets]);
+    std::vector<std::uint32_t> next(out.first.begin(), out.first.end() - 1);
+    for (std::uint32_t i = 0; i < chords_.size(); ++i)
+        each_bucket(chords_[i], [&](std::size_t b) { out.order[next[b]++] = i; });
+    return out;
+}
+
+/// Where the turn's way crosses a chord, or brushes the corner at which it begins.
+void DirectionCut::meet(const SunTurn& turn, std::uint32_t chord, std::vector<Way>& ways) const {
+    const Chord& c = chords_[chord];
+    const double f0 = turn.declination_at(c.h) - c.d0;
+    const double f1 = turn.declination_at(c.h + c.dh) - c.d1;
+    if ((f0 > 0) != (f1 > 0)) {
+        const Instant t = turn.time_at(c.h + c.dh * f0 / (f0 - f1));
+        ways[c.region].events.push_back({t, f1 > 0 ? 1 : -1, c.bearing});
+        return;
+    }
+    if (std::abs(f0) >= close_by || c.is_first) return;
+    // A corner that stands out towards the way?
+    const Chord& before = chords_[chord - 1];
+    const double fb = turn.declination_at(before.h) - before.d0;
+    if ((fb > 0) == (f0 > 0) && std::abs(f0) <= std::abs(f1) && std::abs(f0) <= std::abs(fb))
+        ways[c.region].brushes.push_back({turn.time_at(c.h), 0, c.bearing});
+}
+
 std::vector<DirectionCut::Way> DirectionCut::cut() const {
     std::vector<Way> ways(at_start_.size());
     for (std::size_t i = 0; i < ways.size(); ++i)
         ways[i].at_start = at_start_[i];
-
-    // Chords by the declinations that they span.
-    std::vector<std::uint32_t> first(buckets + 1, 0), order;
-    for (const Chord& c : chords_)
-        for (int b = bucket_of(std::min(c.d0, c.d1)); b <= bucket_of(std::max(c.d0, c.d1)); ++b)
-            ++first[static_cast<std::size_t>(b) + 1];
-    for (std::size_t b = 0; b < buckets; ++b)
-        first[b + 1] += first[b];
-    order.resize(first[buckets]);
-    std::vector<std::uint32_t> next(first.begin(), first.end() - 1);
-    for (std::uint32_t i = 0; i < chords_.size(); ++i) {
-        const Chord& c = chords_[i];
-        for (int b = bucket_of(std::min(c.d0, c.d1)); b <= bucket_of(std::max(c.d0, c.d1)); ++b)
-            order[next[static_cast<std::size_t>(b)]++] = i;
-    }
-
+    const Sorted sorted = this->sorted();
     for (const SunTurn& turn : turns_) {
         const int from = bucket_of(turn.lowest), to = bucket_of(turn.highest);
         for (int b = from; b <= to; ++b)
-            for (std::uint32_t k = first[static_cast<std::size_t>(b)];
-                 k < first[static_cast<std::size_t>(b) + 1]; ++k) {
-                const Chord& c = chords_[order[k]];
+            for (std::uint32_t k = sorted.first[static_cast<std::size_t>(b)];
+                 k < sorted.first[static_cast<std::size_t>(b) + 1]; ++k) {
+                const Chord& c = chords_[sorted.order[k]];
                 // A chord that lies in two of the turn's buckets is met in the first.
                 if (b > from && bucket_of(std::min(c.d0, c.d1)) < b) continue;
-                const double f0 = turn.declination_at(c.h) - c.d0;
-                const double f1 = turn.declination_at(c.h + c.dh) - c.d1;
-                if ((f0 > 0) == (f1 > 0)) {
-                    if (std::abs(f0) < close_by && !c.is_first) {
-                        // A corner that stands out towards the way?
-                        const Chord& before = chords_[order[k] - 1];
-                        const double fb = turn.declination_at(before.h) - before.d0;
-                        if ((fb > 0) == (f0 > 0) && std::abs(f0) <= std::abs(f1) &&
-                            std::abs(f0) <= std::abs(fb))
-                            ways[c.region].brushes.push_back({turn.time_at(c.h), 0, c.bearing});
-                    }
-                    continue;
-                }
-                const Instant t = turn.time_at(c.h + c.dh * f0 / (f0 - f1));
-                ways[c.region].events.push_back({t, f1 > 0 ? 1 : -1, c.bearing});
+                meet(turn, sorted.order[k], ways);
             }
     }
     for (Way& way : ways)

@@ -77,6 +77,12 @@ private:
         Bearing bearing;  ///< of the chord that begins here
     };
     void add_outline(std::size_t region, const std::vector<Point>& outline);
+    /// Chords of bucket b: order[first[b]] to order[first[b + 1] - 1].
+    struct Sorted {
+        std::vector<std::uint32_t> first, order;
+    };
+    [[nodiscard]] Sorted sorted() const;
+    void meet(const SunTurn& turn, std::uint32_t chord, std::vector<Way>& ways) const;
 
     const SkyFrame& frame_;
     const std::vector<SunTurn>& turns_;
