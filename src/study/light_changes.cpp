@@ -11,7 +11,7 @@ namespace {
 
 using Kind = LightChange::Kind;
 
-constexpr Seconds stride{300}, as_good_as_with{60};
+constexpr Seconds change_stride{300}, as_good_as_with{60};
 
 class Changes {
 public:
@@ -50,7 +50,7 @@ private:
         const Instant end = span.to - as_good_as_with;
         bool was = is_on_floor(window, before);
         while (before < end) {
-            const Instant next = std::min(before + stride, end);
+            const Instant next = std::min(before + change_stride, end);
             const bool now = is_on_floor(window, next);
             if (now != was)
                 out_.push_back({crossing(window, before, next, now),

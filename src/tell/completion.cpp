@@ -19,7 +19,7 @@ bool is_file(const Entry& entry) {
 }
 
 /// Text between single quotes, for any of the three shells.
-std::string quoted(const std::string& text) {
+std::string shell_quoted(const std::string& text) {
     std::string out = "'";
     for (const char c : text) {
         if (c == '\'')
@@ -58,7 +58,8 @@ std::string for_bash(const std::vector<CommandText>& commands,
         "values=\n"
         "    COMPREPLY=()\n"
         "    if [ \"$COMP_CWORD\" -eq 1 ]; then\n";
-    out += fmt::format("        words={}\n", quoted(joined(names(commands)) + " --help --version"));
+    out += fmt::format("        words={}\n",
+                       shell_quoted(joined(names(commands)) + " --help --version"));
     out +=
         "        COMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n"
         "        return\n"
@@ -96,7 +97,7 @@ std::string zsh_option(const Entry& entry) {
     std::string out = fmt::format("{}[{}]", entry.name, text);
     if (!entry.value.empty())
         out += fmt::format(":{}:{}", entry.value, is_file(entry) ? "_files" : " ");
-    return quoted(out);
+    return shell_quoted(out);
 }
 
 std::string for_zsh(const std::vector<CommandText>& commands,
@@ -109,7 +110,7 @@ std::string for_zsh(const std::vector<CommandText>& commands,
         "    if (( CURRENT == 2 )); then\n"
         "        commands=(\n";
     for (const CommandText& c : commands)
-        out += fmt::format("            {}\n", quoted(c.name + ":" + c.summary));
+        out += fmt::format("            {}\n", shell_quoted(c.name + ":" + c.summary));
     out +=
         "        )\n"
         "        _describe command commands\n"

@@ -8,6 +8,7 @@
 
 #include "csv.hpp"
 #include "doubt_documents.hpp"
+#include "doubt_lines.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/timetable.hpp"
 #include "keyhour/version.hpp"

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "doubt_documents.hpp"
+#include "doubt_lines.hpp"
 #include "draw/plan_drawing.hpp"
 #include "draw/section_drawing.hpp"
 #include "draw/strip_drawing.hpp"

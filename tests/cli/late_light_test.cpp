@@ -43,7 +43,7 @@ TEST_CASE("what takes the sun out of late light is worded alike everywhere", "[c
                 words));
     CHECK(
         holds(out_of({"sheet", press, "--date", date, "--only", "spreadsheet", "-o", "-"}), words));
-    CHECK(holds(flat(out_of({"exterior", press, "--from", date, "--to", date, "--line"})),
+    CHECK(holds(flat(out_of({"exterior", press, "--from", date, "--to", date})),
                 "late light 16:24 to 17:36, sky alone"));
 }
 
