@@ -23,10 +23,7 @@ std::string ranked(std::size_t place, const study::InputEffect& e, const room::R
 std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zone) {
     const std::string text = "with every doubt: " + tell::words(doubt);
     if (doubt.share == 0) return text;
-    return text +
-           (doubt.lit_90
-                ? "; all of " + words::clock_inward(*doubt.lit_90, zone) + " in 9 of 10 cases"
-                : std::string{}) +
+    return text + (doubt.lit_90 ? "; " + lit_words(doubt, zone) : std::string{}) +
            fmt::format("; starts {}, ends {}", words::span_outward(doubt.begins, zone),
                        words::span_outward(doubt.ends, zone));
 }
@@ -35,6 +32,11 @@ std::string cases_words(const study::HoldDoubt& doubt, const site::Zone& zone) {
     const std::string text = brief_words(doubt);
     if (!doubt.lit_90) return text;
     return fmt::format("{}, all of {} in as many", text, words::clock_inward(*doubt.lit_90, zone));
+}
+
+std::string lit_words(const study::HoldDoubt& doubt, const site::Zone& zone) {
+    if (!doubt.lit_90) return brief_words(doubt);
+    return fmt::format("all of {} in 9 of 10 cases", words::clock_inward(*doubt.lit_90, zone));
 }
 
 std::string remedy(const study::InputEffect& effect, const room::Room& room) {

@@ -21,6 +21,9 @@ inline constexpr const char* doubt_meaning =
 /// "1 h 15 min or more in 9 of 10 cases, all of 13:14 to 14:03 in as many"
 [[nodiscard]] std::string cases_words(const study::HoldDoubt& doubt, const site::Zone& zone);
 
+/// "all of 13:14 to 14:03 in 9 of 10 cases"; where no minute is lit in so many, how long it holds.
+[[nodiscard]] std::string lit_words(const study::HoldDoubt& doubt, const site::Zone& zone);
+
 /// The ranking, most useful first.
 [[nodiscard]] Paragraphs why_lines(const std::vector<study::InputEffect>& effects,
                                    const room::Room& room);

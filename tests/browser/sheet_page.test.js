@@ -62,7 +62,7 @@ const compare = async (page) => {
 
 test("the page opens without a network, a request or a complaint", async () => {
   assert.match(await onDesk.title(), /Tallow Lane Press/);
-  assert.match(await onDesk.locator("#answer").textContent(), /^Key at type case through case window, 13:00 to 14:20 .*; with every doubt 1 h 15 min or more in 9 of 10 cases/);
+  assert.match(await onDesk.locator("#answer").textContent(), /^Key at type case through case window, 13:00 to 14:20 .*; with every doubt 1 h 13 min or more in 9 of 10 cases/);
   for (const page of [onDesk, onPhone]) assert.deepEqual(page.complaints, []);
 });
 

@@ -110,17 +110,20 @@ TEST_CASE("one key has one start, end, length and level in every output", "[cli]
             words::level_range(over_airs("at_start"), over_airs("at_end")) + " at the mark";
         const std::string held =
             words::at_least(Seconds{60 * key["hold_90_min"].get<double>()}) + " or more in 9 of 10";
-        CAPTURE(place.file, clocks, length, sure, level, held);
+        const std::string lit =
+            "all of " +
+            words::clock_inward(span_of(key["lit_90_utc"][0], key["lit_90_utc"][1]), place.zone);
+        CAPTURE(place.file, clocks, length, sure, level, held, lit);
 
         const std::string terminal = flat(place.answer({"key"}));
         for (const std::string& fact :
-             {"clean key " + clocks + " (" + length + ")", sure, level, held})
+             {"clean key " + clocks + " (" + length + ")", sure, level, lit})
             CHECK(holds(terminal, fact));
         const std::string message = place.answer({"key", "--line"});
         CHECK(message.starts_with("key " + clocks + " "));
         CHECK(holds(message, ", " + sure));
         const std::string page = place.paper("page");
-        for (const std::string& fact : {clocks, length, sure, level, held})
+        for (const std::string& fact : {clocks, length, sure, level, held, lit})
             CHECK(holds(page, fact));
 
         const std::string entry = event(plain_calendar(place.paper("calendar")), "Key: ");

@@ -159,22 +159,33 @@ TEST_CASE("the ensemble agrees with plain Monte Carlo at twenty places", "[study
             squares += minutes(h) * minutes(h);
         }
         const double sd = std::sqrt(squares / draws - (sum / draws) * (sum / draws));
-        const Seconds half = exceeded_in(holds, 0.5), nine_tenths = exceeded_in(holds, 0.9);
-        // 600 draws tell a spread to 0.03 of itself, a median to 0.05 of the spread and the tenth
-        // to 0.07 (one sigma, were the holds normal); where rare rooms lose much, to twice that.
+        const Seconds half = exceeded_in(holds, 0.5);
+        const auto share_reaching = [&](Seconds hold) {
+            return static_cast<double>(
+                       std::ranges::count_if(holds, [&](Seconds h) { return h >= hold; })) /
+                   draws;
+        };
+        // 600 draws tell a spread to 0.03 of itself, a median to 0.05 of the spread (one sigma,
+        // were the holds normal; where rare rooms lose much, twice that), a share of 0.9 to 0.012.
         EnsembleSettings many;
         many.members = 512;
         const HoldDoubt fine = asked.doubts(many)[0];
         CAPTURE(sd, minutes(fine.spread), minutes(fine.hold_50), minutes(fine.hold_90));
         CHECK(minutes(fine.spread) == Approx(sd).epsilon(0.15).margin(0.1));
         CHECK(minutes(fine.hold_50) == Approx(minutes(half)).margin(0.2 * sd + 0.1));
-        CHECK(minutes(fine.hold_90) == Approx(minutes(nine_tenths)).margin(0.3 * sd + 0.1));
+        const auto check_tenth = [&](const HoldDoubt& d, double margin) {
+            if (d.hold_90 > Seconds{0})
+                CHECK(share_reaching(d.hold_90) == Approx(0.9).margin(margin));
+            else
+                CHECK(share_reaching(Seconds{1}) < 0.9 + margin);
+        };
+        check_tenth(fine, 0.045);
         // The usual 64 may miss such rare rooms, not the rest.
         const HoldDoubt usual = asked.doubts()[0];
         CAPTURE(minutes(usual.spread), minutes(usual.hold_50), minutes(usual.hold_90));
         CHECK(minutes(usual.spread) == Approx(sd).epsilon(0.4).margin(0.1));
         CHECK(minutes(usual.hold_50) == Approx(minutes(half)).margin(0.35 * sd + 0.1));
-        CHECK(minutes(usual.hold_90) == Approx(minutes(nine_tenths)).margin(0.5 * sd + 0.1));
+        check_tenth(usual, 0.09);
         ++compared;
     }
     CHECK(compared == 20);
@@ -324,7 +335,7 @@ TEST_CASE("a room moved far stays a room", "[study][doubt]") {
         REQUIRE(w.left_m >= 0);
         REQUIRE(w.width_m > 2 * 0.05);
         REQUIRE(w.height_m > 2 * 0.05);
-        REQUIRE(right <= 6 + 1e-9);
+        REQUIRE(right <= room::wall_frame(m.room->floor, w.wall).width_m + 1e-9);
         REQUIRE(head <= 3 + 1e-9);
         REQUIRE(m.room->marks[0].height_m >= 0);
     }

@@ -139,7 +139,8 @@ TEST_CASE("a point is crossed when a mark of its size would be lit, and a lens f
 TEST_CASE("the sun's mirror image in the floor lies where height over tangent puts it", "[way]") {
     // A camera at the back, low, that looks at the mark and so towards the window, with a wide
     // lens.
-    site::Location l = with_camera({3.2, 5.5}, 1.2);
+    constexpr double eye_m = 0.5;
+    site::Location l = with_camera({3.2, 5.5}, eye_m);
     l.room->marks[0].height_m = 0.4;
     l.room->cameras[0].view = Angle::degrees(75);
     l.room->cameras[0].view_vertical = Angle::degrees(60);
@@ -153,7 +154,7 @@ TEST_CASE("the sun's mirror image in the floor lies where height over tangent pu
     // the eye's height over the tangent of the sun's altitude. It shows while sun falls there.
     const auto shows = [&](Instant t) {
         const room::Point3 sun = on.study.sun(on.study.path().at(t));
-        const double level = std::hypot(sun.x, sun.y), away = 1.2 * level / sun.z;
+        const double level = std::hypot(sun.x, sun.y), away = eye_m * level / sun.z;
         site::Location there = l;
         there.room->marks = {{"image",
                               {3.2 + away * sun.x / level, 5.5 + away * sun.y / level},
