@@ -8,14 +8,18 @@
 #include <span>
 #include <sstream>
 
+#include "batch_lock.hpp"
 #include "batch_table.hpp"
 #include "file/run_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/seasons.hpp"
 #include "read/location_file.hpp"
 #include "read/named_files.hpp"
+#include "read/read_recce.hpp"
+#include "read/rigging_file.hpp"
 #include "shown_names.hpp"
 #include "tell/batch_documents.hpp"
+#include "tell/batch_lock.hpp"
 #include "words/shown.hpp"
 
 namespace keyhour::cli {
@@ -45,7 +49,7 @@ tl::expected<site::Location, std::string> location_of(const BatchItem& item,
                               read::text(read.error())};
     }
     const char* missing = nullptr;
-    if (ask == Ask::key) {
+    if (ask == Ask::key || ask == Ask::lock) {
         if (!read->room)
             missing = "[room]";
         else if (read->room->windows.empty())
@@ -209,12 +213,17 @@ void answer_exterior(const BatchQuestion& q, std::span<const site::LocalDate> da
         }
 }
 
+/// Without its dates.
+BriefPlace place_of(const BatchQuestion& q, const BatchItem& item, const site::Location& location) {
+    return {location.site.name,
+            q.form == BatchForm::table ? words::shown(item.source) : item.source,
+            {location.site.observer.latitude, location.site.observer.longitude},
+            location.site.zone,
+            {}};
+}
+
 BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const site::Location& location) {
-    BriefPlace out{location.site.name,
-                   q.form == BatchForm::table ? words::shown(item.source) : item.source,
-                   {location.site.observer.latitude, location.site.observer.longitude},
-                   location.site.zone,
-                   {}};
+    BriefPlace out = place_of(q, item, location);
     for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
         for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
             BriefDate date{day.date, {}, day.choice.why_not};
@@ -225,6 +234,23 @@ BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const site::L
         }
     });
     return out;
+}
+
+/// Locks, or why the place has none.
+std::string answer_locks(const BatchQuestion& q, std::span<const site::LocalDate> dates,
+                         const BatchItem& item, const std::string& text, site::Location location,
+                         tell::BatchSubject subject, bool brief, BatchOutcome& outcome) {
+    BriefPlace grid = place_of(q, item, location);
+    auto place = locked_place(std::move(location), q.lock);
+    if (!place) return place.error();
+    const auto rigging = item.line ? read::read_rigging_json(text, item.name)
+                                   : read::read_rigging_text(text, item.name);
+    if (rigging) place->overlap_m = rigging->overlap_m;
+    if (!item.line) place->units = read::read_recce_text(text).units;
+    if (!brief) return answer_lock(q, dates, *place, std::move(subject), outcome);
+    std::string fault = brief_locks(q, q.dates, *place, grid);
+    if (fault.empty()) outcome.brief = std::move(grid);
+    return fault;
 }
 
 /// The item's part of the dates; all of them for a question about the range.
@@ -251,6 +277,12 @@ void answer_text(const BatchQuestion& question, const BatchItem& item, const std
     }
     if (question.ask == Ask::exterior) {
         answer_exterior(question, dates_of(question, item), *location, subject, outcome);
+        return;
+    }
+    if (question.ask == Ask::lock) {
+        const std::string fault = answer_locks(question, dates_of(question, item), item, text,
+                                               *location, subject, brief, outcome);
+        if (!fault.empty()) outcome.refusal = words::shown(item.name) + ": " + fault + '\n';
         return;
     }
     if (brief)
@@ -308,6 +340,8 @@ std::string batch_head(const BatchQuestion& question) {
             return table ? exterior_table_head() : tell::exterior_csv_head();
         case Ask::day:
             return table ? day_table_head() : tell::day_csv_head();
+        case Ask::lock:
+            return table ? lock_table_head() : tell::lock_csv_head();
     }
     return {};
 }

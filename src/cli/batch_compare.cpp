@@ -110,8 +110,15 @@ Best best_of_all(const std::vector<BriefPlace>& places) {
     return best;
 }
 
-void print_table(const std::vector<BriefPlace>& places, std::ostream& out) {
-    out << "best hold: minutes, local time of its start; minutes of it that are sure\n";
+void print_table(const BatchQuestion& question, const std::vector<BriefPlace>& places,
+                 std::ostream& out) {
+    const bool is_lock = question.ask == BatchQuestion::Ask::lock;
+    print_wrapped(out,
+                  is_lock ? "longest span without sun through the key window: minutes, local time "
+                            "of its start; minutes of it that are sure"
+                          : "best hold: minutes, local time of its start; minutes of it that are "
+                            "sure",
+                  0, 0);
     const std::size_t dates = places.front().dates.size();
     for (std::size_t from = 0; from < dates; from += dates_a_grid) {
         out << '\n';
@@ -120,7 +127,10 @@ void print_table(const std::vector<BriefPlace>& places, std::ostream& out) {
     out << '\n';
     const Best best = best_of_all(places);
     if (best.place == nullptr) {
-        print_wrapped(out, "none of the rooms has such a hold on any of the dates", 0, 0);
+        print_wrapped(out,
+                      fmt::format("none of the rooms has such a {} on any of the dates",
+                                  is_lock ? "span" : "hold"),
+                      0, 0);
     } else {
         const BriefHold& hold = best.date->holds.front();
         print_wrapped(
@@ -204,7 +214,7 @@ void print_compare(const BatchQuestion& question, const std::vector<BriefPlace>&
                    std::ostream& out) {
     switch (question.form) {
         case BatchForm::table:
-            return print_table(places, out);
+            return print_table(question, places, out);
         case BatchForm::json:
             return write_json(places, out);
         case BatchForm::csv:

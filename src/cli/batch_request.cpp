@@ -35,8 +35,7 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
         return std::optional<Failure>{};
     };
     if (r.ask != "key") {
-        if (auto failure = refused({{"--min-sure", r.min_sure_min.has_value()},
-                                    {"--min-level-lx", r.min_level_lx.has_value()},
+        if (auto failure = refused({{"--min-level-lx", r.min_level_lx.has_value()},
                                     {"--coverage", r.coverage_percent.has_value()},
                                     {"--near", r.near_m.has_value()},
                                     {"--key-angle", !r.key_angle.empty()},
@@ -44,14 +43,27 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
                                     {"--earliest-start", !r.earliest_start.empty()},
                                     {"--latest-end", !r.latest_end.empty()},
                                     {"--as-is", r.as_is},
-                                    {"--all", r.all},
-                                    {"--per range", r.per == "range"},
-                                    {"--compare", r.compare},
                                     {"--visit", r.visit}},
                                    " is about the clean key: it goes with --ask key"))
             return failure;
     } else if (!r.late_light.empty()) {
         return Failure{wrong_usage, "--late-light goes with --ask day or --ask exterior"};
+    }
+    if (r.ask != "key" && r.ask != "lock")
+        if (auto failure = refused({{"--min-sure", r.min_sure_min.has_value()},
+                                    {"--all", r.all},
+                                    {"--per range", r.per == "range"},
+                                    {"--compare", r.compare}},
+                                   " goes with --ask key or --ask lock"))
+            return failure;
+    if (r.ask != "lock") {
+        if (auto failure = refused({{"--minutes", r.lock_min.has_value()},
+                                    {"--hours", !r.hours.empty()},
+                                    {"--key-window", !r.key_window.empty()}},
+                                   " is about a lock: it goes with --ask lock"))
+            return failure;
+    } else if (r.min_hold_min) {
+        return Failure{wrong_usage, "--min-hold: the length of a lock is --minutes"};
     }
     if (r.ask == "day")
         if (auto failure = refused({{"--min-hold", r.min_hold_min.has_value()},
@@ -147,6 +159,27 @@ std::optional<Failure> read_key(const BatchRequest& r, BatchQuestion& q) {
     return std::nullopt;
 }
 
+std::optional<Failure> read_lock(const BatchRequest& r, LockWish& lock) {
+    const auto whole = [](Seconds s) {
+        return std::chrono::duration_cast<std::chrono::seconds>(s);
+    };
+    lock.key_window = r.key_window;
+    if (r.lock_min) {
+        const auto minutes = within("--minutes", *r.lock_min, 1, 1440, "minutes");
+        if (!minutes) return minutes.error();
+        lock.length = whole(Seconds{60 * *minutes});
+    }
+    if (r.hours.empty()) return std::nullopt;
+    const auto hours = read_hours(r.hours);
+    if (!hours) return Failure{wrong_usage, "--hours: " + hours.error()};
+    lock.hours = {whole(hours->first), whole(hours->second)};
+    if (lock.length && *lock.length > lock.hours->length())
+        return Failure{wrong_usage,
+                       fmt::format("--minutes {:g}: the lock is longer than --hours {}",
+                                   *r.lock_min, r.hours)};
+    return std::nullopt;
+}
+
 std::optional<Failure> read_visit(const BatchRequest& r, study::VisitSettings& visit) {
     if (!r.visit) return std::nullopt;
     if (!r.speed_kmh)
@@ -184,12 +217,13 @@ std::uint64_t digest_of(const BatchRequest& r, const BatchQuestion& q) {
         fmt::format("{}|{}|{}|{}|", version(), r.ask, r.per, static_cast<int>(q.form));
     for (const site::LocalDate d : q.dates)
         text += site::iso_date(d) + ',';
-    text += fmt::format("|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}", q.key.coverage,
-                        q.key.key_angle_deg[0], q.key.key_angle_deg[1], q.key.altitude_deg[0],
-                        q.key.altitude_deg[1], q.key.near_m, q.key.as_is,
-                        q.criteria.min_hold.count(), q.criteria.min_sure.count(),
-                        q.criteria.min_level_lx.value_or(0), r.earliest_start, r.latest_end,
-                        r.late_light, r.only_fitting, r.all, r.no_header);
+    text +=
+        fmt::format("|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}", q.key.coverage,
+                    q.key.key_angle_deg[0], q.key.key_angle_deg[1], q.key.altitude_deg[0],
+                    q.key.altitude_deg[1], q.key.near_m, q.key.as_is, q.criteria.min_hold.count(),
+                    q.criteria.min_sure.count(), q.criteria.min_level_lx.value_or(0),
+                    r.earliest_start, r.latest_end, r.late_light, r.only_fitting, r.all,
+                    r.no_header, r.lock_min.value_or(0), r.hours, r.key_window);
     return file::digest(text);
 }
 
@@ -204,8 +238,9 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
         return usage_failure(
             "no places: give location files, folders of them, or - for lines of JSON on standard "
             "input");
-    if (request.ask != "key" && request.ask != "exterior" && request.ask != "day")
-        return usage_failure("--ask \"" + request.ask + "\": accepted: key, exterior, day");
+    if (request.ask != "key" && request.ask != "exterior" && request.ask != "day" &&
+        request.ask != "lock")
+        return usage_failure("--ask \"" + request.ask + "\": accepted: key, exterior, day, lock");
     if (request.per != "date" && request.per != "range")
         return usage_failure("--per \"" + request.per + "\": accepted: date, range");
     if (const auto failure = misplaced(request)) return tl::unexpected{*failure};
@@ -216,6 +251,7 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
     BatchQuestion q;
     q.ask = request.ask == "day"        ? BatchQuestion::Ask::day
             : request.ask == "exterior" ? BatchQuestion::Ask::exterior
+            : request.ask == "lock"     ? BatchQuestion::Ask::lock
                                         : BatchQuestion::Ask::key;
     q.form = request.csv ? BatchForm::csv : request.json ? BatchForm::json : BatchForm::table;
     q.per_range = request.per == "range";
@@ -227,6 +263,7 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
     if (!dates) return tl::unexpected{dates.error()};
     q.dates = *std::move(dates);
     if (const auto failure = read_key(request, q)) return tl::unexpected{*failure};
+    if (const auto failure = read_lock(request, q.lock)) return tl::unexpected{*failure};
     if (const auto failure = read_visit(request, q.visit)) return tl::unexpected{*failure};
     if (!request.late_light.empty()) {
         const auto band = read_pair(request.late_light, -18, 90);

@@ -9,6 +9,7 @@
 
 #include "date_list.hpp"
 #include "failure.hpp"
+#include "keyhour/site/lock_plan.hpp"
 #include "keyhour/study/best_key.hpp"
 #include "keyhour/study/day.hpp"
 #include "keyhour/study/spot_light.hpp"
@@ -22,6 +23,8 @@ struct BatchRequest {
     std::string ask = "key", per = "date";
     std::optional<double> min_hold_min, min_sure_min, min_level_lx, coverage_percent, near_m;
     std::string key_angle, altitude, earliest_start, latest_end, late_light;
+    std::optional<double> lock_min;
+    std::string hours, key_window;
     bool as_is = false, recursive = false;
     bool only_fitting = false, all = false;
     std::optional<int> best;
@@ -35,14 +38,22 @@ struct BatchRequest {
 
 enum class BatchForm { table, csv, json };
 
+/// What the options settle of every place's lock; the rest is as its file says.
+struct LockWish {
+    std::optional<std::chrono::seconds> length;
+    std::optional<site::WorkingHours> hours;
+    std::string key_window;
+};
+
 /// Checked. The same for every place, read by all threads.
 struct BatchQuestion {
-    enum class Ask { key, exterior, day } ask = Ask::key;
+    enum class Ask { key, exterior, day, lock } ask = Ask::key;
     BatchForm form = BatchForm::table;
     std::vector<site::LocalDate> dates;
     bool per_range = false;
     study::KeySettings key;
     study::KeyCriteria criteria;
+    LockWish lock;
     study::LateLightBand band;
     study::SpotSettings spot;
     study::VisitSettings visit;

@@ -96,6 +96,42 @@ std::string key_rows(const tell::BatchSubject& subject, const study::KeyChoice& 
     return miss_row(subject, choice, study);
 }
 
+std::string lock_table_head() {
+    return "               offset sun-free     free sure\n"
+           "date           UTC    clock        min  min  place: window on mark; lock\n";
+}
+
+std::string lock_rows(const tell::BatchSubject& subject, const tell::LockOfDate& date,
+                      const tell::LockOfPlace& of) {
+    const site::Site& site = of.study.location().site;
+    const room::Room& room = of.study.room();
+    std::string place =
+        fmt::format("{}: {} on {}", place_name(site.name, subject.source),
+                    room.windows[of.question.window].name, room.marks[of.question.mark].name);
+    if (!date.why_not.empty()) place += "; NO: " + date.why_not;
+    if (const std::string brief = tell::lock_in_brief(date, of); !brief.empty())
+        place += "; " + brief;
+    const auto row = [&](const std::string& clock, const std::string& free, const std::string& sure,
+                         const std::string& what) {
+        return wrapped(fmt::format("{}  {} {:<11} {:>4} {:>4}  {}", row_date(date.day.date),
+                                   offset_at(date.day.within.from, site.zone).substr(3), clock,
+                                   free, sure, what));
+    };
+    const auto& spans = date.day.spans;
+    if (spans.empty()) return row("--", "-", "-", place);
+    std::string rows;
+    for (std::size_t i = 0; i < std::min(spans.size(), date.spans_shown); ++i) {
+        const study::SunFreeSpan& s = spans[i];
+        rows +=
+            row(site::whole_minutes(s.told().from, site.zone) + '-' +
+                    site::whole_minutes(s.told().to, site.zone),
+                s.span ? fmt::format("{}", clock_minutes(*s.span)) : "-",
+                s.sure ? fmt::format("{:.0f}", words::promised_length(*s.sure).count() / 60) : "-",
+                i == 0 ? place : "also");
+    }
+    return rows;
+}
+
 std::string day_table_head() {
     return "               offset       first tran- last         late light\n"
            "date           UTC    rise  sun   sit   sun   set    in the evening  place\n";

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "tell/batch_documents.hpp"
+#include "tell/batch_lock.hpp"
 
 namespace keyhour::cli {
 
@@ -11,6 +12,11 @@ namespace keyhour::cli {
 /// A row for each interval that fits, or one that says why none does.
 [[nodiscard]] std::string key_rows(const tell::BatchSubject& subject,
                                    const study::KeyChoice& choice, const study::RoomStudy& study);
+
+[[nodiscard]] std::string lock_table_head();
+/// A row for each span shown, or one that says why none holds the lock.
+[[nodiscard]] std::string lock_rows(const tell::BatchSubject& subject, const tell::LockOfDate& date,
+                                    const tell::LockOfPlace& place);
 
 [[nodiscard]] std::string day_table_head();
 [[nodiscard]] std::string day_row(const tell::BatchSubject& subject, const study::Day& day,

@@ -295,7 +295,8 @@ int answer_batch(const BatchRequest& request, Session& session) {
 
 void offer_batch(CommandLine& line, Session& session) {
     auto request = std::make_shared<BatchRequest>();
-    Options* command = line.add_command("batch", "key, exterior or day over many places and dates");
+    Options* command =
+        line.add_command("batch", "key, lock, exterior or day over many places and dates");
     command
         ->add_option("places", request->inputs,
                      "location files, folders of them, .ndjson files;\n- for lines of JSON on "
@@ -311,7 +312,7 @@ void offer_batch(CommandLine& line, Session& session) {
         command->add_flag(name, value, text)->group(group);
     };
     const char* const asked = "The question";
-    option("--ask", request->ask, "WHAT", "key, exterior or day (default: key)", asked);
+    option("--ask", request->ask, "WHAT", "key, lock, exterior or day (default: key)", asked);
     option("--per", request->per, "WHAT", "an answer a date (default), or the best of the range",
            asked);
     option("--coverage", request->coverage_percent, "PERCENT",
@@ -325,6 +326,12 @@ void offer_batch(CommandLine& line, Session& session) {
     flag("--as-is", request->as_is, "only what needs no cover", asked);
     option("--late-light", request->late_light, "DEG,DEG",
            "exterior, day: altitudes of the sun (default: -4,6)", asked);
+    option("--minutes", request->lock_min, "MIN",
+           "lock: its length; else as the place's file says (else 120)", asked);
+    option("--hours", request->hours, "FROM,TO",
+           "lock: to look for it in; else as the file says (else 08:00,20:00)", asked);
+    option("--key-window", request->key_window, "NAME", "lock: the lamp's window in every place",
+           asked);
     const char* const criteria = "What fits";
     option("--min-hold", request->min_hold_min, "MIN",
            "at least this hold; of an exterior: wanted light", criteria);
@@ -358,6 +365,7 @@ void offer_batch(CommandLine& line, Session& session) {
         "example:\n"
         "  keyhour batch locations --from 2026-03-01 --to 2026-03-31 --weekdays mon,tue\n"
         "  keyhour batch locations --dates 2026-03-10,2026-03-12 --compare\n"
+        "  keyhour batch locations --dates 2026-03-10,2026-03-12 --ask lock --minutes 3h\n"
         "  keyhour batch - --date 2026-03-10 --min-hold 30 --json < places.ndjson\n"
         "--out FILE: replaces what keyhour wrote itself, other files only with --force,\n"
         "and never one of the inputs\n"

@@ -69,6 +69,14 @@ Read<Contents> contents_of_text(std::string_view text, const std::string& name) 
     return contents_of(table, findings);
 }
 
+Read<Contents> contents_of_json(std::string_view line, const std::string& name) {
+    if (line.size() > largest_location_bytes) return tl::unexpected{std::vector{too_large(name)}};
+    JsonSource source{name};
+    if (auto problem = source.parse(line)) return tl::unexpected{std::vector{*std::move(problem)}};
+    Findings findings{source};
+    return contents_of(source.tree(), findings);
+}
+
 /// The starter as "keyhour new" writes it; read once.
 const site::Location& starter() {
     static const site::Location read = contents_of_text(starter_file({}), "new")->location;
@@ -112,11 +120,11 @@ Read<site::Rigging> read_rigging_text(std::string_view text, const std::string& 
 }
 
 Read<site::Location> read_location_json(std::string_view line, const std::string& name) {
-    if (line.size() > largest_location_bytes) return tl::unexpected{std::vector{too_large(name)}};
-    JsonSource source{name};
-    if (auto problem = source.parse(line)) return tl::unexpected{std::vector{*std::move(problem)}};
-    Findings findings{source};
-    return part_of(contents_of(source.tree(), findings), &Contents::location);
+    return part_of(contents_of_json(line, name), &Contents::location);
+}
+
+Read<site::Rigging> read_rigging_json(std::string_view line, const std::string& name) {
+    return part_of(contents_of_json(line, name), &Contents::rigging);
 }
 
 Read<site::Location> read_location(const std::string& path) {

@@ -13,4 +13,7 @@ namespace keyhour::read {
 
 [[nodiscard]] Read<site::Rigging> read_rigging_text(std::string_view text, const std::string& name);
 
+/// The same of a location in a line of JSON; see read_location_json.
+[[nodiscard]] Read<site::Rigging> read_rigging_json(std::string_view line, const std::string& name);
+
 }  // namespace keyhour::read

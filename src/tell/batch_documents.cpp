@@ -6,72 +6,17 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
-#include "csv.hpp"
+#include "batch_parts.hpp"
 #include "day_document.hpp"
 #include "document.hpp"
 #include "exterior_documents.hpp"
 #include "key_sentences.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/version.hpp"
 #include "room_documents.hpp"
 #include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
-
-Json start_line(const BatchSubject& subject, const std::string& name, const char* question) {
-    Json line;
-    line["keyhour"] = version();
-    line["location"] = name;
-    line["source"] = subject.source;
-    line["questions"] = subject.questions;
-    line["question"] = question;
-    if (subject.is_range) {
-        line["from"] = site::iso_date(subject.first);
-        line["to"] = site::iso_date(subject.last);
-    } else {
-        line["date"] = site::iso_date(subject.first);
-    }
-    return line;
-}
-
-std::string line_of(const Json& document) {
-    return json_text(document) + '\n';
-}
-
-/// One record; text and numbers keep apart what a spreadsheet may run.
-class CsvRow {
-public:
-    CsvRow& text(std::string_view value) { return add(csv_text(value)); }
-    CsvRow& none() { return add(""); }
-    CsvRow& number(double value, int decimals) {
-        return add(fmt::format("{}", rounded(value, decimals)));
-    }
-    CsvRow& minutes(Seconds length) { return number(length.count() / 60, 2); }
-    CsvRow& utc(Instant t) { return add(site::iso_utc(t)); }
-    CsvRow& local(Instant t, const site::Zone& zone) { return add(site::iso_local(t, zone)); }
-    CsvRow& date(site::LocalDate d) { return add(site::iso_date(d)); }
-    [[nodiscard]] std::string line() const { return line_ + "\r\n"; }
-
-private:
-    CsvRow& add(const std::string& field) {
-        if (!first_) line_ += ',';
-        first_ = false;
-        line_ += field;
-        return *this;
-    }
-
-    std::string line_;
-    bool first_ = true;
-};
-
-template <std::size_t n>
-std::string head_of(const std::array<const char*, n>& names) {
-    CsvRow record;
-    for (const char* name : names)
-        record.text(name);
-    return record.line();
-}
 
 constexpr std::array key_columns{"location",
                                  "source",
@@ -107,16 +52,6 @@ constexpr std::array key_columns{"location",
                                  "miss_fails_by",
                                  "miss",
                                  "questions"};
-
-CsvRow start_record(const BatchSubject& subject, const std::string& name) {
-    CsvRow record;
-    record.text(name).text(subject.source).date(subject.first).date(subject.last);
-    return record;
-}
-
-std::string questions_of(const BatchSubject& subject) {
-    return fmt::format("{}", fmt::join(subject.questions, " "));
-}
 
 std::string edge_words(const room::LimitingEdge& edge, const room::Room& room) {
     return edge.kind == room::Edge::none ? std::string{} : room::words(edge, room);
