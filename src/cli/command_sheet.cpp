@@ -144,6 +144,7 @@ void offer_sheet(CommandLine& line, Session& session) {
         ->type_name("NAME");
     command->add_option("--width", w.width_mm, "of the drawings, mm (default: 180)")
         ->type_name("MM");
+    w.lock.offer(*command);
     offer_units(*command, w.units);
     request->exposure.offer(*command);
     command->get_option("--stop")->description("wanted: the page says how far each key is from it");
@@ -153,6 +154,7 @@ void offer_sheet(CommandLine& line, Session& session) {
     command->footer(
         "example:\n"
         "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --out sheet\n"
+        "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --lock 3h --out sheet\n"
         "  keyhour sheet locations/tallow-lane.toml --only plan -o plan.svg\n"
         "kinds of file: plan, section, strip, year, page, calendar, spreadsheet, map\n"
         "files that keyhour wrote itself are replaced, others only with --force");

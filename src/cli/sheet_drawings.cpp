@@ -13,6 +13,7 @@
 #include "draw/strip_drawing.hpp"
 #include "draw/year_drawing.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/sheet_day.hpp"
 #include "keyhour/study/year_key.hpp"
 #include "read/location_file.hpp"
 #include "shown_names.hpp"
@@ -102,6 +103,8 @@ std::optional<Failure> SheetMaker::read_wishes() {
 Answer<std::vector<Instant>> SheetMaker::hours_on(const study::DayStrip& strip) const {
     const study::RoomStudy* study = q_.study_on(strip.date);
     if (study == nullptr) return std::vector<Instant>{};
+    // A plan of a lock shows the lamp's light, and the sun's where that is a key too.
+    if (hours_.empty() && strip.planned && !study::best_key(strip)) return std::vector<Instant>{};
     if (hours_.empty()) return study::plan_hours(*study, strip.date, strip.keys);
     std::vector<Instant> out;
     for (const ClockTime& hour : hours_) {
@@ -115,7 +118,13 @@ Answer<std::vector<Instant>> SheetMaker::hours_on(const study::DayStrip& strip) 
 /// At start, middle and end of the window's longest key, else at hours at which the sun is in.
 std::string SheetMaker::draw_section_of(const study::RoomStudy& study, const study::DayStrip& strip,
                                         std::size_t w, std::size_t m) const {
-    draw::SectionContent content{strip.date, w, m, {}, draw::stands_of(q_.location)};
+    const auto& planned = strip.planned;
+    draw::SectionContent content{
+        strip.date, w, m, {}, draw::stands_of(draw::with_key_lamp(q_.location, strip))};
+    if (planned && planned->question.window == w && planned->question.mark == m) {
+        draw::show_lock(*planned, content);
+        return draw_section(study, content, frame("section"));
+    }
     for (const study::KeyInterval& k : strip.keys)
         if (k.window == w && k.mark == m && k.span && content.instants.empty())
             content.instants = study::minutes_of_hold(*k.span);
@@ -153,7 +162,10 @@ std::optional<Failure> SheetMaker::draw_date(site::LocalDate date) {
             names_only_ ? Answer<std::vector<Instant>>{std::vector<Instant>{}} : hours_on(strip);
         if (!hours) return hours.error();
         add("plan" + suffix, drawn([&] {
-                return draw::draw_plan(there, study, {date, *hours, strip.covers}, frame("plan"))
+                const draw::PlanContent content{date, *hours, draw::covers_on_plan(strip),
+                                                strip.planned ? &*strip.planned : nullptr};
+                return draw::draw_plan(draw::with_key_lamp(there, strip), study, content,
+                                       frame("plan"))
                     .svg;
             }));
     }
@@ -218,6 +230,7 @@ Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const SheetWishes& wis
     q->location = *std::move(read);
     q->dates = *range;
     q->units = recce->units;
+    if (auto failure = wishes.lock.plan(q->location)) return tl::unexpected{*failure};
     const site::Zone& zone = q->location.site.zone;
     q->shared =
         study::SharedTrack::make(zone.start_of(range->first) - Seconds{86400},

@@ -14,6 +14,7 @@
 #include "keyhour/study/day_strip.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "sheet_folder.hpp"
+#include "sheet_lock.hpp"
 
 namespace keyhour::cli {
 
@@ -22,6 +23,7 @@ struct SheetWishes {
     DateOptions dates;
     std::vector<std::string> only;
     std::string hours, window, mark, units;
+    LockOptions lock;
     double width_mm = draw::paper_width_mm;
 };
 

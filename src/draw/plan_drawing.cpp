@@ -202,7 +202,13 @@ std::vector<KeyEntry> PlanSheet::key() const {
         out.push_back({[](Svg& svg, double x, double y, double w, double h) {
                            svg.line({x, y + h / 2}, {x + w, y + h / 2}, {1.3, "3 0.8"});
                        },
-                       "cover to hang while the key is used"});
+                       content_.planned ? "cloth to hang before the lock begins"
+                                        : "cover to hang while the key is used"});
+    if (content_.planned && content_.planned->day.lamp && content_.planned->day.lamp->light)
+        out.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                           svg.line({x, y + h / 2}, {x + w, y + h / 2}, {pen::object, "3 1"});
+                       },
+                       "the lamp's light past the jambs, and its patch on the floor"});
     return out;
 }
 
@@ -211,7 +217,9 @@ std::vector<std::string> PlanSheet::notes() const {
     bool has_sizes = false;
     if (location_.room) {
         out.push_back(site::wall_in_words(*location_.room, location_.room->bearing.wall));
-        if (hours_.empty())
+        if (hours_.empty() && content_.planned)
+            out.emplace_back("Drawn for the lock, its cloth hung: the sun's patches are left out.");
+        else if (hours_.empty())
             out.emplace_back("No direct sun lands in the room on this date.");
         else if (!location_.room->marks.empty())
             out.push_back(

@@ -15,6 +15,8 @@ struct PlanContent {
     site::LocalDate date;
     std::vector<Instant> hours;            ///< whose patches are drawn; at most 6
     std::vector<study::CoverNeed> covers;  ///< to be hung
+    /// A lamp outside that is the key: where it stands, and its light through the window.
+    const study::PlannedLock* planned = nullptr;
 };
 
 struct PlanDrawing {
@@ -29,6 +31,13 @@ struct PlanDrawing {
 
 /// The most patches that hatches can tell apart.
 inline constexpr std::size_t most_plan_hours = 6;
+
+/// What hangs on a date: for the planned lock, else for the sun's keys.
+[[nodiscard]] std::vector<study::CoverNeed> covers_on_plan(const study::DayStrip& strip);
+
+/// The location with the planned lock's lamp at its place; as it is without one.
+[[nodiscard]] site::Location with_key_lamp(const site::Location& location,
+                                           const study::DayStrip& strip);
 
 /// The plan: walls and openings, bars, objects, marks, cameras with their fields, lamps with stand
 /// and beam, buildings and trees, norths, a scale, and the patches of chosen hours. An empty group

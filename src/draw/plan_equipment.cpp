@@ -72,10 +72,14 @@ void PlanSheet::draw_lamps() {
         if (std::holds_alternative<site::Lumens>(lamp.photometry) || !location_.room) {
             draw_hanging_lamp(svg_, here);
         } else {
-            const auto aim = lamp_aim(lamp);
+            const bool is_key = content_.planned && content_.planned->question.lamp &&
+                                &lamp == &location_.lamps[content_.planned->question.lamp->lamp];
+            const auto aim =
+                is_key ? location_.room->marks[content_.planned->question.mark].at : lamp_aim(lamp);
             const Point2 toward =
                 aim ? (1 / length(at(*aim) - here)) * (at(*aim) - here) : Point2{0, -1};
-            if (const auto* sheet = std::get_if<light::DataSheet>(&lamp.photometry); sheet && aim) {
+            if (const auto* sheet = std::get_if<light::DataSheet>(&lamp.photometry);
+                sheet && aim && !is_key) {
                 const double reach = 1.25 * length(at(*aim) - here);
                 for (const double side : {-0.5, 0.5}) {
                     const Point2 end =

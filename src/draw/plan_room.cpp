@@ -27,6 +27,7 @@ void PlanSheet::draw_room() {
         for (const study::WindowPatch& p : hour.now.patches)
             draw_travel(hour, p);
     draw_fields();
+    draw_lamp_key();
 }
 
 /// The faces of each wall, broken where openings are, and the jambs.

@@ -66,6 +66,7 @@ private:
     void draw_fields();
     void draw_symbols();
     void draw_lamps();
+    void draw_lamp_key();
     [[nodiscard]] std::optional<Point2> lamp_aim(const site::Lamp& lamp) const;
     [[nodiscard]] bool is_on_paper(Point2 p) const;
     [[nodiscard]] double off_room(const room::Ring& there) const;

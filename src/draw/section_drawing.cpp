@@ -58,6 +58,7 @@ std::string SectionSheet::draw() {
     draw_outside();
     draw_shell();
     draw_rays();
+    draw_lamp_rays();
     svg_.end_group();
     draw_mark();
     draw_stands();
@@ -231,6 +232,22 @@ std::string SectionSheet::measures() const {
     return text;
 }
 
+/// Where it stands: it may be beyond the paper, or aside.
+void SectionSheet::add_lamp(TitleBlock& b) const {
+    const Point2 lamp{content_.key_lamp->x, content_.key_lamp->y};
+    const double aside =
+        dot(lamp - wall_.left_corner, wall_.u) - window_.left_m - window_.width_m / 2;
+    b.notes.push_back(fmt::format(
+        "The lamp stands {} off the wall's outer face, {} to the {} of the window's middle, {} "
+        "above the ground.",
+        told(outward(lamp) - thick_), told(std::abs(aside)), aside > 0 ? "right" : "left",
+        told(content_.key_lamp->z - ground_)));
+    b.key.push_back({[](Svg& svg, double x, double y, double w, double h) {
+                         svg.line({x, y + h / 2}, {x + w, y + h / 2}, {pen::object, "3 1"});
+                     },
+                     "the lamp's light past head and sill"});
+}
+
 TitleBlock SectionSheet::block() const {
     TitleBlock b;
     b.place = study_.location().site.name;
@@ -260,12 +277,23 @@ TitleBlock SectionSheet::block() const {
         b.notes.push_back(fmt::format("{} is not lit through this window at {}.", mark_.name,
                                       rays_.size() == 1 ? "this hour" : "these hours"));
     if (is_broken_) b.notes.push_back("The room goes on behind the broken line.");
-    if (rays_.empty()) b.notes.push_back("No sun through this window at the times drawn.");
+    if (content_.key_lamp)
+        add_lamp(b);
+    else if (rays_.empty())
+        b.notes.push_back("No sun through this window at the times drawn.");
     b.notes.push_back(fmt::format(
         "{}. Square to the wall; rays as they fall on this plane (profile angle): head and sill "
         "are true, what the jambs take away does not show.",
         in_words(frame_.units)));
     return b;
+}
+
+void show_lock(const study::PlannedLock& planned, SectionContent& content) {
+    content.window = planned.question.window;
+    content.mark = planned.question.mark;
+    if (!planned.day.lamp) return;
+    if (const study::StandPlace* place = planned.day.lamp->stand.place())
+        content.key_lamp = place->at;
 }
 
 std::vector<SectionStand> stands_of(const site::Location& location) {

@@ -47,6 +47,31 @@ void SectionSheet::draw_rays() {
     }
 }
 
+/// From the lamp past head and sill to the floor or the far wall.
+void SectionSheet::draw_lamp_rays() {
+    if (!content_.key_lamp) return;
+    const Point2 lamp{outward({content_.key_lamp->x, content_.key_lamp->y}), content_.key_lamp->z};
+    if (lamp.x <= reveal()) return;
+    for (const bool upper : {true, false}) {
+        const double z = upper ? head() : window_.sill_m;
+        // Of inner and outer edge the one that keeps more of the light out.
+        Point2 edge{0, z};
+        for (const double w : {0.0, reveal()}) {
+            const double slope = (lamp.y - z) / (lamp.x - w);
+            const double kept = (lamp.y - edge.y) / (lamp.x - edge.x);
+            if (upper ? slope > kept : slope < kept) edge = {w, z};
+        }
+        const double slope = (lamp.y - edge.y) / (lamp.x - edge.x);
+        double in = -depth_;
+        const double top = room_.height_m;
+        if (slope > 0) in = std::max(in, edge.x - edge.y / slope);
+        if (slope < 0) in = std::max(in, edge.x + (top - edge.y) / slope);
+        const Point2 a = at(lamp.x, lamp.y), b = at(in, edge.y + slope * (in - edge.x));
+        svg_.line(a, b, {pen::object, "3 1"});
+        labels_.avoid(a, b, 4);
+    }
+}
+
 /// Half of what the mark takes up along the section and in height, mm.
 Point2 SectionSheet::half_of_mark() const {
     if (!mark_.box_m) return {mark_.radius_m * k_, mark_.radius_m * k_};

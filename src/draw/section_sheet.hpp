@@ -68,6 +68,7 @@ private:
     [[nodiscard]] std::string side_of(const Block& b) const;
     [[nodiscard]] bool narrow() const { return frame_.width_mm < 130; }
     [[nodiscard]] std::string measures() const;
+    void add_lamp(TitleBlock& b) const;
     [[nodiscard]] TitleBlock block() const;
     void fit();
     void draw_outside();
@@ -77,6 +78,7 @@ private:
     void draw_opening();
     void keep_shell_free(double back, double top);
     void draw_rays();
+    void draw_lamp_rays();
     void draw_ray(const Ray& ray, Point2 through, bool upper);
     [[nodiscard]] Point2 half_of_mark() const;
     void draw_mark();

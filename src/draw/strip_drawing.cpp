@@ -7,6 +7,7 @@
 #include <map>
 
 #include "labels.hpp"
+#include "strip_hours.hpp"
 #include "tell/late_light_lines.hpp"
 #include "tell/sheet_text.hpp"
 #include "title_block.hpp"
@@ -20,49 +21,6 @@ using study::Span;
 constexpr double kRow = 7.6, kBar = 3, kHead = 12;
 /// From a bar to the line on which its times stand.
 constexpr double kTimes = 2.75;
-/// How much of the night is shown before the first and after the last thing of the day.
-constexpr Seconds kQuiet{1800};
-
-const study::DayEvent* event(const study::Day& day, DayEventKind kind) {
-    for (const study::DayEvent& e : day.events)
-        if (e.kind == kind) return &e;
-    return nullptr;
-}
-
-/// From the first to the last thing that the strip shows, to whole hours.
-std::pair<Instant, Instant> hours_shown(const study::DayStrip& strip) {
-    Instant first = strip.to, last = strip.from;
-    const auto take = [&](Instant a, Instant b) {
-        first = std::min(first, a);
-        last = std::max(last, b);
-    };
-    for (const study::DayEvent& e : strip.day.events)
-        if (e.kind != DayEventKind::astronomical_dawn && e.kind != DayEventKind::astronomical_dusk)
-            take(e.at, e.at);
-    for (const study::WindowSun& w : strip.windows)
-        for (const Span& s : w.possible)
-            take(s.from, s.to);
-    for (const study::LateLight& l : strip.day.late_light)
-        take(l.start, l.end);
-    for (const study::SpotDay& s : strip.spots)
-        for (const study::SafeStart& start : s.for_wanted)
-            if (start.latest) take(*start.latest, *start.latest);
-    if (first >= last) return {strip.from, strip.to};
-    const auto hours = [&](Instant t) { return (t - strip.from).count() / 3600; };
-    first = strip.from + Seconds{3600 * std::floor(hours(first - kQuiet))};
-    last = strip.from + Seconds{3600 * std::ceil(hours(last + kQuiet))};
-    return {std::max(first, strip.from), std::min(last, strip.to)};
-}
-
-/// "clocks go back 1 hour on this date"; "clocks go back 1 h".
-std::string change_in_words(const site::ClockChange& c, bool brief) {
-    const auto seconds = (c.after - c.before).count();
-    const double hours = std::abs(static_cast<double>(seconds)) / 3600;
-    const std::string text =
-        fmt::format("clocks go {} {}", seconds < 0 ? "back" : "forward", number(hours));
-    return text + (brief ? " h" : hours == 1 ? " hour on this date" : " hours on this date");
-}
-
 bool is_sunless(const study::WindowSun& w) {
     return w.possible.empty() && w.stated.empty();
 }
@@ -101,6 +59,7 @@ public:
         for (const study::WindowSun& w : strip_.windows)
             if (!is_sunless(w)) draw_window(w);
         draw_sunless();
+        draw_lock();
         draw_keys();
         draw_covers();
         for (std::size_t i = 0; i < strip_.spots.size(); ++i)
@@ -145,8 +104,10 @@ private:
     void draw_sky();
     void draw_window(const study::WindowSun& w);
     void draw_sunless();
+    void draw_lock();
     void draw_keys();
     void draw_covers();
+    void draw_covers(const std::vector<study::CoverNeed>& covers, const char* what);
     void draw_spot(const site::Spot& spot, const study::SpotDay& day);
     void tick(Instant t, const std::string& text);
 
@@ -182,6 +143,9 @@ std::string Strip::description() const {
             text += fmt::format(" Clean key through {} on {}: {} to {}.", name(k.window),
                                 location_.room->marks[k.mark].name, clock(k.span->from),
                                 clock(k.span->to));
+    if (strip_.planned && strip_.planned->day.lock)
+        text += fmt::format(" Lock, lamp through {}: {}.", name(strip_.planned->question.window),
+                            tell::span_text(strip_.planned->day.lock->lock, location_.site.zone));
     for (const study::CoverNeed& c : strip_.covers)
         text += fmt::format(" To cover: {}, {}.", name(c.window),
                             tell::span_outward(c.span, location_.site.zone));
@@ -378,6 +342,30 @@ void Strip::words(const std::string& first, const std::string& text) {
     y_ = y - 3.5 + 1.4;
 }
 
+/// The lock as a black bar; under it the spans in which no sun comes through its window.
+void Strip::draw_lock() {
+    if (!strip_.planned) return;
+    const study::LampDay& day = strip_.planned->day;
+    const std::string through = "lamp through " + name(strip_.planned->question.window);
+    if (!day.lock) return words("LOCK", "longer than the hours of this date");
+    start_row("LOCK " + location_.room->marks[strip_.planned->question.mark].name, through);
+    bar(day.lock->lock, {pen::thin, "", "#000"});
+    times({day.lock->lock}, tell::span_text);
+    end_row();
+    std::vector<Span> possible, stated, sure;
+    for (const study::SunFreeSpan& s : day.spans) {
+        possible.push_back(s.possible);
+        if (s.span) stated.push_back(*s.span);
+        if (s.sure) sure.push_back(*s.sure);
+    }
+    if (possible.empty()) return words("WITHOUT SUN", "no span there holds the lock");
+    std::ranges::sort(stated, {}, &Span::from);
+    start_row("", "without sun there");
+    certain(possible, stated, sure);
+    times(stated, tell::span_inward);
+    end_row();
+}
+
 void Strip::draw_keys() {
     std::map<std::tuple<std::size_t, std::size_t, std::size_t>,
              std::vector<const study::KeyInterval*>>
@@ -389,7 +377,8 @@ void Strip::draw_keys() {
         std::string second = "through " + name(window);
         if (camera > 0 && location_.room->cameras.size() > 1)
             second += " (" + location_.room->cameras[camera - 1].name + ")";
-        start_row("KEY " + location_.room->marks[mark].name, second);
+        start_row((strip_.planned ? "SUN KEY " : "KEY ") + location_.room->marks[mark].name,
+                  second);
         std::vector<Span> possible, stated, sure;
         for (const study::KeyInterval* k : intervals) {
             possible.push_back(k->possible);
@@ -402,18 +391,22 @@ void Strip::draw_keys() {
         end_row();
     }
     if (location_.room && !location_.room->marks.empty() && rows.empty()) {
-        words("KEY", "no clean key on this date");
+        words(strip_.planned ? "SUN KEY" : "KEY", "no clean key on this date");
     }
 }
 
 void Strip::draw_covers() {
-    if (strip_.covers.empty()) return;
-    for (std::size_t i = 0; i < strip_.covers.size();) {
-        const std::size_t window = strip_.covers[i].window;
-        start_row("COVER " + name(window), "while the key is used");
+    draw_covers(study::covers_of_lock(strip_), "through the lock");
+    draw_covers(strip_.covers, "while the key is used");
+}
+
+void Strip::draw_covers(const std::vector<study::CoverNeed>& covers, const char* what) {
+    for (std::size_t i = 0; i < covers.size();) {
+        const std::size_t window = covers[i].window;
+        start_row("COVER " + name(window), what);
         std::vector<Span> spans;
-        for (; i < strip_.covers.size() && strip_.covers[i].window == window; ++i) {
-            spans.push_back(strip_.covers[i].span);
+        for (; i < covers.size() && covers[i].window == window; ++i) {
+            spans.push_back(covers[i].span);
             bar(spans.back(), {pen::thin, "", kCover});
         }
         times(spans, tell::span_outward);

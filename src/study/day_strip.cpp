@@ -56,6 +56,28 @@ std::vector<CoverNeed> cover_needs(const std::vector<KeyInterval>& keys) {
     return out;
 }
 
+std::optional<PlannedLock> planned_lock(const RoomStudy& study, site::LocalDate date) {
+    if (!study.location().lock) return std::nullopt;
+    const auto question = lamp_day_question(study);
+    if (!question) return std::nullopt;
+    const site::Zone& zone = study.location().site.zone;
+    const auto start_of = [&](int days) {
+        return zone.start_of(date::sys_days{date} + date::days{days});
+    };
+    const RoomSun sun{study, start_of(-1), start_of(2), sun_of_lamp_day};
+    return PlannedLock{*question, lamp_day(sun, date, true, *question)};
+}
+
+std::vector<CoverNeed> covers_of_lock(const DayStrip& strip) {
+    std::vector<CoverNeed> out;
+    if (!strip.planned || !strip.planned->day.lock) return out;
+    const LockAnswer& lock = *strip.planned->day.lock;
+    for (const CoverToHang& cover : lock.covers)
+        out.push_back({cover.window, lock.lock});
+    std::ranges::sort(out, {}, &CoverNeed::window);
+    return out;
+}
+
 DayStrip day_strip(const site::Location& location, const RoomStudy* room,
                    const std::shared_ptr<const SharedTrack>& shared, site::LocalDate date,
                    const KeySettings& key, const SpotSettings& spot) {
@@ -72,6 +94,7 @@ DayStrip day_strip(const site::Location& location, const RoomStudy* room,
         for (KeyInterval& interval : strip.keys)
             describe(*room, key, interval);
         strip.covers = cover_needs(strip.keys);
+        strip.planned = planned_lock(*room, date);
     }
     for (std::size_t i = 0; i < location.spots.size(); ++i)
         strip.spots.push_back(SpotLight{location, i, shared, spot}.on(date));

@@ -81,6 +81,7 @@ std::vector<std::vector<SpotEnsemble::Ends>> ends_of_spots(
 }
 
 std::optional<Instant> first_wanted(const DayStrip& strip, bool has_room) {
+    if (strip.planned && strip.planned->day.lock) return strip.planned->day.lock->lock.from;
     if (const KeyInterval* key = best_key(strip)) return key->span->from;
     if (has_room) return std::nullopt;  // a room is not rigged for the light outside
     for (const SpotDay& spot : strip.spots)
@@ -116,9 +117,11 @@ SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
     out.steps = steps.of_day(out.strip.from, out.strip.to);
     out.changes = steps.of_changes(light_changes(*room, out.strip));
     const KeyInterval* key = best_key(out.strip);
-    if (key != nullptr)
+    if (out.strip.planned)
+        out.lock = out.strip.planned->day.lock;
+    else if (key != nullptr)
         out.lock = leaks_of_lock(*room, key->span->from, key->span->to, key->window);
-    else
+    if (key == nullptr)
         out.misses = nearest_misses(*room, out.strip.from, out.strip.to, {}, out.strip.keys);
     return out;
 }

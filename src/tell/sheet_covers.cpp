@@ -49,14 +49,20 @@ std::string cloth_table(const SheetContent& c) {
                  size_cell(c, cover.width_m, cover.height_m),
                  size_cell(c, cloth.width_m, cloth.height_m), by_text(cover.sure_by, zone_of(c))});
     }
+    const char* const while_it_lasts =
+        c.day.strip.planned ? "while the lock lasts" : "while the best key holds";
     if (rows.empty())
-        return note("No cloth to cut: no other opening lets sun in while the best key holds.");
+        return note(
+            fmt::format("No cloth to cut: no other opening lets sun in {}.", while_it_lasts));
     return "<h3>Cloth, cut to size</h3>\n" +
            table({"Window", "Opening", "Cloth", "Hang by"}, rows) +
            note(fmt::format(
-               "So that the key's window alone lets sun into the room while the best key holds: "
-               "more than the key itself needs. Width x height; cloth: the opening and {} on every "
+               "{} Width x height; cloth: the opening and {} on every "
                "side. Hang by: first sun at any bearing within the doubt.",
+               c.day.strip.planned
+                   ? "So that no other window lets sun into the room while the lock lasts."
+                   : "So that the key's window alone lets sun into the room while the best key "
+                     "holds: more than the key itself needs.",
                words::length(c.rigging.overlap_m, c.units)));
 }
 
@@ -104,10 +110,19 @@ std::string covers_section(const SheetContent& c) {
     if (!c.room) return {};
     const study::KeyInterval* best = study::best_key(c.day.strip);
     std::string body;
-    if (best)
+    if (const auto& planned = c.day.strip.planned)
+        body = fmt::format("<p>The lamp's key comes through {}: leave it open.</p>\n",
+                           draw::escaped(c.room->room().windows[planned->question.window].name));
+    else if (best)
         body = fmt::format("<p>{} {}</p>\n", draw::escaped(key_window_words(c, *best)),
                            draw::escaped(needs_of_key(c, *best)));
-    body += needs_table(c, best) + cloth_table(c);
+    if (c.day.strip.planned) {
+        body += cloth_table(c);
+        if (const std::string needs = needs_table(c, best); !needs.empty())
+            body += "<h3>For the sun's keys</h3>\n" + needs;
+    } else {
+        body += needs_table(c, best) + cloth_table(c);
+    }
     return page_section("covers", "To cover", body);
 }
 

@@ -30,6 +30,7 @@ public:
             add(Kind::day, study::in_words(e.kind), {e.at, e.at});
         if (c_.room) {
             add_sun_in();
+            add_lock();
             add_keys();
             add_covers();
             add_cloth();
@@ -62,14 +63,30 @@ private:
             }
     }
 
+    void add_lock() {
+        const auto key = lamp_key(c_);
+        if (!key || !key->planned.day.lock) return;
+        const room::Room& room = c_.room->room();
+        const study::LampDayQuestion& q = key->planned.question;
+        SheetEvent& e = add(Kind::lock, "Lock: " + lamp_key_who(*key), key->planned.day.lock->lock);
+        e.mark = room.marks[q.mark].name;
+        e.window = room.windows[q.window].name;
+        if (q.camera) e.camera = room.cameras[*q.camera].name;
+        if (key->planned.day.span) e.sure = key->planned.day.span->sure;
+        for (const std::string& sentence : lamp_key_sentences(*key))
+            e.detail += (e.detail.empty() ? "" : "; ") + sentence;
+    }
+
     void add_keys() {
         const room::Room& room = c_.room->room();
         for (const study::KeyInterval& k : c_.day.strip.keys) {
             if (!k.span) continue;
             const std::string &mark = room.marks[k.mark].name,
                               &window = room.windows[k.window].name;
-            SheetEvent& e =
-                add(Kind::key, fmt::format("Key: {} through {}", mark, window), *k.span);
+            SheetEvent& e = add(Kind::key,
+                                fmt::format("{}: {} through {}",
+                                            c_.day.strip.planned ? "Sun key" : "Key", mark, window),
+                                *k.span);
             e.mark = mark;
             e.window = window;
             if (k.camera) e.camera = room.cameras[*k.camera].name;
@@ -182,8 +199,9 @@ private:
 }  // namespace
 
 const char* name(SheetEvent::Kind kind) noexcept {
-    constexpr std::array<const char*, 9> names{"day",    "sun_in", "key",        "cover",  "hang",
-                                               "direct", "wanted", "late_light", "rigging"};
+    constexpr std::array<const char*, 10> names{"day",        "sun_in", "lock",   "key",
+                                                "cover",      "hang",   "direct", "wanted",
+                                                "late_light", "rigging"};
     return names[static_cast<std::size_t>(kind)];
 }
 

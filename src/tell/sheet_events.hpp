@@ -11,7 +11,7 @@
 namespace keyhour::tell {
 
 struct SheetEvent {
-    enum class Kind { day, sun_in, key, cover, hang, direct, wanted, late_light, rigging };
+    enum class Kind { day, sun_in, lock, key, cover, hang, direct, wanted, late_light, rigging };
     Kind kind = Kind::day;  ///< hang: the last minutes before a cloth must be in its window
     site::LocalDate date;
     std::string what;  ///< "Key: type case through case window"

@@ -89,13 +89,18 @@ std::string axes_note(const SheetContent& c) {
 std::string lamps_section(const SheetContent& c) {
     std::string rows;
     for (std::size_t i = 0; i < c.location.lamps.size(); ++i) {
-        const auto report = in_place_of_sun(c, i);
-        rows += fmt::format("<tr><th scope=\"row\">{}</th><td>{}{}</td></tr>\n",
-                            draw::escaped(c.location.lamps[i].name),
-                            draw::escaped(as_owned(c.location.lamps[i], c.units)),
-                            report ? fmt::format("<span class=\"below\">{}</span>",
-                                                 draw::escaped(set_up(c, *report)))
-                                   : std::string{});
+        const auto planned = lamp_key(c);
+        const bool is_key =
+            planned && planned->planned.question.lamp && planned->planned.question.lamp->lamp == i;
+        const auto report = is_key ? std::nullopt : in_place_of_sun(c, i);
+        const std::string set = is_key   ? "as the key of the lock: " + lamp_key_place(*planned)
+                                : report ? set_up(c, *report)
+                                         : std::string{};
+        rows += fmt::format(
+            "<tr><th scope=\"row\">{}</th><td>{}{}</td></tr>\n",
+            draw::escaped(c.location.lamps[i].name),
+            draw::escaped(as_owned(c.location.lamps[i], c.units)),
+            set.empty() ? set : fmt::format("<span class=\"below\">{}</span>", draw::escaped(set)));
     }
     if (rows.empty()) return {};
     return page_section("lamps", "Lamps",

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 
 #include "doubt_documents.hpp"
@@ -92,10 +93,12 @@ std::string numbers_list(const std::vector<std::string>& numbered, const char* w
 }
 
 std::string SheetPage::plan() {
-    const draw::PlanContent content{c_.day.strip.date, c_.plan_hours, c_.day.strip.covers};
-    wide_plan_ =
-        draw::draw_plan(c_.there, c_.room, content, {wide_mm, "plan-wide", true, c_.units});
-    narrow_plan_ = draw::draw_plan(c_.there, c_.room, content,
+    const study::DayStrip& strip = c_.day.strip;
+    const draw::PlanContent content{strip.date, c_.plan_hours, draw::covers_on_plan(strip),
+                                    strip.planned ? &*strip.planned : nullptr};
+    const site::Location there = draw::with_key_lamp(c_.there, strip);
+    wide_plan_ = draw::draw_plan(there, c_.room, content, {wide_mm, "plan-wide", true, c_.units});
+    narrow_plan_ = draw::draw_plan(there, c_.room, content,
                                    {draw::phone_width_mm, "plan-narrow", true, c_.units});
     return page_section("plan", "Plan",
                         slider(c_, steps_) + both_widths("plan", wide_plan_.svg, narrow_plan_.svg) +
@@ -107,9 +110,17 @@ std::string SheetPage::section() const {
     if (!c_.room) return {};
     const room::Room& room = c_.room->room();
     const study::KeyInterval* key = study::best_key(c_.day.strip);
-    draw::SectionContent content{c_.day.strip.date, 0, 0, {}, draw::stands_of(c_.location)};
-    bool found = key != nullptr;
-    if (key) {
+    const auto& planned = c_.day.strip.planned;
+    draw::SectionContent content{c_.day.strip.date,
+                                 0,
+                                 0,
+                                 {},
+                                 draw::stands_of(draw::with_key_lamp(c_.location, c_.day.strip))};
+    bool found = planned || key != nullptr;
+    if (planned) {
+        draw::show_lock(*planned, content);
+        key = nullptr;
+    } else if (key) {
         content.window = key->window;
         content.mark = key->mark;
         content.instants = study::minutes_of_hold(*key->span);
@@ -121,7 +132,7 @@ std::string SheetPage::section() const {
             content.mark = m;
         }
     if (!found) return {};
-    if (!key)
+    if (!key && !planned)
         content.instants =
             study::hours_of_sun(c_.day.strip.windows[content.window], c_.location.site.zone);
     return page_section(
@@ -209,12 +220,23 @@ std::string SheetPage::draw() {
     return out;
 }
 
+/// The lock first; then what the sun could key on that day.
+std::string lamp_answer(const LampKey& key) {
+    std::string text = "Lamp key: " + lamp_key_who(key);
+    for (std::string sentence : lamp_key_sentences(key)) {
+        sentence.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(sentence[0])));
+        text += ". " + sentence;
+    }
+    return text + '.';
+}
+
 std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
     const room::Room& room = c.room->room();
     const site::Zone& zone = c.location.site.zone;
-    std::string text = fmt::format("Key at {} through {}, {} ({}), ", room.marks[k.mark].name,
-                                   room.windows[k.window].name, span_text(*k.span, zone),
-                                   length_text(told_length(*k.span)));
+    std::string text =
+        fmt::format("{} at {} through {}, {} ({}), ", c.day.strip.planned ? "Sun key" : "Key",
+                    room.marks[k.mark].name, room.windows[k.window].name, span_text(*k.span, zone),
+                    length_text(told_length(*k.span)));
     text += k.sure ? "at any bearing " + span_inward(*k.sure, zone)
                    : "at no bearing but some within its doubt";
     text += "; with every doubt " + cases_words(study::doubt_of(c.day, k), zone);
@@ -237,8 +259,16 @@ std::string no_key_answer(const SheetContent& c) {
 
 }  // namespace
 
+std::optional<LampKey> lamp_key(const SheetContent& c) {
+    if (!c.room || !c.day.strip.planned) return std::nullopt;
+    return LampKey{*c.day.strip.planned, *c.room, c.rigging.overlap_m, c.units};
+}
+
 std::string sheet_answer(const SheetContent& c) {
-    if (const study::KeyInterval* key = study::best_key(c.day.strip)) return key_answer(c, *key);
+    const study::KeyInterval* best = study::best_key(c.day.strip);
+    if (const auto lamp = lamp_key(c))
+        return lamp_answer(*lamp) + (best ? ' ' + key_answer(c, *best) : std::string{});
+    if (best) return key_answer(c, *best);
     const site::Zone& zone = c.location.site.zone;
     std::string text;
     if (c.room) text = no_key_answer(c);

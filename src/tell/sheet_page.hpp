@@ -3,6 +3,7 @@
 /// The page of the light sheet: one date of one location as one HTML file that asks nobody for
 /// anything. Without its script it shows the same, but for the slider.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include "keyhour/site/units.hpp"
 #include "keyhour/study/sheet_day.hpp"
 #include "keyhour/study/stop_wish.hpp"
+#include "lamp_key_sentences.hpp"
 
 namespace keyhour::tell {
 
@@ -24,6 +26,9 @@ struct SheetContent {
     study::CameraSetting camera{};         ///< for the stops
     site::Units units = site::Units::metres;
 };
+
+/// The planned lock as it is told; nothing without one.
+[[nodiscard]] std::optional<LampKey> lamp_key(const SheetContent& content);
 
 /// The same input gives the same bytes. All text from the location is escaped; a content security
 /// policy lets nothing in but the page's own style and script, by their hashes.

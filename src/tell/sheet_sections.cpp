@@ -144,7 +144,10 @@ std::string tasks_table(const SheetContent& c, const study::Timetable& t) {
         rows += row({by_text(task.from, zone_of(c)), name_cell(c.rigging.tasks[task.task].name),
                      length_text(task.to - task.from)});
     rows += row({by_text(t.ready_by, zone_of(c)),
-                 c.room ? "ready: the best key begins" : "ready: the light begins", ""});
+                 c.day.strip.planned ? "ready: the lock begins"
+                 : c.room            ? "ready: the best key begins"
+                                     : "ready: the light begins",
+                 ""});
     return table({"Begin", "Task", "Takes"}, rows);
 }
 
@@ -179,7 +182,7 @@ std::string timetable_section(const SheetContent& c) {
                       draw::escaped(call_words(c, t.start))});
     }
     body += table({"Crew", "Begins", "Against the call"}, sizes);
-    const study::KeyInterval* best = study::best_key(c.day.strip);
+    const study::KeyInterval* best = c.day.strip.planned ? nullptr : study::best_key(c.day.strip);
     body +=
         note((best ? key_window_words(c, *best) + " That goes before any task. " : std::string{}) +
              "Minutes as entered in the location file, one task after the other by the whole "

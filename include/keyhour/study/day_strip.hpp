@@ -9,6 +9,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/day.hpp"
+#include "keyhour/study/lamp_day.hpp"
 #include "keyhour/study/spot_light.hpp"
 
 namespace keyhour::study {
@@ -27,13 +28,21 @@ struct CoverNeed {
     Span span;
 };
 
+/// The lock that the location plans, and what was asked about it.
+struct PlannedLock {
+    LampDayQuestion question;
+    LampDay day;
+};
+
 struct DayStrip {
     site::LocalDate date;
     Instant from, to;  ///< the local date
     Day day;
-    std::vector<WindowSun> windows;                ///< one for each window; empty without a room
-    std::vector<KeyInterval> keys;                 ///< described, best first
-    std::vector<CoverNeed> covers;                 ///< ascending by window, then time
+    std::vector<WindowSun> windows;  ///< one for each window; empty without a room
+    std::vector<KeyInterval> keys;   ///< described, best first
+    std::vector<CoverNeed> covers;   ///< ascending by window, then time
+    /// Where the location plans a lock: nothing else is keyed by a lamp.
+    std::optional<PlannedLock> planned;
     std::vector<SpotDay> spots;                    ///< one for each spot
     std::vector<site::ClockChange> clock_changes;  ///< on the date
 };
@@ -52,6 +61,13 @@ struct DayStrip {
 
 /// What the clean keys need covered.
 [[nodiscard]] std::vector<CoverNeed> cover_needs(const std::vector<KeyInterval>& keys);
+
+/// The lock of the location's plan on a date; nothing without a plan, or a lamp and window for it.
+/// @pre the study's track reaches from a day before the date to two days after its start
+[[nodiscard]] std::optional<PlannedLock> planned_lock(const RoomStudy& study, site::LocalDate date);
+
+/// What hangs while the planned lock lasts; empty without one.
+[[nodiscard]] std::vector<CoverNeed> covers_of_lock(const DayStrip& strip);
 
 /// Whole hours (or half hours, where the sun is in for less than two) at which the sun lands in the
 /// room, thinned evenly to `most`.

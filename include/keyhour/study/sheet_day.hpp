@@ -48,10 +48,11 @@ struct SheetDay {
     std::vector<SheetStep> steps;
     std::vector<SheetChange> changes;  ///< ascending; without a room none
     std::vector<NearestMiss> misses;   ///< where a date has no key at all
-    /// The best key's time as a lock: every other opening that lets sun in then, and its cover.
+    /// The planned lock; without one the best key's time: every other opening that lets sun in
+    /// then, and its cover.
     std::optional<LockAnswer> lock;
-    /// What rigging is counted back from: the best key's start; where there is no room for a key,
-    /// the start of the longest light that a spot wants.
+    /// What rigging is counted back from: the planned lock's start, else the best key's; where
+    /// there is no room for a key, the start of the longest light that a spot wants.
     std::optional<Instant> ready_by;
 };
 
