@@ -6,10 +6,12 @@
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
+#include "found_light.hpp"
 #include "keyhour/site/dates.hpp"
 #include "read/location_file.hpp"
 #include "show_option.hpp"
 #include "shown_names.hpp"
+#include "tell/meter_lines.hpp"
 #include "units_option.hpp"
 
 namespace keyhour::cli {
@@ -56,6 +58,10 @@ int check_one(const CheckRequest& request, const std::string& path, tell::Detail
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
     const Names names = names_for(request.json);
+    if (const auto found = found_in(path, names, *location))
+        for (std::string& question :
+             tell::meter_questions(found->correction(), location->site.zone))
+            location->questions.push_back(std::move(question));
     CheckReport report = check_report(with(names, *std::move(location)), year);
     if (request.recce) {
         const auto failure = add_recce(request, path, year, report);

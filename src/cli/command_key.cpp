@@ -9,6 +9,7 @@
 #include "command.hpp"
 #include "draw_option.hpp"
 #include "exposure_options.hpp"
+#include "found_light.hpp"
 #include "keyhour/ask/key.hpp"
 #include "keyhour/site/dates.hpp"
 #include "numbers.hpp"
@@ -16,8 +17,10 @@
 #include "show_option.hpp"
 #include "tell/doubt_documents.hpp"
 #include "tell/doubt_lines.hpp"
+#include "tell/forge_lines.hpp"
 #include "tell/key_page.hpp"
 #include "tell/light_documents.hpp"
+#include "tell/meter_lines.hpp"
 #include "tell/room_documents.hpp"
 #include "tell/sun_free_page.hpp"
 #include "text.hpp"
@@ -194,11 +197,18 @@ tell::Json together_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
 }
 
 tell::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
-                         const study::CameraSetting& camera, ask::IntervalLight* light) {
+                         const study::CameraSetting& camera, ask::IntervalLight* light,
+                         const study::FoundInRoom* found) {
     tell::Json j = tell::json_of(k, study);
     if (!light) return j;
-    const auto told = light->of(k);
+    auto told = light->of(k);
+    if (told && found) found->apply(k.mark, *told);
     tell::add_light(j, told ? &*told : nullptr, camera, study.room());
+    if (!told || !found) return j;
+    const study::LightDrift& d = told->clear;
+    j["forges"] = tell::json_of(found->forges(k.mark), study.room(), d.at_start.key_lx.likely,
+                                d.at_end.key_lx.likely);
+    j["meter_correction"] = tell::json_of(found->correction());
     return j;
 }
 
@@ -222,7 +232,7 @@ tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q,
 
 void write_sun_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
                     const study::CameraSetting& camera, ask::IntervalLight* light,
-                    const tell::Json& head, std::ostream& out) {
+                    const study::FoundInRoom* found, const tell::Json& head, std::ostream& out) {
     std::vector<std::pair<site::LocalDate, std::size_t>> by_date;
     for (std::size_t i = 0; i < answer.intervals.size(); ++i)
         by_date.emplace_back(
@@ -237,7 +247,7 @@ void write_sun_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
         day["intervals"] = tell::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next) {
             const study::KeyInterval& k = answer.intervals[next->second];
-            day["intervals"].push_back(interval_json(k, q.study(), camera, light));
+            day["intervals"].push_back(interval_json(k, q.study(), camera, light, found));
             if (next->second < answer.doubts.size())
                 tell::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
         }
@@ -257,7 +267,8 @@ std::string reversed(const RoomQuestion& q, const ask::KeyAnswer& answer) {
 
 /// @param light  null if its figures are not to be told
 tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
-                            const ask::KeyAnswer& answer, ask::IntervalLight* light) {
+                            const ask::KeyAnswer& answer, ask::IntervalLight* light,
+                            const study::FoundInRoom* found) {
     tell::KeyAnswer told{q.location,
                          q.recce,
                          told_dates(q.dates),
@@ -272,13 +283,17 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
                          answer.dark,
                          reversed(q, answer),
                          wanted.show,
-                         {}};
+                         {},
+                         found};
     for (std::size_t i = 0; i < answer.described && light; ++i) {
         const study::KeyInterval& k = answer.intervals[i];
         if (!q.dates.is_range)
             told.lights.push_back(light->of(k));
         else if (wanted.shot.is_given)
             told.drifts.push_back(k.span ? std::optional{light->drift(k)} : std::nullopt);
+        if (!found) continue;
+        if (!told.lights.empty() && told.lights.back()) found->apply(k.mark, *told.lights.back());
+        if (!told.drifts.empty() && told.drifts.back()) found->apply(k.mark, *told.drifts.back());
     }
     if (wanted.show.has(tell::Detail::readback)) told.read_back = q.read_back(q.recce.units);
     return told;
@@ -289,17 +304,24 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
     const ask::KeyAnswer answer = ask::key(q, asked_of(request, q, wanted));
     ask::IntervalLight lights{q, wanted.key.camera};
     ask::IntervalLight* light = request.no_light || request.line ? nullptr : &lights;
+    const auto found_here = found_in(light ? request.room.location : std::string{},
+                                     names_for(request.json), q.location);
+    const study::FoundInRoom* found = found_here ? &*found_here : nullptr;
     if (request.json) {
-        write_sun_json(q, answer, wanted.shot, light, sun_json_head(request, q, answer, wanted),
-                       out);
+        write_sun_json(q, answer, wanted.shot, light, found,
+                       sun_json_head(request, q, answer, wanted), out);
         return answered;
     }
-    const tell::KeyAnswer page = told_answer(q, wanted, answer, light);
+    const tell::KeyAnswer page = told_answer(q, wanted, answer, light, found);
     if (request.line) {
         for (const std::string& line : tell::key_messages(page))
             out << line << '\n';
         return answered;
     }
+    if (found)
+        for (const std::string& question :
+             tell::meter_questions(found->correction(), q.location.site.zone))
+            print(out, {{"PLEASE CHECK: " + question}});
     print(out, tell::key_page(page));
     if (request.why_unsure) {
         out << '\n';

@@ -10,11 +10,13 @@
 #include <ostream>
 
 #include "clock_time.hpp"
+#include "found_light.hpp"
 #include "keyhour/site/dates.hpp"
 #include "length_option.hpp"
 #include "numbers.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
+#include "tell/forge_lines.hpp"
 #include "tell/lamp_document.hpp"
 #include "tell/lamp_page.hpp"
 #include "text.hpp"
@@ -306,8 +308,12 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
-    const auto question = LampAsker{request, q}.ask();
+    auto question = LampAsker{request, q}.ask();
     if (!question) return report(question.error(), err);
+    const auto found = found_in(request.room.location, names_for(request.json), q.location);
+    const std::vector<study::ForgeLight> forges =
+        found ? found->forges(question->mark) : std::vector<study::ForgeLight>{};
+    question->other_fill_lx = study::at_mark_lx(forges) + study::given_back_lx(forges);
 
     const study::RoomStudy& study = q.study();
     std::optional<study::RoomLight> light;
@@ -324,12 +330,19 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
         tell::Json document = tell::start_document(q.location, lines);
         document["date"] = site::iso_date(q.dates.first);
         document.update(tell::json_of(report, *question, study));
+        if (!forges.empty())
+            document["forges"] =
+                tell::json_of(forges, study.room(), report.levels.key_lx, report.levels.key_lx);
         tell::write(out, document);
     } else if (request.line) {
         out << tell::lamp_message(told) << '\n';
     } else {
         print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
         print(out, tell::lamp_page(told));
+        for (const study::ForgeLight& f : forges)
+            print(
+                out,
+                {{tell::forge_text(f, study.room(), report.levels.key_lx, report.levels.key_lx)}});
         if (show->has(tell::Detail::readback))
             print(out, tell::paragraphs(q.read_back(q.recce.units)));
     }

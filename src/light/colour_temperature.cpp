@@ -1,5 +1,6 @@
 #include "keyhour/light/colour_temperature.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -55,6 +56,14 @@ double nearest_mired(Uv p, double low, double high) {
 Chromaticity chromaticity(const Tristimulus& t) noexcept {
     const double sum = t.X + t.Y + t.Z;
     return sum > 0 ? Chromaticity{t.X / sum, t.Y / sum} : Chromaticity{};
+}
+
+Tristimulus black_body_colour(double kelvin) noexcept {
+    const Uv p = black_body(std::clamp(kelvin, lowest_kelvin, highest_kelvin));
+    // CIE 1960 u, v back to x, y.
+    const double d = 2 * p.u - 8 * p.v + 4;
+    const double x = 3 * p.u / d, y = 2 * p.v / d;
+    return {x / y, 1, (1 - x - y) / y};
 }
 
 ColourTemperature colour_temperature(Chromaticity c) noexcept {

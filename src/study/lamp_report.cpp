@@ -70,8 +70,8 @@ private:
         sun_through(*q_.window);
         const MarkLight now = light_->at(q_.mark, *q_.window, study_.path().at(*q_.like));
         out_.room_key_side_lx = now.key_lx.likely;
-        out_.room_fill_lx = now.fill_lx.likely;
-        out_.levels = now.likely();
+        out_.room_fill_lx = now.fill_lx.likely + q_.other_fill_lx;
+        out_.levels = {now.key_lx.likely, out_.room_fill_lx};
     }
 
     // --- the lamp ---------------------------------------------------------------------------
@@ -153,11 +153,12 @@ private:
     }
 
     void room_light() {
+        out_.room_fill_lx = q_.other_fill_lx;
         if (!light_ || !q_.room_light_at) return;
         const MarkLight now =
             light_->at(q_.mark, out_.wish.window, study_.path().at(*q_.room_light_at));
         out_.room_key_side_lx = now.key_lx.likely;
-        out_.room_fill_lx = now.fill_lx.likely;
+        out_.room_fill_lx += now.fill_lx.likely;
         // Through other windows the sun comes from elsewhere than this key.
         for (std::size_t w = 0; w < now.windows.size(); ++w)
             if (w != out_.wish.window) out_.room_fill_lx += now.windows[w].direct_lx;

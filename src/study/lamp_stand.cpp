@@ -9,6 +9,7 @@
 #include "keyhour/light/glass.hpp"
 #include "room/vectors.hpp"
 #include "room_surfaces.hpp"
+#include "way_between.hpp"
 
 namespace keyhour::study {
 
@@ -422,38 +423,6 @@ SunDifference difference(const room::Scene& scene, const site::Lamp& lamp, const
     return out;
 }
 
-namespace {
-
-/// What stands between two points of a room, an object or an inner wall.
-std::optional<room::LimitingEdge> between(const room::Room& room, Point3 a, Point3 b) {
-    const Point2 from{a.x, a.y}, to{b.x, b.y};
-    const auto crossing = [&](Point2 c, Point2 d) -> std::optional<double> {
-        const Point2 way = to - from, side = d - c;
-        const double det = cross(way, side);
-        if (std::abs(det) < 1e-12) return std::nullopt;
-        const double t = cross(c - from, side) / det, s = cross(c - from, way) / det;
-        if (t <= 1e-9 || t >= 1 - 1e-9 || s < 0 || s > 1) return std::nullopt;
-        return t;
-    };
-    for (std::size_t i = 0; i < room.floor.size(); ++i)
-        if (crossing(room.floor[i], room.floor[(i + 1) % room.floor.size()]))
-            return room::LimitingEdge{room::Edge::wall, i};
-    for (std::size_t k = 0; k < room.objects.size(); ++k) {
-        const room::Object& o = room.objects[k];
-        std::vector<double> cuts;
-        for (std::size_t i = 0; i < o.footprint.size(); ++i)
-            if (const auto t = crossing(o.footprint[i], o.footprint[(i + 1) % o.footprint.size()]))
-                cuts.push_back(*t);
-        // Over a convex stretch of it the way is lowest at one end.
-        for (const double t : cuts)
-            if (a.z + t * (b.z - a.z) < o.height_m)
-                return room::LimitingEdge{room::Edge::object, k};
-    }
-    return std::nullopt;
-}
-
-}  // namespace
-
 FillAnswer find_fill(const room::Room& room, const site::Lamp& lamp, const FillWish& wish) {
     FillAnswer out;
     const LampOutput output{lamp};
@@ -468,7 +437,7 @@ FillAnswer find_fill(const room::Room& room, const site::Lamp& lamp, const FillW
     const Point3 at{lamp.at->x, lamp.at->y, *lamp.height_m};
     const LampPose pose = output.can_be_aimed() ? LampPose{at, unit(mark - at)} : hung(at);
     out.placed_m = norm(mark - at);
-    out.blocked = between(room, at, mark);
+    out.blocked = what_stands_between(room, at, mark);
     out.placed_lx = out.blocked ? 0 : output.level_lx(pose, mark);
     if (out.lamp_lx > 0 && *out.placed_lx > 0)
         out.placed_dim_stops = std::log2(*out.placed_lx / out.lamp_lx);

@@ -10,9 +10,11 @@
 #include "tell/cautions.hpp"
 #include "tell/doubt_documents.hpp"
 #include "tell/doubt_lines.hpp"
+#include "tell/forge_lines.hpp"
 #include "tell/key_sentences.hpp"
 #include "tell/light_lines.hpp"
 #include "tell/message.hpp"
+#include "tell/meter_lines.hpp"
 #include "words/clock.hpp"
 #include "words/length.hpp"
 #include "words/levels.hpp"
@@ -121,6 +123,22 @@ private:
                 in);
     }
 
+    std::string found_in_brief(const study::KeyInterval& k, const study::LightDrift& d) const {
+        if (!a_.found_light) return {};
+        return (a_.found_light->correction().corrects() ? " as the recce's meter corrects it"
+                                                        : "") +
+               forge_is_key(a_.found_light->forges(k.mark),
+                            std::max(d.at_start.key_lx.likely, d.at_end.key_lx.likely));
+    }
+
+    void found_in_full(const study::KeyInterval& k, const study::LightDrift& d, std::size_t in) {
+        if (!a_.found_light) return;
+        for (const study::ForgeLight& f : a_.found_light->forges(k.mark))
+            say(forge_text(f, room_, d.at_start.key_lx.likely, d.at_end.key_lx.likely), in);
+        for (std::string& line : meter_lines(a_.found_light->correction(), zone_))
+            say(std::move(line), in);
+    }
+
     void light(std::size_t i, std::size_t in) {
         const study::KeyInterval& k = a_.keys[i];
         std::string text;
@@ -129,7 +147,7 @@ private:
                                k.key_angle_deg[1], study::light_side_in_words(k.light_from_right));
         const bool told = i < a_.lights.size() && a_.lights[i];
         if (told)
-            text += level_in_brief(a_.lights[i]->clear);
+            text += level_in_brief(a_.lights[i]->clear) + found_in_brief(k, a_.lights[i]->clear);
         else
             text += fmt::format("sun {:.0f} to {:.0f} high", k.altitude_deg[0], k.altitude_deg[1]);
         say(text, in);
@@ -139,6 +157,7 @@ private:
             say(sun_line(k), in);
             for (std::string& line : light_lines(light, a_.camera, room_))
                 say(std::move(line), in);
+            found_in_full(k, light.clear, in);
         } else if (a_.camera.is_given) {
             say(meter_line(light.clear, a_.camera), in);
         }

@@ -9,6 +9,7 @@
 
 #include "keyhour/ask/key.hpp"
 #include "keyhour/study/clean_key.hpp"
+#include "keyhour/study/found_light.hpp"
 #include "keyhour/study/key_doubt.hpp"
 #include "keyhour/study/key_light.hpp"
 #include "keyhour/study/seasonal_study.hpp"
@@ -39,6 +40,8 @@ struct KeyAnswer {
     Details show;
     /// What was understood, line by line; told on request.
     std::vector<std::string> read_back;
+    /// Forges and meter readings, already in `lights` and `drifts`; null where there are none.
+    const study::FoundInRoom* found_light = nullptr;
 };
 
 /// A date: place, date, then each key in a compact block. A range: a row a key.

@@ -36,6 +36,10 @@ struct ColourTemperature {
 /// 38, 1000 to 15 000 K.
 [[nodiscard]] ColourTemperature colour_temperature(Chromaticity c) noexcept;
 
+/// One lx of a black body's light. @param kelvin  brought to 1000..15 000 K. Source: Krystek's
+/// curve as above.
+[[nodiscard]] Tristimulus black_body_colour(double kelvin) noexcept;
+
 /// How far a filter must shift one light to match the other, in mired: positive is warmer.
 /// Both in kelvin, above 0. Steps below 10 mired are not seen (common practice, no source).
 [[nodiscard]] constexpr double mired_shift(double from_kelvin, double to_kelvin) noexcept {

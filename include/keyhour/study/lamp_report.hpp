@@ -39,6 +39,7 @@ struct LampQuestion {
     std::optional<double> distance_m, ground_below_m;  ///< the ground: else floor_above_ground_m
     double farthest_m = StandWish{}.farthest_m;
     double coverage = StandWish{}.coverage;
+    double other_fill_lx = 0;  ///< of what else lights the mark and the room, as a forge
     std::optional<Instant> room_light_at;  ///< of the hour of the shot; else it is dark outside
     double alike_share = 0.1;
     std::optional<Seconds> hold;

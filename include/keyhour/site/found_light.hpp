@@ -1,0 +1,19 @@
+#pragma once
+/// @file
+/// What the recce found of a room's light beside windows and lamps. It stands in the location file;
+/// like the rigging it is read for the questions that want it (read/found_light_file.hpp).
+
+#include <vector>
+
+#include "keyhour/site/forge.hpp"
+#include "keyhour/site/meter_reading.hpp"
+
+namespace keyhour::site {
+
+struct FoundLight {
+    std::vector<Forge> forges;
+    std::vector<MeterReading> readings;
+    [[nodiscard]] bool empty() const { return forges.empty() && readings.empty(); }
+};
+
+}  // namespace keyhour::site
