@@ -31,10 +31,10 @@ std::string earlier_calendar(const std::string& path) {
 Instant made_at() {
     const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
     const std::string_view text = epoch != nullptr ? epoch : "";
-    long long seconds = 0;
-    const auto read = std::from_chars(text.data(), text.data() + text.size(), seconds);
+    long long unix_seconds = 0;
+    const auto read = std::from_chars(text.data(), text.data() + text.size(), unix_seconds);
     const bool whole = read.ec == std::errc{} && read.ptr == text.data() + text.size();
-    return whole ? Instant::from_unix_s(static_cast<double>(seconds)) : now();
+    return whole ? Instant::from_unix_s(static_cast<double>(unix_seconds)) : now();
 }
 
 std::string page_name(const SheetQuestion& q, site::LocalDate date) {

@@ -12,7 +12,7 @@ namespace keyhour::study {
 namespace {
 
 using site::MeterReading;
-using Of = MeterVerdict::Of;
+using Corrected = MeterVerdict::Of;
 
 constexpr double least_glass = 0.6, most_glass = 1.1, least_fill = 0.5, most_fill = 2;
 constexpr double sigma_glass_stops = 0.25, sigma_told_air_stops = 0.15, least_air_stops = 0.1;
@@ -66,7 +66,7 @@ double half_spread_stops(const light::Band& b) {
 std::optional<double> told_air(const MeterCorrection& so_far, const MeterReading& r) {
     for (const MeterVerdict& v : so_far.verdicts) {
         const Seconds apart = v.reading.at - r.at;
-        if (v.of == Of::outside && v.reading.sky == r.sky && apart <= together &&
+        if (v.of == Corrected::outside && v.reading.sky == r.sky && apart <= together &&
             -apart <= together)
             return std::exp2(v.stops);
     }
@@ -74,16 +74,17 @@ std::optional<double> told_air(const MeterCorrection& so_far, const MeterReading
 }
 
 MeterVerdict outside_verdict(const site::Location& location, const MeterReading& r) {
-    MeterVerdict v{r, expected_outside(location, r), 0, Of::nothing, 1};
+    MeterVerdict v{r, expected_outside(location, r), 0, Corrected::nothing, 1};
     v.stops = std::log2(r.lx / v.expected_lx.likely);
-    if (r.lx >= v.expected_lx.low / 1.25 && r.lx <= v.expected_lx.high * 1.25) v.of = Of::outside;
+    if (r.lx >= v.expected_lx.low / 1.25 && r.lx <= v.expected_lx.high * 1.25)
+        v.of = Corrected::outside;
     return v;
 }
 
 /// What the figure at stake adds to a reading: the reading over airs, and its likely level again
 /// with the figure at its least and most.
 struct AtStake {
-    Of of;
+    Corrected of;
     double least_lx, most_lx;  ///< beside likely
     double sigma_stops;
 };
@@ -92,15 +93,16 @@ AtStake at_stake(const MarkLight& m) {
     const double total = m.with_key_lx(), back = m.given_back_lx.likely;
     const bool sunlit = std::ranges::any_of(
         m.windows, [](const WindowLight& w) { return w.direct_lx > 0.5 * w.total_lx(); });
-    if (sunlit) return {Of::glass, least_glass * total, most_glass * total, sigma_glass_stops};
+    if (sunlit)
+        return {Corrected::glass, least_glass * total, most_glass * total, sigma_glass_stops};
     const double least = total - (1 - least_fill) * back, most = total + (most_fill - 1) * back;
-    return {Of::fill, least, most, std::log2(most / least) / 4};
+    return {Corrected::fill, least, most, std::log2(most / least) / 4};
 }
 
 MeterVerdict inside_verdict(const site::Location& location, const site::FoundLight& found,
                             const MeterCorrection& so_far, const MeterReading& r) {
     const MarkLight m = expected_inside(location, found, r);
-    MeterVerdict v{r, m.metered_lx(), 0, Of::nothing, 1};
+    MeterVerdict v{r, m.metered_lx(), 0, Corrected::nothing, 1};
     const double likely = v.expected_lx.likely;
     v.stops = likely > 0 ? std::log2(r.lx / likely) : HUGE_VAL;
     if (likely <= 0 || m.given_back_lx.likely <= 0) return v;
@@ -117,14 +119,15 @@ MeterVerdict inside_verdict(const site::Location& location, const site::FoundLig
     const double weight = 1 / (1 + std::pow(sigma_air / std::max(stake.sigma_stops, 1e-6), 2));
     const double moved = std::exp2(weight * std::log2(r.lx / airs.likely));
     v.of = stake.of;
-    v.factor = v.of == Of::glass ? std::clamp(moved, least_glass, most_glass)
-                                 : std::clamp(1 + likely * (moved - 1) / m.given_back_lx.likely,
-                                              least_fill, most_fill);
+    v.factor =
+        v.of == Corrected::glass
+            ? std::clamp(moved, least_glass, most_glass)
+            : std::clamp(1 + likely * (moved - 1) / m.given_back_lx.likely, least_fill, most_fill);
     return v;
 }
 
 /// Geometric mean of what the readings say of one figure.
-double mean_factor(const std::vector<MeterVerdict>& verdicts, Of of) {
+double mean_factor(const std::vector<MeterVerdict>& verdicts, Corrected of) {
     double sum = 0;
     int n = 0;
     for (const MeterVerdict& v : verdicts)
@@ -145,8 +148,8 @@ MeterCorrection meter_correction(const site::Location& location, const site::Fou
             if (r.inside_at.has_value() == inside)
                 out.verdicts.push_back(inside ? inside_verdict(location, found, out, r)
                                               : outside_verdict(location, r));
-    out.glass = mean_factor(out.verdicts, Of::glass);
-    out.fill = mean_factor(out.verdicts, Of::fill);
+    out.glass = mean_factor(out.verdicts, Corrected::glass);
+    out.fill = mean_factor(out.verdicts, Corrected::fill);
     return out;
 }
 
