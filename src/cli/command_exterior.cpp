@@ -9,6 +9,8 @@
 #include "clock_time.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
+#include "exposure_options.hpp"
+#include "exterior_countdown.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "numbers.hpp"
@@ -27,12 +29,13 @@ namespace {
 struct ExteriorRequest {
     std::string location;
     DateOptions dates;
-    std::string spot, late_light, low_sun, sides, raking, units;
+    std::string spot, late_light, low_sun, sides, raking, units, from_time;
+    ExposureOptions exposure;
     std::vector<std::string> times;
     double set_up_min = 20, shot_min = 10, person_m = 1.7, stand_m = 3;
     double floor_lx = 0;  // not given
-    ShowOption show{
-        {tell::Detail::levels, tell::Detail::doubt, tell::Detail::hours, tell::Detail::readback}};
+    ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::hours,
+                     tell::Detail::countdown, tell::Detail::readback}};
     bool json = false, no_doubt = false, line = false;
 };
 
@@ -146,12 +149,17 @@ struct Question {
     DateRange dates;
     study::SpotSettings settings;
     std::vector<ClockTime> times;
+    std::optional<ClockTime> from_time;  // what still fits from then on
+    study::CameraSetting camera;
     std::vector<std::size_t> spots;
     std::shared_ptr<const study::SharedTrack> track;
     std::vector<study::SpotLight> lights;
     bool with_doubt = true;
     std::optional<study::SeasonalStudy> rooms;  // if a facade throws light back
     [[nodiscard]] const site::Zone& zone() const { return location.site.zone; }
+    [[nodiscard]] bool counts_down() const {
+        return from_time || show.has(tell::Detail::countdown);
+    }
 };
 
 bool has_facade(const site::Location& location) {
@@ -164,6 +172,14 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     if (!settings) return tl::unexpected{settings.error()};
     const auto times = times_of(request);
     if (!times) return tl::unexpected{times.error()};
+    std::optional<ClockTime> from_time;
+    if (!request.from_time.empty()) {
+        const auto time = read_clock_time(request.from_time);
+        if (!time) return usage_failure("--from-time: " + time.error());
+        from_time = *time;
+    }
+    const auto camera = request.exposure.read();
+    if (!camera) return tl::unexpected{camera.error()};
     SiteOptions site;
     site.location = request.location;
     auto location = site.read(names_for(request.json));
@@ -184,6 +200,8 @@ Answer<std::unique_ptr<Question>> prepare(const ExteriorRequest& request) {
     q->dates = *dates;
     q->settings = *settings;
     q->times = *times;
+    q->from_time = from_time;
+    q->camera = *camera;
     q->spots = *spots;
     q->with_doubt = !request.no_doubt;
     constexpr Seconds dusk{9 * 3600};
@@ -256,6 +274,18 @@ tell::SpotAnswer told(const Question& q, std::size_t i, const SpotFound& found) 
             found.rows,  found.lamps.lamps, found.lamps.sky_below};
 }
 
+std::optional<Instant> from_on(const Question& q, site::LocalDate date) {
+    if (!q.from_time) return std::nullopt;
+    return *q.from_time->on(date, q.zone());
+}
+
+/// @param days  of all lights; one that the zone leaves out has nothing to count down to
+CountdownFound countdown_on(const Question& q, site::LocalDate date,
+                            const std::vector<study::SpotDay>& days) {
+    if (!q.counts_down() || days.empty() || !days.front().exists) return {};
+    return countdown_of(q.lights, days, from_on(q, date));
+}
+
 void write_json(const Question& q, std::ostream& out) {
     tell::Json head = tell::start_document(q.location, site_read_back(q.location, q.dates));
     head["settings"] = tell::json_of(q.settings);
@@ -264,17 +294,23 @@ void write_json(const Question& q, std::ostream& out) {
         tell::Json before;
         before["date"] = site::iso_date(d);
         document.begin_list(before, "spots");
+        std::vector<study::SpotDay> days;
         for (std::size_t i = 0; i < q.lights.size(); ++i) {
             const SpotFound found = ask(q, i, d, !q.dates.is_range || !q.times.empty(), true);
             tell::Json one = tell::json_of(found.day, found.rows, q.lights[i]);
             tell::add_ends(one, found.ends);
             one["lamps"] = tell::json_of(found.lamps.lamps, found.lamps.sky_below, q.location);
             document.add_to_list(one);
+            if (q.counts_down()) days.push_back(found.day);
         }
         tell::Json after;
         after["thrown_back"] = tell::Json::array();
         for (const study::FacadeLight& f : thrown_back(q, d))
             after["thrown_back"].push_back(tell::json_of(f, q.rooms->on(d)));
+        if (q.counts_down()) {
+            const CountdownFound left = countdown_on(q, d, days);
+            after["countdown"] = tell::countdown_json(left.spots, left.from, left.order, q.camera);
+        }
         document.end_list(after);
     }
     document.finish();
@@ -291,8 +327,17 @@ void print_date(const Question& q, const tell::ExteriorQuestion& asked, std::ost
             break;
         }
     print(out, tell::opening(q.location, q.recce, asked.dates));
-    for (std::size_t i = 0; i < found.size(); ++i)
+    std::vector<study::SpotDay> days;
+    if (q.counts_down())
+        for (const SpotFound& f : found)
+            days.push_back(f.day);
+    const CountdownFound left = countdown_on(q, date, days);
+    if (left.from) print(out, tell::still_fit_lines(left.spots, *left.from, left.order));
+    for (std::size_t i = 0; i < found.size(); ++i) {
         print(out, tell::spot_block(told(q, i, found[i]), asked));
+        if (asked.show.has(tell::Detail::countdown) && i < left.spots.size())
+            print(out, tell::countdown_rows(left.spots[i], q.camera));
+    }
     if (q.rooms) print(out, tell::thrown_back(thrown_back(q, date), *q.location.room, q.zone()));
 }
 
@@ -300,11 +345,15 @@ void print_range(const Question& q, const tell::ExteriorQuestion& asked, std::os
     tell::FacadeDates facades;
     print(out, tell::opening(q.location, q.recce, asked.dates));
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
+        std::vector<study::SpotDay> days;
         for (std::size_t i = 0; i < q.lights.size(); ++i) {
             const SpotFound found = ask(q, i, d, asked.timed, false);
             print(out, {tell::spot_row(told(q, i, found), asked)});
             if (asked.timed) print(out, tell::spot_hours(told(q, i, found), asked));
+            if (q.from_time) days.push_back(found.day);
         }
+        const CountdownFound left = countdown_on(q, d, days);
+        if (left.from) print(out, tell::still_fit_lines(left.spots, *left.from, left.order));
         for (const study::FacadeLight& f : thrown_back(q, d))
             facades.add(d, f);
     }
@@ -325,6 +374,9 @@ int answer_exterior(const ExteriorRequest& request, std::ostream& out, std::ostr
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
         if (const auto instants = instants_of(q.zone(), d, q.times); !instants)
             return report(instants.error(), err);
+        else if (q.from_time)
+            if (const auto t = q.from_time->on(d, q.zone()); !t)
+                return report({wrong_usage, "--from-time: " + t.error()}, err);
     if (request.json) {
         write_json(q, out);
         return answered;
@@ -362,6 +414,10 @@ void offer_exterior(CommandLine& line, Session& session) {
     command->add_option("--time", request->times, "rows at these times (default: whole hours)")
         ->type_name("HH:MM")
         ->delimiter(',');
+    command
+        ->add_option("--from-time", request->from_time,
+                     "which shots still fit from then on, in the order of one crew")
+        ->type_name("HH:MM");
     command->add_option("--setup", request->set_up_min, "minutes of set-up (default: 20)")
         ->type_name("MIN");
     command->add_option("--shot", request->shot_min, "minutes of the shot (default: 10)")
@@ -383,6 +439,9 @@ void offer_exterior(CommandLine& line, Session& session) {
     command->add_option("--floor-lx", request->floor_lx, "level below which it is too dark")
         ->type_name("LX");
     offer_units(*command, request->units);
+    request->exposure.offer(*command);
+    command->get_option("--stop")->description("wanted: the countdown says how far the light is");
+    command->remove_option(command->get_option("--tolerance"));  // no light is left out
     request->show.offer(*command);
     command->add_flag("--line", request->line, "one line a place, to be sent as a message");
     command->add_flag("--no-doubt", request->no_doubt,
@@ -392,7 +451,9 @@ void offer_exterior(CommandLine& line, Session& session) {
         "example:\n"
         "  keyhour exterior locations/flax-road.toml --date 2026-03-10\n"
         "  keyhour exterior locations/flax-road.toml --spot \"yard gate\" \\\n"
-        "    --from 2026-03-01 --to 2026-03-31");
+        "    --from 2026-03-01 --to 2026-03-31\n"
+        "  keyhour exterior locations/flax-road.toml --date 2026-03-10 --from-time 15:30 \\\n"
+        "    --show countdown --iso 800");
     command->callback([request, &session] {
         session.exit_code = answer_exterior(*request, session.out, session.err);
     });

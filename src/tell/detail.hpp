@@ -15,6 +15,7 @@ enum class Detail : unsigned {
     misses,        ///< what failed: windows without a key, with the reason and what came nearest
     readback,      ///< what was understood of place, clocks, horizon and all walls
     hours,         ///< hour by hour
+    countdown,     ///< of a place outside: level and stop every ten minutes, to the light's end
     corners,       ///< of every patch, to be chalked on the floor
     observations,  ///< of a bearing: what each was understood to say, and its height's check
     shifts,        ///< of the clock: every error of it that was tried
@@ -28,11 +29,17 @@ struct DetailWord {
 
 /// In the order in which they are listed.
 inline constexpr std::array detail_words{
-    DetailWord{Detail::levels, "levels"},     DetailWord{Detail::doubt, "doubt"},
-    DetailWord{Detail::haze, "haze"},         DetailWord{Detail::misses, "misses"},
-    DetailWord{Detail::readback, "readback"}, DetailWord{Detail::hours, "hours"},
-    DetailWord{Detail::corners, "corners"},   DetailWord{Detail::observations, "observations"},
-    DetailWord{Detail::shifts, "shifts"},     DetailWord{Detail::next, "next"},
+    DetailWord{Detail::levels, "levels"},
+    DetailWord{Detail::doubt, "doubt"},
+    DetailWord{Detail::haze, "haze"},
+    DetailWord{Detail::misses, "misses"},
+    DetailWord{Detail::readback, "readback"},
+    DetailWord{Detail::hours, "hours"},
+    DetailWord{Detail::countdown, "countdown"},
+    DetailWord{Detail::corners, "corners"},
+    DetailWord{Detail::observations, "observations"},
+    DetailWord{Detail::shifts, "shifts"},
+    DetailWord{Detail::next, "next"},
 };
 
 /// A set of details.
