@@ -76,16 +76,20 @@ private:
             return f.complain_missing("place", fmt::format("{} is of no room", f.label()),
                                       "accepted: place = \"outside\", or a location with a [room]");
         const room::Room& room = *location_.room;
+        const auto mark = f.reference("mark", Need::optional, marks_);
+        const Need needed = f.has("mark") ? Need::optional : Need::required;
+        const auto at = f.point("at", needed);
+        const auto height = f.length("height_m", needed, held_at_rule);
         if (f.has("mark")) {
-            const auto mark = f.reference("mark", Need::required, marks_);
+            if (f.has("at") || f.has("height_m"))
+                return f.complain("mark", f.label() + " says twice where it was read",
+                                  "accepted: mark, or at with height_m");
             if (!mark || *mark >= room.marks.size()) return;
             const room::Mark& m = room.marks[*mark];
             reading.where = m.name;
             reading.inside_at = room::Point3{m.at.x, m.at.y, m.height_m};
             return;
         }
-        const auto at = f.point("at", Need::required);
-        const auto height = f.length("height_m", Need::required, held_at_rule);
         if (!at || !height) return;
         reading.where = fmt::format("x {:.2f} y {:.2f}", at->at.x, at->at.y);
         reading.inside_at = room::Point3{at->at.x, at->at.y, *height};

@@ -31,12 +31,12 @@ std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zon
 std::string cases_words(const study::HoldDoubt& doubt, const site::Zone& zone) {
     const std::string text = brief_words(doubt);
     if (!doubt.lit_90) return text;
-    return fmt::format("{}, all of {} in as many", text, words::clock_inward(*doubt.lit_90, zone));
+    return fmt::format("{}, lit {} in as many", text, words::clock_inward(*doubt.lit_90, zone));
 }
 
 std::string lit_words(const study::HoldDoubt& doubt, const site::Zone& zone) {
     if (!doubt.lit_90) return brief_words(doubt);
-    return fmt::format("all of {} in 9 of 10 cases", words::clock_inward(*doubt.lit_90, zone));
+    return fmt::format("lit {} in 9 of 10 cases", words::clock_inward(*doubt.lit_90, zone));
 }
 
 std::string remedy(const study::InputEffect& effect, const room::Room& room) {

@@ -18,10 +18,10 @@ inline constexpr const char* doubt_meaning =
 /// "38 min or more in 9 of 10 cases, 52 min in half of them; starts 11:02 to 11:15, ends ..."
 [[nodiscard]] std::string hold_doubt_text(const study::HoldDoubt& doubt, const site::Zone& zone);
 
-/// "1 h 15 min or more in 9 of 10 cases, all of 13:14 to 14:03 in as many"
+/// "1 h 15 min or more in 9 of 10 cases, lit 13:14 to 14:03 in as many"
 [[nodiscard]] std::string cases_words(const study::HoldDoubt& doubt, const site::Zone& zone);
 
-/// "all of 13:14 to 14:03 in 9 of 10 cases"; where no minute is lit in so many, how long it holds.
+/// "lit 13:14 to 14:03 in 9 of 10 cases"; where no minute is lit in so many, how long it holds.
 [[nodiscard]] std::string lit_words(const study::HoldDoubt& doubt, const site::Zone& zone);
 
 /// The ranking, most useful first.

@@ -88,7 +88,7 @@ private:
         say(headline(i), 0);
         std::string sure = k.span ? band(k.sure, k.possible, zone_) : "check the bearing";
         if (doubt && !a_.show.has(Detail::doubt))
-            sure += "; with every doubt " + lit_words(*doubt, zone_);
+            sure += "; every doubt: " + lit_words(*doubt, zone_);
         say(sure, in);
         if (doubt && a_.show.has(Detail::doubt)) say(hold_doubt_text(*doubt, zone_), in);
         if (!k.span) return;

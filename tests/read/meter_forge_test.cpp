@@ -112,6 +112,7 @@ TEST_CASE("a meter reading that can't be is refused at its place", "[read][meter
     CHECK(has(one(at + "at = [7, 2]\nheight_m = 1\n"), "behind a wall"));
     CHECK(has(one(at + "at = [2, 2]\nheight_m = 3.5\n"), "above the ceiling"));
     CHECK(has(one(at + "mark = \"anvl\"\n"), "anvil"));
+    CHECK(has(one(at + "mark = \"anvil\"\nat = [2, 2]\n"), "says twice"));
 }
 
 TEST_CASE("a forge is read with its usual colour or its own", "[read][forge]") {
