@@ -74,7 +74,7 @@ TEST_CASE("key tells the hold at 90 and 50 per cent, the same for the same seed"
 TEST_CASE("key's page says what holds in 9 of 10 cases", "[cli][doubt]") {
     const Outcome o = run_program(key_of_press());
     CHECK(o.code == 0);
-    CHECK(tells(o.out, "with every doubt all of 13:13 to 14:08 in 9 of 10 cases"));
+    CHECK(tells(o.out, "every doubt: lit 13:09 to 14:05 in 9 of 10 cases"));
     CHECK(too_long(o.out).empty());
     const Outcome without = run_program(key_of_press({"--no-doubt"}));
     CHECK_FALSE(holds(without.out, "cases"));

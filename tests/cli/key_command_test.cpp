@@ -145,7 +145,7 @@ TEST_CASE("key tells its details by name", "[cli][show]") {
           "party wall faces west-north-west (286 true)"}},
         {"doubt",
          {"the mark's centre alone would hold 1 h 35 min: the whole mark does not",
-          "with every doubt: ", " in half of them; all of ", "cases: the room with every figure"}},
+          "with every doubt: ", " in half of them; lit ", "cases: the room with every figure"}},
         {"misses",
          {"none: yard window on type case, camera A: its cover is a sheer",
           "none: press window on type case, camera A at ",

@@ -111,7 +111,7 @@ TEST_CASE("one key has one start, end, length and level in every output", "[cli]
         const std::string held =
             words::at_least(Seconds{60 * key["hold_90_min"].get<double>()}) + " or more in 9 of 10";
         const std::string lit =
-            "all of " +
+            "lit " +
             words::clock_inward(span_of(key["lit_90_utc"][0], key["lit_90_utc"][1]), place.zone);
         CAPTURE(place.file, clocks, length, sure, level, held, lit);
 
