@@ -10,6 +10,7 @@
 
 #include "labels.hpp"
 #include "title_block.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::draw {
 namespace {
@@ -112,7 +113,7 @@ private:
 
 std::string in_words(const study::Span& span, const site::Zone& zone) {
     return fmt::format("{} to {} ({:.0f} min)", site::whole_minutes(span.from, zone),
-                       site::whole_minutes(span.to, zone), std::round(span.length().count() / 60));
+                       site::whole_minutes(span.to, zone), words::clock_length(span).count() / 60);
 }
 
 std::string YearChart::description() const {

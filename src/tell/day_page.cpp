@@ -38,12 +38,15 @@ Seconds told_length(const study::Day& day) {
     return words::clock_length({rise->at, set->at, false, false});
 }
 
+std::string clock(const study::DayEvent& event, const site::Zone& zone) {
+    return site::whole_minutes(words::event_minute(event.kind, event.at), zone);
+}
+
 /// "06:31", "00:12 and 23:50"; empty if the date has none.
 std::string clocks(const study::Day& day, DayEventKind kind, const site::Zone& zone) {
     std::string text;
     for (const study::DayEvent& event : day.events)
-        if (event.kind == kind)
-            text += (text.empty() ? "" : " and ") + site::whole_minutes(event.at, zone);
+        if (event.kind == kind) text += (text.empty() ? "" : " and ") + clock(event, zone);
     return text;
 }
 
@@ -200,19 +203,19 @@ private:
 
     void events() {
         for (const study::DayEvent& event : day_.events)
-            out_.push_back(
-                {fmt::format("{:<18} {}  azimuth {:5.1f} {:<3}  altitude {:5.1f}",
-                             study::in_words(event.kind), site::whole_minutes(event.at, zone_),
-                             rounded_turn(event.azimuth.from_north, 1),
-                             site::compass_letters(event.azimuth),
-                             rounded(event.true_altitude.above_horizon.in_degrees(), 1)),
-                 0, 4});
+            out_.push_back({fmt::format("{:<18} {}  azimuth {:5.1f} {:<3}  altitude {:5.1f}",
+                                        study::in_words(event.kind), clock(event, zone_),
+                                        rounded_turn(event.azimuth.from_north, 1),
+                                        site::compass_letters(event.azimuth),
+                                        rounded(event.true_altitude.above_horizon.in_degrees(), 1)),
+                            0, 4});
     }
 
     /// "06:12 rise": an event is named, a whole hour is not.
     std::string when(const study::DayLight& l) const {
-        const std::string time = site::whole_minutes(l.at, zone_);
-        return l.event ? time + ' ' + study::in_words(*l.event) : time;
+        if (!l.event) return site::whole_minutes(l.at, zone_);
+        return site::whole_minutes(words::event_minute(*l.event, l.at), zone_) + ' ' +
+               study::in_words(*l.event);
     }
 
     void levels() {
@@ -250,7 +253,7 @@ std::string cell(const study::Day& day, DayEventKind kind, const site::Zone& zon
     for (const study::DayEvent& event : day.events) {
         if (event.kind != kind) continue;
         if (!text.empty()) return text + '+';
-        text = site::whole_minutes(event.at, zone);
+        text = clock(event, zone);
     }
     return text.empty() ? "--" : text;
 }

@@ -214,7 +214,10 @@ private:
 
     void row(std::size_t i, bool alike, bool offset) {
         const study::KeyInterval& k = a_.keys[i];
+        // What is possible at some bearing is told outward, as on the page.
         const study::Span& span = told(k);
+        const Instant from = k.span ? span.from : words::minute_before(span.from),
+                      to = k.span ? span.to : words::minute_after(span.to);
         const Seconds sure = k.sure ? words::promised_length(*k.sure) : Seconds{0};
         const auto minutes = [](Seconds s) {
             return s < Seconds{60} ? std::string{"-"}
@@ -223,7 +226,7 @@ private:
         std::string text = fmt::format(
             "{} {}{}-{} {:>4} {:>4}", words::row_date(site::local_date(span.from, zone_)),
             offset ? words::offset_at(span.from, zone_).substr(3) + ' ' : "",
-            site::whole_minutes(span.from, zone_), site::whole_minutes(span.to, zone_),
+            site::whole_minutes(from, zone_), site::whole_minutes(to, zone_),
             k.span ? minutes(words::clock_length(*k.span)) : "-", minutes(sure));
         if (i < a_.doubts.size())
             text += fmt::format(

@@ -13,6 +13,7 @@
 #include "late_light_lines.hpp"
 #include "page_table.hpp"
 #include "sheet_text.hpp"
+#include "words/clock.hpp"
 #include "words/length.hpp"
 
 namespace keyhour::tell {
@@ -201,7 +202,7 @@ std::string day_line(const SheetContent& c) {
             e.kind == Kind::nautical_dawn || e.kind == Kind::nautical_dusk)
             continue;
         out += (out.empty() ? "" : ", ") + study::in_words(e.kind) + ' ' +
-               site::whole_minutes(e.at, zone_of(c));
+               site::whole_minutes(words::event_minute(e.kind, e.at), zone_of(c));
     }
     for (const site::ClockChange& change : c.day.strip.clock_changes)
         out += (out.empty() ? "" : "; ") + site::in_words(change);

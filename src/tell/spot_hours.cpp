@@ -95,7 +95,8 @@ Paragraphs spot_hours(const SpotAnswer& answer, const ExteriorQuestion& q) {
     const site::Zone& zone = q.location.site.zone;
     const bool wall = answer.light.spot().facade_faces.has_value(),
                feet = q.recce.units == site::Units::feet;
-    const Widths width{wall ? 17 : 13, feet ? 11 : 6};
+    // Feet and inches up to 9' 11", from there whole feet.
+    const Widths width{wall ? 17 : 13, feet ? 7 : 6};
     const std::string of =
         fmt::format("shadows of {} and {}", words::length(q.settings.person_m, q.recce.units, 1),
                     words::length(q.settings.stand_m, q.recce.units, 1));

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/day.hpp"
 
 namespace keyhour::words {
 namespace {
@@ -53,6 +54,17 @@ Instant minute_before(Instant t) {
 
 Instant minute_after(Instant t) {
     return Instant::from_unix_s(std::ceil(t.unix_s() / minute_s) * minute_s);
+}
+
+Instant event_minute(study::DayEventKind kind, Instant t) {
+    switch (kind) {
+        case study::DayEventKind::first_sun:
+            return minute_after(t);
+        case study::DayEventKind::last_sun:
+            return minute_before(t);
+        default:
+            return nearest_minute(t);
+    }
 }
 
 Seconds clock_length(const study::Span& span) {

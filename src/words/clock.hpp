@@ -8,6 +8,10 @@
 #include "keyhour/site/zone.hpp"
 #include "keyhour/study/spans.hpp"
 
+namespace keyhour::study {
+enum class DayEventKind;
+}
+
 namespace keyhour::words {
 
 /// "52 min", "3 h 05 min".
@@ -23,6 +27,10 @@ namespace keyhour::words {
 [[nodiscard]] Instant nearest_minute(Instant t);
 [[nodiscard]] Instant minute_before(Instant t);
 [[nodiscard]] Instant minute_after(Instant t);
+
+/// The minute that stands for an event of the day: the first sun's after it and the last sun's
+/// before it, as light that can be counted on begins and ends with them; of all others the nearest.
+[[nodiscard]] Instant event_minute(study::DayEventKind kind, Instant t);
 
 /// As long as the clock times of a span say.
 [[nodiscard]] Seconds clock_length(const study::Span& span);
