@@ -65,9 +65,9 @@ std::optional<Point3> mirror_image(const Plane& plane, Point3 eye, Point3 sun) {
 }
 
 /// One window's sun in the room, instant by instant.
-class WindowSun {
+class SunThrough {
 public:
-    WindowSun(const RoomStudy& study, const room::Scene& scene, std::size_t window)
+    SunThrough(const RoomStudy& study, const room::Scene& scene, std::size_t window)
         : study_{study}, scene_{scene}, window_{window} {}
 
     [[nodiscard]] bool is_up(const Moment& m) const { return m.above_skyline_deg > 0; }
@@ -227,7 +227,7 @@ private:
     const RoomStudy& study_;
     const room::Scene& scene_;
     std::size_t window_;
-    WindowSun sun_;
+    SunThrough sun_;
     std::vector<Moment> samples_;
     std::vector<Crossing>& out_;
 };
