@@ -414,9 +414,7 @@ void offer_exterior(CommandLine& line, Session& session) {
     command->add_option("--time", request->times, "rows at these times (default: whole hours)")
         ->type_name("HH:MM")
         ->delimiter(',');
-    command
-        ->add_option("--from-time", request->from_time,
-                     "which shots still fit from then on, in the order of one crew")
+    command->add_option("--from-time", request->from_time, "which shots still fit from then on")
         ->type_name("HH:MM");
     command->add_option("--setup", request->set_up_min, "minutes of set-up (default: 20)")
         ->type_name("MIN");
@@ -452,8 +450,8 @@ void offer_exterior(CommandLine& line, Session& session) {
         "  keyhour exterior locations/flax-road.toml --date 2026-03-10\n"
         "  keyhour exterior locations/flax-road.toml --spot \"yard gate\" \\\n"
         "    --from 2026-03-01 --to 2026-03-31\n"
-        "  keyhour exterior locations/flax-road.toml --date 2026-03-10 --from-time 15:30 \\\n"
-        "    --show countdown --iso 800");
+        "  keyhour exterior locations/flax-road.toml --date 2026-03-10 \\\n"
+        "    --from-time 15:30 --show countdown --iso 800");
     command->callback([request, &session] {
         session.exit_code = answer_exterior(*request, session.out, session.err);
     });

@@ -35,7 +35,7 @@ std::string ShowOption::words() const {
 }
 
 void ShowOption::offer(Options& command) {
-    command.add_option("--show", asked_, "tell more: " + words())->type_name("WHAT,...");
+    command.add_option("--show", asked_, "more: " + words())->type_name("WHAT,...");
 }
 
 Answer<tell::Details> ShowOption::read() const {
