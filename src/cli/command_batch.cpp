@@ -326,10 +326,10 @@ void offer_batch(CommandLine& line, Session& session) {
     flag("--as-is", request->as_is, "only what needs no cover", asked);
     option("--late-light", request->late_light, "DEG,DEG",
            "exterior, day: altitudes of the sun (default: -4,6)", asked);
-    option("--minutes", request->lock_min, "MIN",
-           "lock: its length; else as the place's file says (else 120)", asked);
+    option("--minutes", request->lock_min, "MIN", "lock: its length; else as the file says, or 120",
+           asked);
     option("--hours", request->hours, "FROM,TO",
-           "lock: to look for it in; else as the file says (else 08:00,20:00)", asked);
+           "lock: working hours; else the file's, or 08:00,20:00", asked);
     option("--key-window", request->key_window, "NAME", "lock: the lamp's window in every place",
            asked);
     const char* const criteria = "What fits";

@@ -154,7 +154,8 @@ void offer_sheet(CommandLine& line, Session& session) {
     command->footer(
         "example:\n"
         "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --out sheet\n"
-        "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --lock 3h --out sheet\n"
+        "  keyhour sheet locations/tallow-lane.toml --date 2026-03-10 --lock 3h \\\n"
+        "    --out sheet\n"
         "  keyhour sheet locations/tallow-lane.toml --only plan -o plan.svg\n"
         "kinds of file: plan, section, strip, year, page, calendar, spreadsheet, map\n"
         "files that keyhour wrote itself are replaced, others only with --force");
