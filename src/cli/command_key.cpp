@@ -12,7 +12,9 @@
 #include "found_light.hpp"
 #include "keyhour/ask/key.hpp"
 #include "keyhour/site/dates.hpp"
+#include "lamp_key.hpp"
 #include "numbers.hpp"
+#include "overlap.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
 #include "tell/doubt_documents.hpp"
@@ -22,7 +24,6 @@
 #include "tell/light_documents.hpp"
 #include "tell/meter_lines.hpp"
 #include "tell/room_documents.hpp"
-#include "tell/sun_free_page.hpp"
 #include "text.hpp"
 #include "words/length.hpp"
 
@@ -38,18 +39,18 @@ struct KeyRequest {
     std::string mark, camera, window;
     std::optional<double> coverage_percent, lock_min;
     std::string key_angle, altitude, hours;
-    double near_m = 1.5;
+    std::optional<double> near_m;
     ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::haze,
                      tell::Detail::misses, tell::Detail::readback}};
     bool as_is = false, all = false, json = false, no_light = false, line = false;
-    bool no_doubt = false, why_unsure = false;
+    bool no_doubt = false, why_unsure = false, nights = false;
     std::optional<int> members;
     std::optional<std::uint64_t> seed;
 };
 
 /// Rows of a range's table unless all are asked for.
 constexpr std::size_t usual_rows = 20;
-constexpr double usual_lock_min = 120;
+constexpr double usual_near_m = 1.5;
 
 // --- what was asked -------------------------------------------------------------------------
 
@@ -71,6 +72,7 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     const char* option = nullptr;
     if (by_sun && request.lock_min) option = "--lock";
     if (by_sun && !request.hours.empty()) option = "--hours";
+    if (by_sun && request.nights) option = "--nights";
     if (option) return Failure{wrong_usage, std::string{option} + " goes with --by lamp"};
     if (request.no_light && request.exposure.is_given())
         return Failure{wrong_usage,
@@ -79,6 +81,7 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     if (!by_sun && request.no_light) option = "--no-light";
     if (!by_sun && request.exposure.is_given()) option = "the exposure of the key (--stop, --iso)";
     if (!by_sun && request.coverage_percent) option = "--coverage";
+    if (!by_sun && request.near_m) option = "--near";
     if (!by_sun && !request.key_angle.empty()) option = "--key-angle";
     if (!by_sun && !request.altitude.empty()) option = "--altitude";
     if (!by_sun && request.no_doubt) option = "--no-doubt";
@@ -87,6 +90,8 @@ std::optional<Failure> misplaced(const KeyRequest& request) {
     if (!by_sun && request.seed) option = "--seed";
     if (option)
         return Failure{wrong_usage, std::string{option} + " is about the sun: leave out --by lamp"};
+    if (request.nights && !request.hours.empty())
+        return Failure{wrong_usage, "--nights asks for every hour: leave out --hours"};
     if (request.no_doubt && (request.why_unsure || request.members || request.seed))
         return Failure{wrong_usage,
                        "--no-doubt leaves out what --why-unsure, --members and --seed ask for"};
@@ -101,8 +106,55 @@ struct Wanted {
     tell::Details show;
 };
 
-Answer<Wanted> settings(const KeyRequest& request, const room::Room& room, site::Units units) {
+/// By lamp: what the options leave open is as the location plans its lock, else the usual.
+std::optional<Failure> settle_lamp(const KeyRequest& request, const site::Location& location,
+                                   study::LampSettings& lamp) {
+    const room::Room& room = *location.room;
+    const site::LockPlan plan = location.lock.value_or(site::LockPlan{});
+    const auto taken = [](std::optional<std::string>& name, const auto& things,
+                          const std::optional<std::size_t>& planned) {
+        if (!name && planned) name = things[*planned].name;
+    };
+    // Another mark or camera than the planned one leaves what was planned for that.
+    const bool same_mark = !lamp.mark || !plan.mark || *lamp.mark == room.marks[*plan.mark].name;
+    const bool same_camera =
+        !lamp.camera || !plan.camera || *lamp.camera == room.cameras[*plan.camera].name;
+    if (same_mark && same_camera) {
+        taken(lamp.mark, room.marks, plan.mark);
+        taken(lamp.camera, room.cameras, plan.camera);
+        taken(lamp.window, room.windows, plan.window);
+    }
+    const double usual_min =
+        static_cast<double>(plan.length.value_or(std::chrono::seconds{site::usual_lock}).count()) /
+        60;
+    const double lock_min = request.lock_min.value_or(usual_min);
+    if (!(lock_min >= 1 && lock_min <= 1440))
+        return Failure{wrong_usage,
+                       fmt::format("--lock {:g}: accepted: 1 to 1440 minutes", lock_min)};
+    lamp.lock = Seconds{60 * lock_min};
+    if (request.nights) return std::nullopt;
+    const site::WorkingHours usual = plan.hours.value_or(site::usual_working_hours);
+    lamp.earliest = usual.from;
+    lamp.latest = usual.to;
+    if (!request.hours.empty()) {
+        const auto hours = read_hours(request.hours);
+        if (!hours) return Failure{wrong_usage, "--hours: " + hours.error()};
+        lamp.earliest = hours->first;
+        lamp.latest = hours->second;
+    }
+    if (const Seconds hours = *lamp.latest - *lamp.earliest; lamp.lock > hours)
+        return Failure{
+            wrong_usage,
+            fmt::format("a lock of {:g} minutes is longer than the hours, {:g} minutes: --hours "
+                        "06:00,23:00 looks in more of the day, --nights in all of it",
+                        lock_min, hours.count() / 60)};
+    return std::nullopt;
+}
+
+Answer<Wanted> settings(const KeyRequest& request, const site::Location& location,
+                        site::Units units) {
     Wanted w;
+    const room::Room& room = *location.room;
     const auto mark = one_of("--mark", request.mark, room.marks);
     const auto camera = one_of("--camera", request.camera, room.cameras);
     const auto window = one_of("--window", request.window, room.windows);
@@ -115,15 +167,12 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room, site:
     if (!(percent >= 1 && percent <= 100))
         return usage_failure(
             fmt::format("--coverage {:g}: accepted: 1 to 100 percent of the mark", percent));
-    if (!(request.near_m >= 0 && request.near_m <= 100))
+    const double near_m = request.near_m.value_or(usual_near_m);
+    if (!(near_m >= 0 && near_m <= 100))
         return usage_failure(
             units == site::Units::feet
-                ? fmt::format("--near {}: accepted: 0 to 328 ft",
-                              words::length(request.near_m, units))
-                : fmt::format("--near {:g}: accepted: 0 to 100 metres", request.near_m));
-    const double lock_min = request.lock_min.value_or(usual_lock_min);
-    if (!(lock_min >= 1 && lock_min <= 1440))
-        return usage_failure(fmt::format("--lock {:g}: accepted: 1 to 1440 minutes", lock_min));
+                ? fmt::format("--near {}: accepted: 0 to 328 ft", words::length(near_m, units))
+                : fmt::format("--near {:g}: accepted: 0 to 100 metres", near_m));
     w.key.coverage = percent / 100;
     if (!request.key_angle.empty()) {
         const auto range = read_pair(request.key_angle, 0, 180);
@@ -135,18 +184,13 @@ Answer<Wanted> settings(const KeyRequest& request, const room::Room& room, site:
         if (!range) return usage_failure("--altitude: " + range.error());
         std::copy(range->begin(), range->end(), w.key.altitude_deg);
     }
-    if (!request.hours.empty()) {
-        const auto hours = read_hours(request.hours);
-        if (!hours) return usage_failure("--hours: " + hours.error());
-        w.lamp.earliest = hours->first;
-        w.lamp.latest = hours->second;
-    }
-    w.key.near_m = request.near_m;
+    w.key.near_m = near_m;
     w.key.as_is = w.lamp.as_is = request.as_is;
     w.key.mark = w.lamp.mark = *mark;
     w.key.camera = w.lamp.camera = *camera;
     w.key.window = w.lamp.window = *window;
-    w.lamp.lock = Seconds{60 * lock_min};
+    if (request.by == "lamp")
+        if (auto failure = settle_lamp(request, location, w.lamp)) return tl::unexpected{*failure};
     const auto show = request.show.read();
     if (!show) return tl::unexpected{show.error()};
     w.show = *show;
@@ -330,77 +374,9 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
     return answered;
 }
 
-// --- by a lamp ----------------------------------------------------------------------------------
-
-/// The longest span of a date that has none as long as wanted.
-std::optional<study::SunFreeSpan> longest_span(const RoomQuestion& q, site::LocalDate date,
-                                               study::LampSettings wanted) {
-    wanted.lock = Seconds{60};
-    auto shorter = study::sun_free_spans(q.study_on(date), date, date == q.dates.first, wanted);
-    const auto longest =
-        std::max_element(shorter.begin(), shorter.end(),
-                         [](const auto& a, const auto& b) { return a.hold() < b.hold(); });
-    if (longest == shorter.end()) return std::nullopt;
-    return *longest;
-}
-
-void print_sun_free(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
-                    site::LocalDate date, const std::vector<study::SunFreeSpan>& spans,
-                    std::ostream& out) {
-    if (request.line) {
-        for (const study::SunFreeSpan& s : spans)
-            out << tell::sun_free_message(s, q.study()) << '\n';
-        return;
-    }
-    if (spans.empty()) {
-        const auto longest = longest_span(q, date, wanted.lamp);
-        print(out, {tell::no_sun_free_span(longest ? &*longest : nullptr, q.study(), date,
-                                           q.dates.is_range)});
-    }
-    print(out, tell::sun_free_date(spans, q.study(), wanted.lamp.lock, q.dates.is_range));
-}
-
-int answer_by_lamp(const KeyRequest& request, const RoomQuestion& q, const Wanted& wanted,
-                   std::ostream& out) {
-    const auto lines = q.read_back();
-    tell::Json head = tell::start_document(q.location, lines);
-    head["by"] = "lamp";
-    head["lock_min"] = tell::rounded(wanted.lamp.lock.count() / 60);
-    tell::DaysWriter document{out, head, q.dates.is_range};
-    if (!request.json && !request.line)
-        print(out, tell::sun_free_head(q.location, q.recce, told_dates(q.dates), q.study(),
-                                       wanted.lamp.lock));
-    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        const auto spans = study::sun_free_spans(q.study_on(d), d, d == q.dates.first, wanted.lamp);
-        if (!request.json) {
-            print_sun_free(request, q, wanted, d, spans, out);
-            continue;
-        }
-        tell::Json day;
-        day["date"] = site::iso_date(d);
-        day["intervals"] = tell::Json::array();
-        for (const study::SunFreeSpan& s : spans)
-            day["intervals"].push_back(tell::json_of(s, q.study()));
-        document.add(day);
-    }
-    if (request.json) document.finish();
-    if (request.json || request.line) return answered;
-    print(out, tell::sun_free_foot(q.location));
-    if (wanted.show.has(tell::Detail::readback))
-        print(out, tell::paragraphs(q.read_back(q.recce.units)));
-    return answered;
-}
-
-/// Hours that a change of clocks skips or repeats on one of the dates.
-std::optional<Failure> unclear_hours(const RoomQuestion& q, const study::LampSettings& lamp) {
-    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
-        for (const auto& hour : {lamp.earliest, lamp.latest}) {
-            if (!hour) continue;
-            const auto whole = std::chrono::duration_cast<std::chrono::seconds>(*hour);
-            const auto at = q.location.site.zone.instant(date::local_days{d} + whole);
-            if (!at) return Failure{wrong_usage, "--hours: " + at.error().message};
-        }
-    return std::nullopt;
+LampKeyRequest by_lamp(const KeyRequest& request, const Wanted& wanted) {
+    return {wanted.lamp, overlap_of(request.room.location), request.all, request.json, request.line,
+            wanted.show};
 }
 
 int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) {
@@ -414,11 +390,12 @@ int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) 
                       err);
     if (const auto failure = request.draw.misplaced(q.dates, request.json))
         return report(*failure, err);
-    const auto wanted = settings(request, *q.location.room, q.recce.units);
+    const auto wanted = settings(request, q.location, q.recce.units);
     if (!wanted) return report(wanted.error(), err);
-    if (const auto failure = unclear_hours(q, wanted->lamp)) return report(*failure, err);
+    if (request.by == "lamp")
+        if (const auto failure = no_lamp_answer(q, wanted->lamp)) return report(*failure, err);
     const int code = request.by == "sun" ? answer_by_sun(request, q, *wanted, out)
-                                         : answer_by_lamp(request, q, *wanted, out);
+                                         : answer_by_lamp(q, by_lamp(request, *wanted), out);
     if (request.draw.draw) request.draw.print(out, q, wanted->key, {});
     return code;
 }
@@ -448,12 +425,15 @@ void offer_key(CommandLine& line, Session& session) {
     option("--near", request->near_m, "M", "other sun this near needs a cover (default: 1.5)");
     command->add_flag("--as-is", request->as_is, "only what needs no cover");
     option("--lock", request->lock_min, "MIN",
-           "by lamp: for which no light may move (default: 120)");
-    option("--hours", request->hours, "FROM,TO", "by lamp: working hours, as 08:00,20:00");
+           "by lamp: for which no light may move (default: the file's, or 120)");
+    option("--hours", request->hours, "FROM,TO",
+           "by lamp: working hours (default: the file's, or 08:00,20:00)");
+    command->add_flag("--nights", request->nights, "by lamp: at any hour, nights too");
     request->exposure.offer(*command);
     request->show.offer(*command);
     command->add_flag("--line", request->line, "one line a key, to be sent as a message");
-    command->add_flag("--all", request->all, "all rows of a range, not only the best");
+    command->add_flag("--all", request->all,
+                      "all rows of a range, or all windows by lamp, not only the best");
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--no-doubt", request->no_doubt, "leave out the holds at 90 % and 50 %");
     command->add_flag("--why-unsure", request->why_unsure, "rank what to measure better");

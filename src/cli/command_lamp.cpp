@@ -147,7 +147,9 @@ private:
 
     Wrong lamp_and_mark() {
         q_.sun_is_key = r_.sun_key;
-        if (!r_.sun_key) {
+        if (!r_.sun_key && r_.lamp.empty() && plan_.lamp) {
+            q_.lamp = *plan_.lamp;
+        } else if (!r_.sun_key) {
             const auto lamp = lamp_at(location_, "--lamp", r_.lamp, site::Lamp::Place::outside);
             if (!lamp) return lamp.error();
             q_.lamp = *lamp;
@@ -158,8 +160,14 @@ private:
             const auto mark = find(room_.marks, "--mark", r_.mark);
             if (!mark) return mark.error();
             q_.mark = *mark;
+        } else if (plan_.mark) {
+            q_.mark = *plan_.mark;
         }
-        if (!r_.window.empty()) {
+        const bool as_planned = q_.mark == plan_.mark.value_or(0);
+        if (as_planned) q_.camera = plan_.camera;
+        if (r_.window.empty() && as_planned && plan_.window) {
+            q_.window = plan_.window;
+        } else if (!r_.window.empty()) {
             const auto window = find(room_.windows, "--window", r_.window);
             if (!window) return window.error();
             q_.window = *window;
@@ -190,6 +198,11 @@ private:
         if (by_key) return by_key_angle();
         const site::Lamp& lamp = location_.lamps[q_.lamp];
         if (lamp.at && lamp.height_m) return {};
+        // Where the file plans a lock at a window, that says enough.
+        if (plan_.window && q_.window) {
+            q_.through_middle = true;
+            return {};
+        }
         return usage(
             fmt::format("from where should the light come? --like HH:MM, as the sun's does "
                         "then; --key-angle with --height; or at and height_m of lamp "
@@ -242,6 +255,7 @@ private:
         const auto camera = camera_for_key();
         if (!camera) return camera.error();
         key.camera = *camera;
+        q_.camera = *camera;
         q_.key = key;
         return {};
     }
@@ -255,6 +269,7 @@ private:
                     fmt::format("--camera \"{}\" does not aim at mark \"{}\"", r_.camera, mark));
             return camera;
         }
+        if (q_.camera) return *q_.camera;
         if (const auto camera = asked_.study().cameras_of(q_.mark).front()) return *camera;
         return data_failure(
             fmt::format("no [[camera]] aims at mark \"{}\": there is no key angle", mark));
@@ -298,6 +313,7 @@ private:
     const RoomQuestion& asked_;
     const site::Location& location_;
     const room::Room& room_;
+    site::LockPlan plan_ = location_.lock.value_or(site::LockPlan{});
     study::LampQuestion q_;
 };
 
@@ -378,13 +394,15 @@ void offer_lamp(CommandLine& line, Session& session) {
     number("--key-angle", r.key_angle_deg, "DEG", "or by a key angle, with --height");
     text("--height", r.height, "LENGTH", "of the lamp above the ground");
     text("--light-from", r.light_from, "SIDE", "left or right, as the subject sees it");
-    text("--camera", r.camera, "NAME", "for the key angle (default: the mark's first)");
+    text("--camera", r.camera, "NAME",
+         "for the key angle (default: the file's lock, or the mark's first)");
     text("--distance", r.distance, "LENGTH", "lamp to mark (default: as far as can be)");
     text("--farthest", r.farthest, "LENGTH", "look no farther (default: 15 m)");
     text("--ground-below", r.ground_below, "LENGTH", "the ground there, below the room's floor");
-    text("--lamp", r.lamp, "NAME", "default: the first outside that can be aimed");
-    text("--window", r.window, "NAME", "default: the one through which it goes best");
-    text("--mark", r.mark, "NAME", "default: the first");
+    text("--lamp", r.lamp, "NAME",
+         "default: the file's lock, or the first outside that can be aimed");
+    text("--window", r.window, "NAME", "default: the file's lock, or where it goes best");
+    text("--mark", r.mark, "NAME", "default: the file's lock, or the first");
     number("--coverage", r.coverage_percent, "PERCENT", "of the mark, wanted (default: 95)");
     number("--alike", r.alike_percent, "PERCENT", "how much wider than the sun's (default: 10)");
     text("--at", r.at, "HH:MM", "the room's own light at that time (default: dark)");

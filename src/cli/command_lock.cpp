@@ -8,8 +8,10 @@
 #include "clock_time.hpp"
 #include "command.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/lamp_day.hpp"
+#include "lamp_window.hpp"
 #include "numbers.hpp"
-#include "read/rigging_file.hpp"
+#include "overlap.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
 #include "tell/lock_page.hpp"
@@ -28,8 +30,6 @@ struct LockRequest {
     bool json = false, line = false;
 };
 
-const std::string usual_hours = "08:00,20:00";
-
 /// How the lock's place in the day was given.
 struct Placement {
     std::optional<ClockTime> start, end;
@@ -37,8 +37,10 @@ struct Placement {
     std::pair<Seconds, Seconds> hours;
 };
 
-Answer<Placement> placement(const LockRequest& request) {
+/// @param plan  the location's, which the options override
+Answer<Placement> placement(const LockRequest& request, const site::LockPlan& plan) {
     Placement p;
+    const bool has_length = request.minutes != 0 || (plan.length && request.end.empty());
     if (!request.start.empty()) {
         const auto time = read_clock_time(request.start);
         if (!time) return usage_failure("--start: " + time.error());
@@ -51,22 +53,25 @@ Answer<Placement> placement(const LockRequest& request) {
     }
     if (request.minutes != 0 && !(request.minutes >= 1 && request.minutes <= 1440))
         return usage_failure("--minutes: accepted: 1 to 1440");
-    p.length = Seconds{60 * request.minutes};
+    p.length = request.minutes != 0 ? Seconds{60 * request.minutes}
+                                    : Seconds{plan.length.value_or(std::chrono::seconds{0})};
     if (p.start && p.end && p.start->time == p.end->time)
         return usage_failure(
             "--start and --end name the same time; for a whole day: --minutes 1440");
     if (p.end && !p.start) return usage_failure("--end needs --start");
-    if (p.start && !p.end && request.minutes == 0)
-        return usage_failure("--start needs --end or --minutes");
+    if (p.start && !p.end && !has_length) return usage_failure("--start needs --end or --minutes");
     if (p.end && request.minutes != 0)
         return usage_failure("--end and --minutes: give one of them");
-    if (!p.start && request.minutes == 0)
+    if (!p.start && !has_length)
         return usage_failure(
             "no lock: give --start 10:00 --end 13:00, or --start 10:00 --minutes 180, or --minutes "
-            "180 alone for the best place in the day");
+            "180 alone for the best place in the day; or minutes under [lock] in the file");
     if (p.start && !request.hours.empty())
         return usage_failure("--start and --hours: give one of them");
-    const auto hours = read_hours(request.hours.empty() ? usual_hours : request.hours);
+    const site::WorkingHours usual = plan.hours.value_or(site::usual_working_hours);
+    p.hours = {Seconds{usual.from}, Seconds{usual.to}};
+    if (request.hours.empty()) return p;
+    const auto hours = read_hours(request.hours);
     if (!hours) return usage_failure("--hours: " + hours.error());
     p.hours = *hours;
     return p;
@@ -95,26 +100,38 @@ Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const P
     return study::Span{*from, *to, false, false};
 }
 
-/// One date's answer; nothing if the lock does not fit into the hours.
-std::optional<study::LockAnswer> ask(const RoomQuestion& q, const study::Span& within,
-                                     const Placement& p, std::optional<std::size_t> key_window) {
-    if (p.start)
-        return study::leaks_of_lock(q.seasons->at(within.from), within.from, within.to, key_window);
-    return study::best_lock(q.seasons->at(within.from), within.from, within.to, p.length,
-                            key_window);
-}
+/// Asks date by date. Of a range in rows, where no landing is told, the sun is found once.
+class LockAsker {
+public:
+    LockAsker(const RoomQuestion& q, const Placement& p, std::optional<std::size_t> key_window,
+              bool is_rows)
+        : q_{q}, p_{p}, key_window_{key_window} {
+        if (is_rows) sun_.emplace(*q.seasons, q.dates.first, q.dates.last, study::AskedOfSun{});
+    }
+
+    /// Nothing if the lock does not fit into the hours.
+    std::optional<study::LockAnswer> ask(site::LocalDate date, const study::Span& within) {
+        const study::Landing landing = sun_ ? study::Landing::left_out : study::Landing::looked_at;
+        if (!p_.start && within.length() < p_.length) return std::nullopt;
+        const study::RoomSun alone =
+            sun_ ? sun_->on(date)
+                 : study::RoomSun{q_.study_on(date), within.from, within.to, {.marks = true}};
+        if (p_.start)
+            return study::leaks_of_lock(alone, within.from, within.to, key_window_, landing);
+        return study::best_lock(alone, within.from, within.to, p_.length, key_window_, landing);
+    }
+
+private:
+    const RoomQuestion& q_;
+    const Placement& p_;
+    std::optional<std::size_t> key_window_;
+    std::optional<study::SeasonalSun> sun_;
+};
 
 /// The hours of a date do not hold the lock.
 std::string too_long(const RoomQuestion& q, const Placement& place, const study::Span& within) {
     return fmt::format("the lock of {} is longer than the hours {}", in_minutes(place.length),
                        clock_span(within.from, within.to, q.location.site.zone));
-}
-
-/// What the file says that cloth overlaps its opening, else the usual.
-double overlap_of(const std::string& file) {
-    if (file.empty()) return site::usual_overlap_m;
-    const auto rigging = read::read_rigging(file);
-    return rigging ? rigging->overlap_m : site::usual_overlap_m;
 }
 
 tell::Json json_of_date(const std::optional<study::LockAnswer>& answer, const RoomQuestion& q,
@@ -134,13 +151,18 @@ tell::Json json_of_date(const std::optional<study::LockAnswer>& answer, const Ro
 }
 
 int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
-    const auto place = placement(request);
-    if (!place) return report(place.error(), err);
     const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
-    const auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);
+    const site::LockPlan plan = q.location.lock.value_or(site::LockPlan{});
+    const auto place = placement(request, plan);
+    if (!place) return report(place.error(), err);
+    auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);
     if (!key_window) return report(key_window.error(), err);
+    if (!*key_window) *key_window = plan.window;
+    if (*key_window)
+        if (const auto hung = hung_key_window("--key-window", *q.location.room, **key_window))
+            return report(*hung, err);
     // A time that does not exist on some date is told before anything is written.
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
         if (const auto within = bounds(q.location.site.zone, d, *place); !within)
@@ -156,10 +178,11 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     if (page) print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
     tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
     bool any_cover = false;
+    LockAsker asker{q, *place, *key_window, q.dates.is_range && !request.json};
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto within = bounds(q.location.site.zone, d, *place);
         if (!within) return report(within.error(), err);
-        const auto answer = ask(q, *within, *place, *key_window);
+        const auto answer = asker.ask(d, *within);
         any_cover = any_cover || (answer && !answer->covers.empty());
         if (request.json)
             document.add(json_of_date(answer, q, d, told.overlap_m));
@@ -191,11 +214,17 @@ void offer_lock(CommandLine& line, Session& session) {
         ->type_name("HH:MM");
     command->add_option("--end", request->end, "and ends (if earlier: on the next day)")
         ->type_name("HH:MM");
-    command->add_option("--minutes", request->minutes, "its length; without --start: best place")
+    command
+        ->add_option("--minutes", request->minutes,
+                     "its length (default: the file's); without --start: best place")
         ->type_name("MIN");
-    command->add_option("--hours", request->hours, "to look for it in (default: 08:00,20:00)")
+    command
+        ->add_option("--hours", request->hours,
+                     "to look for it in (default: the file's, or 08:00,20:00)")
         ->type_name("FROM,TO");
-    command->add_option("--key-window", request->key_window, "the lamp's window: it stays open")
+    command
+        ->add_option("--key-window", request->key_window,
+                     "the lamp's window (default: the file's): it stays open")
         ->type_name("NAME");
     request->show.offer(*command);
     command->add_flag("--line", request->line, "one line a date, to be sent as a message");

@@ -197,6 +197,10 @@ LampSettings settings_of(const room::Room& room, const LampDayQuestion& q) {
     return s;
 }
 
+bool holds(const SunFreeSpan& span, const Span& lock) {
+    return span.span && span.span->from <= lock.from && lock.to <= span.span->to;
+}
+
 std::vector<ClothToHang> cloth_for(const LockAnswer& lock, double overlap_m) {
     std::vector<ClothToHang> out;
     for (const CoverToHang& cover : lock.covers)
@@ -245,10 +249,9 @@ LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
     day.lock = best_lock(sun, day.within.from, day.within.to, q.lock, q.window, q.landing);
     if (day.lock) {
         day.cloth = cloth_for(*day.lock, q.overlap_m);
-        const auto holds = std::find_if(day.spans.begin(), day.spans.end(), [&](const auto& s) {
-            return s.span && s.span->from <= day.lock->lock.from && day.lock->lock.to <= s.span->to;
-        });
-        if (holds != day.spans.end()) day.span = *holds;
+        const auto holding = std::find_if(day.spans.begin(), day.spans.end(),
+                                          [&](const auto& s) { return holds(s, day.lock->lock); });
+        if (holding != day.spans.end()) day.span = *holding;
     }
     if (!q.lamp) return day;
     LampQuestion lamp = *q.lamp;
@@ -261,6 +264,34 @@ LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
     day.hours = daylight.hours();
     day.move = daylight.move(day.hours);
     return day;
+}
+
+std::vector<LampChoice> lamp_choices(const RoomSun& sun, site::LocalDate date, bool first_of_range,
+                                     const LampSettings& settings, Edges edges) {
+    std::optional<site::WorkingHours> hours;
+    const auto whole = [](Seconds s) {
+        return std::chrono::duration_cast<std::chrono::seconds>(s);
+    };
+    if (settings.earliest || settings.latest)
+        hours = site::WorkingHours{whole(settings.earliest.value_or(Seconds{0})),
+                                   whole(settings.latest.value_or(Seconds{86400}))};
+    const Span within = hours_of(sun.study().location().site.zone, date, hours);
+    std::vector<std::pair<std::size_t, std::optional<LockAnswer>>> placed;  // of each window
+    std::vector<LampChoice> out;
+    for (SunFreeSpan& span : sun_free_spans(sun, date, first_of_range, settings, edges)) {
+        auto of_window = std::find_if(placed.begin(), placed.end(),
+                                      [&](const auto& p) { return p.first == span.window; });
+        if (of_window == placed.end()) {
+            placed.emplace_back(span.window, best_lock(sun, within.from, within.to, settings.lock,
+                                                       span.window, Landing::left_out));
+            of_window = placed.end() - 1;
+        }
+        LampChoice choice{std::move(span), {}};
+        if (of_window->second && holds(choice.span, of_window->second->lock))
+            choice.lock = of_window->second;
+        out.push_back(std::move(choice));
+    }
+    return out;
 }
 
 std::vector<LampDay> lamp_days(const SeasonalStudy& seasons, site::LocalDate first,

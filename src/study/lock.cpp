@@ -133,25 +133,39 @@ Seconds shared(const Span& span, Instant from, Instant to) {
 struct Opening {
     bool is_key = false;
     double area_m2 = 0;
-    std::vector<Span> spans;  ///< sun at some bearing
+    std::vector<Span> spans;   ///< sun at some bearing
+    std::vector<Span> stated;  ///< and at the stated one
 };
+
+/// Is a place one of those tried besides the stride: a whole minute, or a leak's very end?
+enum class Beside { no, minute, end };
 
 /// Less is better, the first number first.
 struct Burden {
-    double key_s = 0, cover_m2 = 0;
-    bool is_beside = false;
+    double key_s = 0, possible_key_s = 0, cover_m2 = 0;
+    Beside beside = Beside::no;
     double sun_s = 0;
     friend auto operator<=>(const Burden&, const Burden&) = default;
 };
 
+double sun_s(const std::vector<Span>& spans, Instant from, Instant to) {
+    double sum = 0;
+    for (const Span& span : spans)
+        sum += shared(span, from, to).count();
+    return sum;
+}
+
 Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
     Burden b;
     for (const Opening& o : openings) {
-        double sun_s = 0;
-        for (const Span& span : o.spans)
-            sun_s += shared(span, from, to).count();
-        (o.is_key ? b.key_s : b.sun_s) += sun_s;
-        if (!o.is_key && sun_s > 0) b.cover_m2 += o.area_m2;
+        const double here = sun_s(o.spans, from, to);
+        if (o.is_key) {
+            b.key_s += sun_s(o.stated, from, to);
+            b.possible_key_s += here;
+        } else if (here > 0) {
+            b.sun_s += here;
+            b.cover_m2 += o.area_m2;
+        }
     }
     return b;
 }
@@ -159,26 +173,37 @@ Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
 /// Where a lock may begin.
 struct Start {
     Instant at;
-    bool is_beside = false;  ///< a leak's end, not on the stride
+    Beside beside = Beside::no;
 };
 
-/// Ascending: on the stride, and at the whole minutes after a leak and before one.
+/// Ascending: on the stride, at the whole minutes after a leak and before one, and at the very ends
+/// of sun through the key window.
 std::vector<Start> starts(const std::vector<Opening>& openings, Instant from, Instant to,
                           Seconds length) {
     constexpr Seconds stride{600};
     constexpr double minute_s = 60;
     std::vector<Start> out;
     for (Instant at = from; at + length <= to; at = at + stride)
-        out.push_back({at, false});
-    const auto add = [&](double after_s) {
-        const Instant at = from + Seconds{after_s};
-        if (at >= from && at + length <= to) out.push_back({at, true});
+        out.push_back({at, Beside::no});
+    const auto add = [&](Instant at, Beside beside) {
+        if (at >= from && at + length <= to) out.push_back({at, beside});
     };
-    for (const Opening& o : openings)
-        for (const Span& span : o.spans) {
-            add(std::ceil((span.to - from).count() / minute_s) * minute_s);
-            add(std::floor((span.from - length - from).count() / minute_s) * minute_s);
+    const auto minutes = [&](Instant t, double (*round)(double)) {
+        return from + Seconds{round((t - from).count() / minute_s) * minute_s};
+    };
+    const auto up = [](double x) { return std::ceil(x); };
+    const auto down = [](double x) { return std::floor(x); };
+    for (const Opening& o : openings) {
+        for (const auto* spans : {&o.spans, &o.stated})
+            for (const Span& span : *spans) {
+                add(minutes(span.to, up), Beside::minute);
+                add(minutes(span.from - length, down), Beside::minute);
+            }
+        for (const Span& span : o.stated) {
+            add(span.to, Beside::end);
+            add(span.from - length, Beside::end);
         }
+    }
     std::stable_sort(out.begin(), out.end(),
                      [](const Start& a, const Start& b) { return a.at < b.at; });
     return out;
@@ -233,14 +258,15 @@ std::optional<LockAnswer> best_lock(const RoomSun& sun, Instant from, Instant to
     for (const OpeningSun& whole : sun.windows()) {
         if (!is_open(sun.study(), whole)) continue;
         const room::Window& window = sun.study().room().windows[whole.window];
-        openings.push_back({whole.window == key_window, window.width_m * window.height_m,
-                            within(whole.some, from, to)});
+        const bool is_key = whole.window == key_window;
+        openings.push_back({is_key, window.width_m * window.height_m, within(whole.some, from, to),
+                            is_key ? within(whole.stated, from, to) : std::vector<Span>{}});
     }
     Instant best = from;
     Burden least = burden(openings, from, from + length);
     for (const Start& start : starts(openings, from, to, length)) {
         Burden here = burden(openings, start.at, start.at + length);
-        here.is_beside = start.is_beside;
+        here.beside = start.beside;
         if (here < least) {
             least = here;
             best = start.at;

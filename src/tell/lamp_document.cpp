@@ -60,6 +60,7 @@ private:
                 {"key_angle_deg", q_.key ? Json(rounded(q_.key->key_angle_deg)) : Json()},
                 {"camera", q_.key ? Json(room_.cameras[q_.key->camera].name) : Json()},
                 {"height_m", q_.key ? Json(rounded(q_.key->height_m)) : Json()},
+                {"through_window_middle", q_.through_middle},
                 {"distance_m", number(q_.distance_m)},
                 {"ground_below_floor_m", rounded(r_.wish.ground_below_m)},
                 {"coverage", rounded(q_.coverage)},

@@ -90,6 +90,8 @@ private:
         else if (q_.key)
             text += fmt::format(" at a key angle of {:g} from camera {}", q_.key->key_angle_deg,
                                 room_.cameras[q_.key->camera].name);
+        else if (q_.through_middle)
+            text += " through the window's middle";
         else
             text += " where the file places it";
         say(text + fmt::format(", {} on {}", room_.windows[r_.wish.window].name,

@@ -204,6 +204,22 @@ Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study) {
     return j;
 }
 
+Json json_of(const std::vector<study::CoverToHang>& covers, const study::RoomStudy& study,
+             double overlap_m) {
+    Json list = Json::array();
+    for (const study::CoverToHang& cover : covers) {
+        const study::ClothSize cloth = study::cloth_of(cover, overlap_m);
+        list.push_back({{"window", study.room().windows[cover.window].name},
+                        {"width_m", rounded(cover.width_m)},
+                        {"height_m", rounded(cover.height_m)},
+                        {"cloth_width_m", rounded(cloth.width_m)},
+                        {"cloth_height_m", rounded(cloth.height_m)},
+                        {"needed_by_utc", utc(cover.needed_by.value_or(cover.sure_by))},
+                        {"needed_by_at_any_bearing_utc", utc(cover.sure_by)}});
+    }
+    return list;
+}
+
 Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study, double overlap_m) {
     const room::Room& room = study.room();
     Json j;
@@ -234,17 +250,7 @@ Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study, dou
             l["cameras"].push_back(room.cameras[camera].name);
         j["leaks"].push_back(std::move(l));
     }
-    j["covers"] = Json::array();
-    for (const study::CoverToHang& cover : answer.covers) {
-        const study::ClothSize cloth = study::cloth_of(cover, overlap_m);
-        j["covers"].push_back({{"window", room.windows[cover.window].name},
-                               {"width_m", rounded(cover.width_m)},
-                               {"height_m", rounded(cover.height_m)},
-                               {"cloth_width_m", rounded(cloth.width_m)},
-                               {"cloth_height_m", rounded(cloth.height_m)},
-                               {"needed_by_utc", utc(cover.needed_by.value_or(cover.sure_by))},
-                               {"needed_by_at_any_bearing_utc", utc(cover.sure_by)}});
-    }
+    j["covers"] = json_of(answer.covers, study, overlap_m);
     j["cover_area_m2"] = rounded(answer.cover_area_m2());
     j["lit_sheers"] = Json::array();
     for (const study::LitSheer& lit : answer.lit_sheers)

@@ -30,6 +30,10 @@ namespace keyhour::tell {
 [[nodiscard]] Json json_of(const study::NearestMiss& miss, const study::RoomStudy& study);
 [[nodiscard]] Json json_of(const study::SunFreeSpan& span, const study::RoomStudy& study);
 
+/// Covers with their cloth. @param overlap_m  on each side
+[[nodiscard]] Json json_of(const std::vector<study::CoverToHang>& covers,
+                           const study::RoomStudy& study, double overlap_m);
+
 /// lock, leaks and covers.
 /// @param overlap_m  of cloth, on each side
 [[nodiscard]] Json json_of(const study::LockAnswer& answer, const study::RoomStudy& study,

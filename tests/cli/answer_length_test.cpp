@@ -41,6 +41,7 @@ TEST_CASE("an answer fits its lines, on 40 columns half as many again", "[cli][l
     for (const Answer& answer :
          {Answer{{"key", press, "--date", "2026-02-17"}, 12},
           Answer{{"key", press, "--date", "2026-06-21"}, 10},
+          Answer{{"key", press, "--date", "2026-03-10", "--by", "lamp"}, 16},
           Answer{{"lock", press, "--date", "2026-02-17", "--start", "10:00", "--end", "13:00"}, 16},
           Answer{{"exterior", press, "--date", "2026-02-17"}, 18},
           Answer{{"exterior", press, "--date", "2026-06-21"}, 18},

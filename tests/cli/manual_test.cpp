@@ -66,7 +66,8 @@ std::string file_with(const std::string& table, const std::string& line) {
         "height_m = 3\n" +
         in("[room]") + "[room.bearing]\nwall = \"a\"\nfaces = 196\nnorth = \"true\"\n" +
         in("bearing");
-    if (table.starts_with("[[") || table == "[rigging]") text += table + '\n' + line + '\n';
+    if (table.starts_with("[[") || table == "[rigging]" || table == "[lock]")
+        text += table + '\n' + line + '\n';
     return text;
 }
 

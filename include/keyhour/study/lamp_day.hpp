@@ -117,6 +117,20 @@ private:
 /// What every command takes: marks for where leaks land, every bearing for what is possible.
 inline constexpr AskedOfSun sun_of_lamp_day{.marks = true, .every = true};
 
+/// A span in which a lamp may be the key, and the lock in it.
+struct LampChoice {
+    SunFreeSpan span;
+    /// The best for this window, if it lies in this span. Where its leaks land is left out.
+    std::optional<LockAnswer> lock;
+};
+
+/// Of every window, mark and camera that the settings ask for: the spans of sun_free_spans, each
+/// with the lock that best_lock places in the settings' hours (without them: within the date).
+/// @pre as of sun_free_spans
+[[nodiscard]] std::vector<LampChoice> lamp_choices(const RoomSun& sun, site::LocalDate date,
+                                                   bool first_of_range,
+                                                   const LampSettings& settings, Edges edges);
+
 /// The whole answer for one date. Deterministic; no error: what can't be had is told as such.
 /// @param sun            of sun_of_lamp_day, about the date
 /// @param first_of_range see sun_free_spans

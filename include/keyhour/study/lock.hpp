@@ -74,10 +74,10 @@ enum class Landing { looked_at, left_out };
 [[nodiscard]] std::vector<CoverToHang> covers_of_lock(const RoomSun& sun, Instant from, Instant to,
                                                       std::optional<std::size_t> key_window);
 
-/// The placement of a lock of this length within from..to: least sun through the key window, then
-/// least area of cover, then least sun on the covers, then the earliest. Tried every ten minutes,
-/// and at the whole minutes beside each leak's ends, which win only by needing less cover or having
-/// less sun through the key window.
+/// The placement of a lock of this length within from..to: least sun through the key window (at the
+/// stated bearing, then at any), then least area of cover, then least sun on the covers, then the
+/// earliest. Tried every ten minutes, and at the whole minutes beside each leak's ends, which win
+/// only by needing less cover or having less sun through the key window.
 /// @return nothing if it does not fit
 [[nodiscard]] std::optional<LockAnswer> best_lock(const RoomSun& sun, Instant from, Instant to,
                                                   Seconds length,

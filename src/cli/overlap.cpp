@@ -1,0 +1,13 @@
+#include "overlap.hpp"
+
+#include "read/rigging_file.hpp"
+
+namespace keyhour::cli {
+
+double overlap_of(const std::string& file) {
+    if (file.empty()) return site::usual_overlap_m;
+    const auto rigging = read::read_rigging(file);
+    return rigging ? rigging->overlap_m : site::usual_overlap_m;
+}
+
+}  // namespace keyhour::cli
