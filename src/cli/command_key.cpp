@@ -424,16 +424,13 @@ void offer_key(CommandLine& line, Session& session) {
            "degrees of the sun, apparent (default: 8,55)");
     option("--near", request->near_m, "M", "other sun this near needs a cover (default: 1.5)");
     command->add_flag("--as-is", request->as_is, "only what needs no cover");
-    option("--lock", request->lock_min, "MIN",
-           "by lamp: for which no light may move (default: the file's, or 120)");
-    option("--hours", request->hours, "FROM,TO",
-           "by lamp: working hours (default: the file's, or 08:00,20:00)");
+    option("--lock", request->lock_min, "MIN", "by lamp: no light moves for so long (usual: 120)");
+    option("--hours", request->hours, "FROM,TO", "by lamp: working hours (usual: 08:00,20:00)");
     command->add_flag("--nights", request->nights, "by lamp: at any hour, nights too");
     request->exposure.offer(*command);
     request->show.offer(*command);
     command->add_flag("--line", request->line, "one line a key, to be sent as a message");
-    command->add_flag("--all", request->all,
-                      "all rows of a range, or all windows by lamp, not only the best");
+    command->add_flag("--all", request->all, "all rows of a range, by lamp all windows");
     command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
     command->add_flag("--no-doubt", request->no_doubt, "leave out the holds at 90 % and 50 %");
     command->add_flag("--why-unsure", request->why_unsure, "rank what to measure better");

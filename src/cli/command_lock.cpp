@@ -216,15 +216,11 @@ void offer_lock(CommandLine& line, Session& session) {
         ->type_name("HH:MM");
     command
         ->add_option("--minutes", request->minutes,
-                     "its length (default: the file's); without --start: best place")
+                     "its length; without --start: in its best place")
         ->type_name("MIN");
-    command
-        ->add_option("--hours", request->hours,
-                     "to look for it in (default: the file's, or 08:00,20:00)")
+    command->add_option("--hours", request->hours, "to look for it in (usual: 08:00,20:00)")
         ->type_name("FROM,TO");
-    command
-        ->add_option("--key-window", request->key_window,
-                     "the lamp's window (default: the file's): it stays open")
+    command->add_option("--key-window", request->key_window, "the lamp's window: it stays open")
         ->type_name("NAME");
     request->show.offer(*command);
     command->add_flag("--line", request->line, "one line a date, to be sent as a message");

@@ -6,6 +6,7 @@
 #include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/sun_in_room.hpp"
+#include "window_view.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -20,22 +21,19 @@ std::optional<std::size_t> first_lamp(const site::Location& location, site::Lamp
     return std::nullopt;
 }
 
-bool stands_in_frame(const RoomStudy& study, std::size_t window, std::size_t camera) {
-    room::Patch opening;
-    opening.outlines = {study.scene().corners(window)};
-    return room::in_frame(study.room(), study.room().cameras[camera], opening);
-}
-
-/// The first open window with a straight line to the mark, out of frame if one is.
+/// Of the open windows with a straight line to the mark the first out of frame, at the usual key
+/// angle, as far as there are such.
 std::optional<std::size_t> first_window(const RoomStudy& study, std::size_t mark,
                                         std::optional<std::size_t> camera) {
-    std::optional<std::size_t> found;
+    std::optional<std::pair<std::pair<bool, double>, std::size_t>> best;
     for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
         if (!lets_sun_in(study.room().windows[w]) || !study.scene().faces(w, mark)) continue;
-        if (!camera || !stands_in_frame(study, w, *camera)) return w;
-        if (!found) found = w;
+        const WindowView view = camera ? window_view(study, w, mark, *camera) : WindowView{};
+        const std::pair worth{view.in_frame, camera ? off_usual_angle(view.key_angle_deg) : 0};
+        if (!best || worth < best->first) best = {worth, w};
     }
-    return found;
+    if (!best) return std::nullopt;
+    return best->second;
 }
 
 LampQuestion question_of_lamp(const site::Location& location, std::size_t lamp, double ratio) {

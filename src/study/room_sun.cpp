@@ -89,10 +89,12 @@ const OpeningSun* RoomSun::of(std::size_t window) const noexcept {
 }
 
 std::vector<Span> within(const std::vector<Span>& spans, Instant from, Instant to) {
+    // Ends are found no closer: two windows that lose the sun at one edge differ by less.
+    constexpr Seconds found_to{0.05};
     std::vector<Span> out;
-    auto s = std::lower_bound(spans.begin(), spans.end(), from,
+    auto s = std::lower_bound(spans.begin(), spans.end(), from + found_to,
                               [](const Span& a, Instant t) { return a.to <= t; });
-    for (; s != spans.end() && s->from < to; ++s)
+    for (; s != spans.end() && s->from < to - found_to; ++s)
         out.push_back({std::max(s->from, from), std::min(s->to, to),
                        s->runs_at_start || s->from <= from, s->runs_at_end || s->to >= to});
     return out;

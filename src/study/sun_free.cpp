@@ -1,10 +1,13 @@
 #include "keyhour/study/sun_free.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <tuple>
 
 #include "keyhour/study/doubt.hpp"
 #include "region_spans.hpp"
 #include "search_times.hpp"
+#include "window_view.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -216,18 +219,6 @@ private:
 };
 
 /// How a lamp's light through the middle of the window would meet the lens axis.
-void see_from_camera(const RoomStudy& study, SunFreeSpan& told) {
-    const room::Room& room = study.room();
-    const room::Camera& camera = room.cameras[*told.camera];
-    const room::Mark& mark = room.marks[told.mark];
-    const room::Point3 centre{mark.at.x, mark.at.y, mark.height_m};
-    told.key_angle_deg =
-        room::key_angle(room, camera, study.scene().middle(told.window) - centre).in_degrees();
-    room::Patch opening;
-    opening.outlines = {study.scene().corners(told.window)};
-    told.window_in_frame = room::in_frame(room, camera, opening);
-}
-
 void add_covers(const RoomSun& sun, SunFreeSpan& told) {
     const Span& span = told.told();
     told.covers = covers_of_lock(sun, span.from, span.to, told.window);
@@ -237,11 +228,18 @@ void add_covers(const RoomSun& sun, SunFreeSpan& told) {
                 told.to_cover.push_back({w.window, lit.from, lit.to});
 }
 
+/// To the minute: what is told as equal is equal.
+double minutes(Seconds length) {
+    return std::floor(length.count() / 60);
+}
+
 bool serves_better(const SunFreeSpan& a, const SunFreeSpan& b) {
-    if (a.window_in_frame != b.window_in_frame) return b.window_in_frame;
-    if (a.sure_hold() != b.sure_hold()) return a.sure_hold() > b.sure_hold();
-    if (a.hold() != b.hold()) return a.hold() > b.hold();
-    return a.possible.from < b.possible.from;
+    const auto worth = [](const SunFreeSpan& s) {
+        const double off = s.key_angle_deg ? off_usual_angle(*s.key_angle_deg) : 0;
+        return std::tuple{s.window_in_frame,  off > 0, -minutes(s.sure_hold()),
+                          -minutes(s.hold()), off,     s.possible.from};
+    };
+    return worth(a) < worth(b);
 }
 
 /// For each mark and camera that the settings ask for and that the window's light can meet.
@@ -255,16 +253,13 @@ void add_for_marks(const RoomStudy& study, const LampSettings& settings,
         for (const auto camera : study.cameras_of(mark)) {
             if (settings.camera && !(camera && room.cameras[*camera].name == *settings.camera))
                 continue;
-            SunFreeSpan seen;
-            seen.window = window;
-            seen.mark = mark;
-            seen.camera = camera;
-            if (camera) see_from_camera(study, seen);
+            std::optional<WindowView> view;
+            if (camera) view = window_view(study, window, mark, *camera);
             for (SunFreeSpan told : of_window) {
                 told.mark = mark;
                 told.camera = camera;
-                told.key_angle_deg = seen.key_angle_deg;
-                told.window_in_frame = seen.window_in_frame;
+                if (view) told.key_angle_deg = view->key_angle_deg;
+                told.window_in_frame = view && view->in_frame;
                 out.push_back(std::move(told));
             }
         }

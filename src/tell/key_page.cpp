@@ -76,7 +76,7 @@ private:
             text += fmt::format("clean key {} ({})", told_span(*k.span, zone_),
                                 words::in_minutes(words::clock_length(*k.span)));
         else
-            text += fmt::format("NOT SURE, possible {} at another bearing within the doubt",
+            text += fmt::format("NOT AT THE BEARING STATED, at another within its doubt {}",
                                 words::span_outward(k.possible, zone_));
         return text + ": " + who(room_, k.window, k.mark, k.camera);
     }

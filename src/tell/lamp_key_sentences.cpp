@@ -40,9 +40,10 @@ std::string lock_words(const LampKey& key) {
         return text + ": SUN COMES THROUGH THE KEY WINDOW " + through + " while it lasts";
     text += fmt::format("; no sun through {} {}", through,
                         words::clock_inward(*day.span->span, zone_of(key)));
-    if (day.is_sure()) return text + ", sure for the whole lock";
-    return text + (day.span->sure ? ", sure " + words::clock_inward(*day.span->sure, zone_of(key))
-                                  : std::string{", never sure within the bearing's doubt"});
+    if (day.is_sure()) return text + ", at any bearing for the whole lock";
+    return text + (day.span->sure
+                       ? ", at any bearing " + words::clock_inward(*day.span->sure, zone_of(key))
+                       : std::string{", no part of it at every bearing within the doubt"});
 }
 
 std::string cloth_words(const LampKey& key) {

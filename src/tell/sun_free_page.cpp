@@ -62,7 +62,7 @@ public:
             if (i == 0 || q_.all)
                 block(i + 1, *told[i]);
             else if (i <= usual_others)
-                line(i + 1, *told[i]);
+                line(i + 1, *told[i], *told[0]);
         }
         failed(told);
         return std::move(out_);
@@ -75,7 +75,8 @@ public:
             words::offset_at(span.from, zone_).substr(3),
             words::clock_span(span.from, span.to, zone_),
             c.span.span ? words::in_minutes(words::clock_length(span)) : "possible only",
-            not_sure(c) ? ", NOT SURE" : "", room_.windows[c.span.window].name);
+            not_at_every_bearing(c) ? ", NOT AT EVERY BEARING" : "",
+            room_.windows[c.span.window].name);
         if (room_.marks.size() > 1) text += " on " + room_.marks[c.span.mark].name;
         if (c.span.camera) text += fmt::format(" ({})", room_.cameras[*c.span.camera].name);
         if (c.span.window_in_frame) text += " IN FRAME";
@@ -90,15 +91,15 @@ public:
     std::string message_line(const study::LampChoice& c) const {
         const std::string& name = study_.location().site.name;
         const study::Span& span = c.span.told();
-        return message(
-            {fmt::format("no sun through {} {} ", room_.windows[c.span.window].name,
-                         told_span(span, zone_)),
-             fmt::format("{}{}{} {}", name, name.empty() ? "" : ", ",
-                         words::short_date(site::local_date(span.from, zone_)),
-                         words::offset_at(span.from, zone_)),
-             c.span.sure ? ", sure " + words::clock_inward(*c.span.sure, zone_) : ", no part sure",
-             c.lock ? ", lock " + clock_of(c.lock->lock) : "", c.lock ? hang(*c.lock) : "",
-             "; mark " + room_.marks[c.span.mark].name});
+        return message({fmt::format("no sun through {} {} ", room_.windows[c.span.window].name,
+                                    told_span(span, zone_)),
+                        fmt::format("{}{}{} {}", name, name.empty() ? "" : ", ",
+                                    words::short_date(site::local_date(span.from, zone_)),
+                                    words::offset_at(span.from, zone_)),
+                        c.span.sure ? ", any bearing " + words::clock_inward(*c.span.sure, zone_)
+                                    : ", not at every bearing",
+                        c.lock ? ", lock " + clock_of(c.lock->lock) : "",
+                        c.lock ? hang(*c.lock) : "", "; mark " + room_.marks[c.span.mark].name});
     }
 
 private:
@@ -110,7 +111,7 @@ private:
         return words::clock_span(span.from, span.to, zone_);
     }
 
-    [[nodiscard]] bool not_sure(const study::LampChoice& c) const {
+    [[nodiscard]] bool not_at_every_bearing(const study::LampChoice& c) const {
         if (!c.span.sure || c.span.sure_hold() < lock_) return true;
         return c.lock && (c.lock->lock.from < c.span.sure->from - Seconds{1} ||
                           c.lock->lock.to > c.span.sure->to + Seconds{1});
@@ -152,7 +153,7 @@ private:
     /// "no sun through it 12:10 to 20:00, 7 h 50 min".
     std::string free_of_sun(const study::SunFreeSpan& s) const {
         if (!s.span)
-            return "NOT SURE: no sun through it, at another bearing only, " +
+            return "NOT AT THE BEARING STATED, no sun through it at another within its doubt " +
                    words::clock_outward(s.possible, zone_);
         if (s.whole_day) return "no sun through it on the whole date";
         return fmt::format("no sun through it {}, {}", told_span(*s.span, zone_),
@@ -164,10 +165,10 @@ private:
         if (c.lock) text += "lock " + clock_of(c.lock->lock) + "; ";
         text += free_of_sun(c.span);
         if (c.span.span && !c.span.whole_day)
-            text += c.span.sure ? ", sure " + words::clock_inward(*c.span.sure, zone_)
-                                : ", no part sure";
-        if (c.span.span && not_sure(c))
-            text += "; NOT SURE for the " + words::in_minutes(lock_) + " asked";
+            text += c.span.sure ? ", at any bearing " + words::clock_inward(*c.span.sure, zone_)
+                                : ", no part of it at every bearing";
+        if (c.span.span && not_at_every_bearing(c))
+            text += "; NOT AT EVERY BEARING for the " + words::in_minutes(lock_) + " asked";
         out_.push_back({text, 0, 3});
         std::string more = c.lock ? hang_in_full(*c.lock) : std::string{};
         if (c.span.key_angle_deg)
@@ -185,17 +186,23 @@ private:
             3);
     }
 
-    void line(std::size_t number, const study::LampChoice& c) {
+    [[nodiscard]] bool same_lock(const study::LampChoice& a, const study::LampChoice& b) const {
+        if (!a.lock || !b.lock) return false;
+        return clock_of(a.lock->lock) == clock_of(b.lock->lock) && hang(*a.lock) == hang(*b.lock);
+    }
+
+    void line(std::size_t number, const study::LampChoice& c, const study::LampChoice& best) {
         const study::Span& span = c.span.told();
         std::string text = fmt::format("{}. {}", number, room_.windows[c.span.window].name);
         if (room_.marks.size() > 1) text += " on " + room_.marks[c.span.mark].name;
         if (c.span.camera) text += fmt::format(" ({})", room_.cameras[*c.span.camera].name);
         if (c.span.window_in_frame) text += " IN FRAME";
-        text += fmt::format(
-            ": {}{}, {}", c.span.span ? "free " : "possible only ",
-            words::clock_span(span.from, span.to, zone_),
-            c.lock ? "lock " + clock_of(c.lock->lock) + hang(*c.lock) : "no whole lock in it");
-        if (c.span.span && not_sure(c)) text += "; NOT SURE";
+        text += fmt::format(": {}{}, {}", c.span.span ? "free " : "possible only ",
+                            words::clock_span(span.from, span.to, zone_),
+                            same_lock(c, best) ? "same lock and cloth"
+                            : c.lock           ? "lock " + clock_of(c.lock->lock) + hang(*c.lock)
+                                               : "no whole lock in it");
+        if (c.span.span && not_at_every_bearing(c)) text += "; NOT AT EVERY BEARING";
         out_.push_back({text, 0, 3});
     }
 
@@ -298,7 +305,7 @@ Paragraphs sun_free_date(const LampKeyDate& day, const LampKeyQuestion& q,
 }
 
 Paragraphs sun_free_foot(const site::Location& location) {
-    return {{"sure at any bearing within that: " +
+    return {{"any bearing: within the doubt, " +
              wall_in_brief(*location.room, location.room->bearing.wall)},
             {lamp_outside_caution, 0, 0}};
 }

@@ -50,12 +50,25 @@ const Arguments as_a_point{"--coverage", "50", "--altitude", "0,90"};
 
 const std::string press = example("tallow-lane"), hatters = example("flax-road");
 
-/// By lamp first what does not stand in frame; then longest sure hold, longest hold, earliest.
+/// By lamp first what does not stand in frame, at the usual key angle, to the minute; then longest
+/// at any bearing, longest, nearest that angle, earliest.
 void check_best_first(const nlohmann::json& intervals) {
     for (std::size_t i = 1; i < intervals.size(); ++i) {
         const auto rank = [](const nlohmann::json& k) {
-            return std::tuple{k.value("window_in_frame", nlohmann::json{false}) == true,
-                              -k["sure_min"].get<double>(), -k["hold_min"].get<double>(),
+            const bool by_lamp = k.contains("window_in_frame");
+            const double angle = by_lamp && k["key_angle_deg"].is_number()
+                                     ? std::abs(k["key_angle_deg"].get<double>())
+                                     : 45;
+            const double off = std::max({0.0, 25 - angle, angle - 70});
+            const auto length = [&](const char* name) {
+                const double min = k[name];
+                return by_lamp ? std::floor(min) : min;
+            };
+            return std::tuple{by_lamp && k["window_in_frame"] == true,
+                              off > 0,
+                              -length("sure_min"),
+                              -length("hold_min"),
+                              off,
                               k["possible"][0].get<std::string>()};
         };
         CHECK(rank(intervals[i - 1]) <= rank(intervals[i]));
@@ -408,7 +421,8 @@ TEST_CASE("by lamp, key lists the spans free of sun in the hours asked for", "[c
         }
     }
     // At any hour a night's span runs into the next date, over the change of clocks.
-    const std::string table = key({press, "--date", "2026-03-28", "--by", "lamp", "--nights"}).out;
+    const std::string table =
+        key({press, "--date", "2026-03-28", "--by", "lamp", "--nights", "--all"}).out;
     CHECK(tells(table, "17:34 to 09:30 on Sun 29 March 2026 (UTC+00:00, then UTC+01:00)"));
     CHECK(holds(table, "not by: yard window (sheer)"));
     CHECK(tells(key({press, "--date", "2026-03-10", "--by", "lamp", "--lock", "180"}).out,
@@ -420,8 +434,8 @@ TEST_CASE("by lamp, the best window is told first with its lock, and one in fram
     const std::string page = key({hatters, "--date", "2026-03-10", "--by", "lamp"}).out;
     CHECK(tells(page, "lamp outside a window, lock of 2 h 00 min between 08:00 and 20:00"));
     CHECK(tells(page,
-                "1. lane window on curling bench, camera B: lock 18:00 to 20:00; no sun "
-                "through it 17:09 to 20:00, 2 h 51 min"));
+                "1. block window on block, camera A: lock 18:00 to 20:00; no sun through it 17:17 "
+                "to 20:00, 2 h 43 min"));
     CHECK(tells(page, "cover for it 4.3 m2 of cloth: court window 2.10 x 2.05 m by 18:00"));
     CHECK(tells(page, "not by: court window (IN FRAME)"));
     CHECK(std::ranges::count(page, '\n') <= 16);
@@ -435,7 +449,7 @@ TEST_CASE("by lamp, the best window is told first with its lock, and one in fram
     // The lock and its covers are those that `lock` gives.
     const auto& best = json["intervals"][0];
     const Outcome lock = run_program({"lock", hatters, "--date", "2026-03-10", "--minutes", "120",
-                                      "--key-window", "lane window", "--json"});
+                                      "--key-window", "block window", "--json"});
     const auto alone = nlohmann::json::parse(lock.out);
     CHECK(best["lock"]["start_utc"] == alone["lock"]["start_utc"]);
     REQUIRE(best["lock"]["covers"].size() == alone["covers"].size());
@@ -451,7 +465,7 @@ TEST_CASE("what the file plans under [lock] is taken by key, lock and lamp alike
             "sheet = { level_lx = 12000, at_m = 5, beam_deg = 24 }\nstand_max_m = 3.6\n"
             "[lock]\nwindow = \"bench window\"\nmark = \"curling bench\"\nminutes = 90\n"
             "hours = [\"15:00\", \"21:00\"]\n"};
-    const auto json = key_json({planned.path(), "--date", "2026-03-10"}, {"--by", "lamp"});
+    const auto json = key_json({planned.path, "--date", "2026-03-10"}, {"--by", "lamp"});
     CHECK(json["lock_min"] == 90);
     REQUIRE(json["intervals"].size() == 1);
     const auto& told = json["intervals"][0];
@@ -459,17 +473,17 @@ TEST_CASE("what the file plans under [lock] is taken by key, lock and lamp alike
     CHECK(told["mark"] == "curling bench");
     CHECK(told["end_local"].get<std::string>().substr(11, 5) == "21:00");
     const auto lock = nlohmann::json::parse(
-        run_program({"lock", planned.path(), "--date", "2026-03-10", "--json"}).out);
+        run_program({"lock", planned.path, "--date", "2026-03-10", "--json"}).out);
     CHECK(lock["key_window"] == "bench window");
     CHECK(lock["lock"]["start_utc"] == told["lock"]["start_utc"]);
     CHECK(lock["lock"]["end_utc"] == told["lock"]["end_utc"]);
     const auto lamp = nlohmann::json::parse(
-        run_program({"lamp", planned.path(), "--date", "2026-03-10", "--json"}).out);
+        run_program({"lamp", planned.path, "--date", "2026-03-10", "--json"}).out);
     CHECK(lamp["window"] == "bench window");
     CHECK(lamp["mark"] == "curling bench");
     CHECK(lamp["asked"]["through_window_middle"] == true);
     // Options go before the file.
-    const auto other = key_json({planned.path(), "--date", "2026-03-10"},
+    const auto other = key_json({planned.path, "--date", "2026-03-10"},
                                 {"--by", "lamp", "--window", "lane window", "--lock", "60"});
     CHECK(other["intervals"][0]["window"] == "lane window");
     CHECK(other["lock_min"] == 60);

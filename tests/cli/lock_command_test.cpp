@@ -219,7 +219,7 @@ TEST_CASE("lock says what it does not accept", "[cli]") {
     const Case cases[] = {
         {{},
          "no lock: give --start 10:00 --end 13:00, or --start 10:00 --minutes 180, or --minutes "
-         "180 alone for the best place in the day\n"},
+         "180 alone for the best place in the day; or minutes under [lock] in the file\n"},
         {{"--start", "10:00"}, "--start needs --end or --minutes\n"},
         {{"--end", "10:00"}, "--end needs --start\n"},
         {{"--start", "10:00", "--end", "11:00", "--minutes", "60"},

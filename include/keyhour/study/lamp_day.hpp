@@ -35,8 +35,8 @@ struct LampDayQuestion {
 };
 
 /// The question as the location's lock and first lamps say; what is not settled is the first that
-/// fits: window and mark joined by a straight line, the window open and out of the mark's cameras'
-/// frames if one is. The lamp's light comes from its own place, else through the window's middle.
+/// fits: window and mark joined by a straight line, the window open, out of the mark's camera's
+/// frame and at the usual key angle as far as there are such. The lamp's light comes from its own place, else through the window's middle.
 /// With a fill lamp inside that has its place, that lamp is asked about at `ratio`.
 /// @return nothing if no open window leads to a mark
 [[nodiscard]] std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study,

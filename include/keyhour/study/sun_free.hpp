@@ -47,7 +47,8 @@ struct SunFreeSpan {
 enum class Edges { named, left_out };
 
 /// The spans that belong to one local date, best first: those whose window does not stand in the
-/// frame, then longest sure, longest, earliest.
+/// frame, then those at the usual key angle, then longest sure, longest (both to the minute),
+/// nearest the usual key angle, earliest.
 ///
 /// A span belongs to the date of its start and may run into the next date. What already runs at
 /// midnight is cut there if `first_of_range`, if it fills the whole date, or if it filled the date
