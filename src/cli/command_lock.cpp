@@ -14,6 +14,7 @@
 #include "overlap.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
+#include "tell/lamp_key_document.hpp"
 #include "tell/lock_page.hpp"
 #include "tell/room_documents.hpp"
 #include "text.hpp"
@@ -26,7 +27,7 @@ struct LockRequest {
     DateOptions dates;
     std::string key_window, start, end, hours;
     double minutes = 0;  // not given
-    ShowOption show{{tell::Detail::doubt, tell::Detail::readback}};
+    ShowOption show{{tell::Detail::hours, tell::Detail::doubt, tell::Detail::readback}};
     bool json = false, line = false;
 };
 
@@ -100,32 +101,57 @@ Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const P
     return study::Span{*from, *to, false, false};
 }
 
-/// Asks date by date. Of a range in rows, where no landing is told, the sun is found once.
+/// What is told of one date.
+struct LockDate {
+    std::optional<study::LockAnswer> lock;      ///< none: it does not fit into the hours
+    std::optional<study::PlannedLock> by_lamp;  ///< where a lamp outside is its key
+};
+
+/// Asks date by date. Of a range in rows no landing and no lamp are told.
 class LockAsker {
 public:
-    LockAsker(const RoomQuestion& q, const Placement& p, std::optional<std::size_t> key_window,
-              bool is_rows)
-        : q_{q}, p_{p}, key_window_{key_window} {
-        if (is_rows) sun_.emplace(*q.seasons, q.dates.first, q.dates.last, study::AskedOfSun{});
-    }
+    LockAsker(const RoomQuestion& q, const Placement& p, const site::LockPlan& plan, bool is_rows)
+        : q_{q},
+          p_{p},
+          plan_{plan},
+          is_rows_{is_rows},
+          sun_{*q.seasons, q.dates.first, q.dates.last,
+               is_rows ? study::AskedOfSun{} : study::sun_of_lamp_day} {}
 
-    /// Nothing if the lock does not fit into the hours.
-    std::optional<study::LockAnswer> ask(site::LocalDate date, const study::Span& within) {
-        const study::Landing landing = sun_ ? study::Landing::left_out : study::Landing::looked_at;
-        if (!p_.start && within.length() < p_.length) return std::nullopt;
-        const study::RoomSun alone =
-            sun_ ? sun_->on(date)
-                 : study::RoomSun{q_.study_on(date), within.from, within.to, {.marks = true}};
+    [[nodiscard]] LockDate ask(site::LocalDate date, const study::Span& within) {
+        LockDate out;
+        if (!p_.start && within.length() < p_.length) return out;
+        const study::RoomSun& sun = sun_.on(date);
+        const auto landing = is_rows_ ? study::Landing::left_out : study::Landing::looked_at;
         if (p_.start)
-            return study::leaks_of_lock(alone, within.from, within.to, key_window_, landing);
-        return study::best_lock(alone, within.from, within.to, p_.length, key_window_, landing);
+            out.lock = study::leaks_of_lock(sun, within.from, within.to, plan_.window, landing);
+        else
+            out.lock =
+                study::best_lock(sun, within.from, within.to, p_.length, plan_.window, landing);
+        if (!is_rows_ && plan_.window) by_lamp(date, within, out);
+        return out;
     }
 
 private:
+    void by_lamp(site::LocalDate date, const study::Span& within, LockDate& out) {
+        const study::RoomSun& sun = sun_.on(date);
+        auto question = study::lamp_day_question(sun.study(), plan_);
+        if (!question || !question->lamp) return;
+        const Instant midnight = q_.location.site.zone.start_of(date);
+        const auto since = [&](Instant t) {
+            return std::chrono::duration_cast<std::chrono::seconds>(t - midnight);
+        };
+        question->lock = out.lock->lock.length();
+        question->hours = site::WorkingHours{since(within.from), since(within.to)};
+        out.by_lamp =
+            study::PlannedLock{*question, study::lamp_day(sun, date, true, *question, out.lock)};
+    }
+
     const RoomQuestion& q_;
     const Placement& p_;
-    std::optional<std::size_t> key_window_;
-    std::optional<study::SeasonalSun> sun_;
+    const site::LockPlan& plan_;
+    bool is_rows_;
+    study::SeasonalSun sun_;
 };
 
 /// The hours of a date do not hold the lock.
@@ -134,12 +160,14 @@ std::string too_long(const RoomQuestion& q, const Placement& place, const study:
                        clock_span(within.from, within.to, q.location.site.zone));
 }
 
-tell::Json json_of_date(const std::optional<study::LockAnswer>& answer, const RoomQuestion& q,
-                        site::LocalDate date, double overlap_m) {
+tell::Json json_of_date(const LockDate& answer, const RoomQuestion& q, site::LocalDate date,
+                        double overlap_m) {
     tell::Json day;
     day["date"] = site::iso_date(date);
-    if (answer)
-        day.update(tell::json_of(*answer, q.study_on(date), overlap_m));
+    day["by_lamp"] = nullptr;
+    if (answer.by_lamp) day["by_lamp"] = tell::json_of(*answer.by_lamp, q.study_on(date));
+    if (answer.lock)
+        day.update(tell::json_of(*answer.lock, q.study_on(date), overlap_m));
     else
         day.update({{"lock", nullptr},
                     {"key_window", nullptr},
@@ -154,14 +182,14 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
-    const site::LockPlan plan = q.location.lock.value_or(site::LockPlan{});
+    site::LockPlan plan = q.location.lock.value_or(site::LockPlan{});
     const auto place = placement(request, plan);
     if (!place) return report(place.error(), err);
-    auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);
+    const auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);
     if (!key_window) return report(key_window.error(), err);
-    if (!*key_window) *key_window = plan.window;
-    if (*key_window)
-        if (const auto hung = hung_key_window("--key-window", *q.location.room, **key_window))
+    if (*key_window) plan.window = *key_window;
+    if (plan.window)
+        if (const auto hung = hung_key_window("--key-window", *q.location.room, *plan.window))
             return report(*hung, err);
     // A time that does not exist on some date is told before anything is written.
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
@@ -177,27 +205,32 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     const bool page = !request.json && !request.line;
     if (page) print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
     tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
-    bool any_cover = false;
-    LockAsker asker{q, *place, *key_window, q.dates.is_range && !request.json};
+    bool any_cover = false, any_lamp = false;
+    LockAsker asker{q, *place, plan, request.line || (q.dates.is_range && !request.json)};
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto within = bounds(q.location.site.zone, d, *place);
         if (!within) return report(within.error(), err);
-        const auto answer = asker.ask(d, *within);
+        const LockDate date = asker.ask(d, *within);
+        const auto& answer = date.lock;
         any_cover = any_cover || (answer && !answer->covers.empty());
+        any_lamp = any_lamp || date.by_lamp;
         if (request.json)
-            document.add(json_of_date(answer, q, d, told.overlap_m));
+            document.add(json_of_date(date, q, d, told.overlap_m));
         else if (!answer)
             print(out,
                   {{(q.dates.is_range ? row_date(d) + ": " : "") + too_long(q, *place, *within)}});
         else if (request.line)
             out << tell::lock_message(*answer, told) << '\n';
-        else
-            print(out, q.dates.is_range ? tell::Paragraphs{tell::lock_row(*answer, told, d)}
-                                        : tell::lock_page(*answer, told));
+        else if (q.dates.is_range)
+            print(out, {tell::lock_row(*answer, told, d)});
+        else {
+            print(out, tell::lock_page(*answer, told));
+            if (date.by_lamp) print(out, tell::lock_key_page(*date.by_lamp, q.study_on(d), told));
+        }
     }
     if (request.json) document.finish();
     if (!page) return answered;
-    print(out, tell::lock_foot(told, any_cover));
+    print(out, tell::lock_foot(told, any_cover, any_lamp));
     if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(q.read_back(q.recce.units)));
     return answered;
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/site/dates.hpp"
@@ -34,6 +35,14 @@ std::optional<std::size_t> first_window(const RoomStudy& study, std::size_t mark
     }
     if (!best) return std::nullopt;
     return best->second;
+}
+
+/// The plan's, else the first that the plan's window leads to.
+std::optional<std::size_t> mark_of(const RoomStudy& study, const site::LockPlan& plan) {
+    const std::size_t marks = study.room().marks.size();
+    for (std::size_t m = plan.mark.value_or(0); m < (plan.mark ? *plan.mark + 1 : marks); ++m)
+        if (!plan.window || study.scene().faces(*plan.window, m)) return m;
+    return std::nullopt;
 }
 
 LampQuestion question_of_lamp(const site::Location& location, std::size_t lamp, double ratio) {
@@ -207,14 +216,37 @@ std::vector<ClothToHang> cloth_for(const LockAnswer& lock, double overlap_m) {
     return out;
 }
 
+/// @pre the day has its lock, cloth and lamp
+std::vector<ClothToHang> cloth_against_lamp(const LampDay& day, const room::Room& room,
+                                            double overlap_m) {
+    std::vector<ClothToHang> out;
+    for (const AlsoEnters& in : day.lamp->light->also_enters) {
+        const room::Window& window = room.windows[in.window];
+        if (window.cover != room::Cover::open) continue;
+        if (std::any_of(day.cloth.begin(), day.cloth.end(),
+                        [&](const ClothToHang& c) { return c.window == in.window; }))
+            continue;
+        CoverToHang cover;
+        cover.width_m = window.width_m;
+        cover.height_m = window.height_m;
+        out.push_back({in.window, cloth_of(cover, overlap_m), day.lock->lock.from, true});
+    }
+    return out;
+}
+
 }  // namespace
 
 std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study, double ratio) {
+    return lamp_day_question(study, study.location().lock.value_or(site::LockPlan{}), ratio);
+}
+
+std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study, const site::LockPlan& plan,
+                                                 double ratio) {
     const site::Location& location = study.location();
-    if (study.room().marks.empty()) return std::nullopt;
-    const site::LockPlan plan = location.lock.value_or(site::LockPlan{});
+    const auto mark = mark_of(study, plan);
+    if (!mark) return std::nullopt;
     LampDayQuestion q;
-    q.mark = plan.mark.value_or(0);
+    q.mark = *mark;
     q.camera = plan.camera ? plan.camera : study.cameras_of(q.mark).front();
     const auto window = plan.window ? plan.window : first_window(study, q.mark, q.camera);
     if (!window) return std::nullopt;
@@ -238,13 +270,20 @@ Span hours_of(const site::Zone& zone, site::LocalDate date,
 
 LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
                  const LampDayQuestion& q) {
+    const Span within = hours_of(sun.study().location().site.zone, date, q.hours);
+    return lamp_day(sun, date, first_of_range, q,
+                    best_lock(sun, within.from, within.to, q.lock, q.window, q.landing));
+}
+
+LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
+                 const LampDayQuestion& q, std::optional<LockAnswer> lock) {
     const RoomStudy& study = sun.study();
     LampDay day;
     day.date = date;
     day.within = hours_of(study.location().site.zone, date, q.hours);
     day.spans = sun_free_spans(sun, date, first_of_range, settings_of(study.room(), q),
                                q.landing == Landing::looked_at ? Edges::named : Edges::left_out);
-    day.lock = best_lock(sun, day.within.from, day.within.to, q.lock, q.window, q.landing);
+    day.lock = std::move(lock);
     if (day.lock) {
         day.cloth = cloth_for(*day.lock, q.overlap_m);
         const auto holding = std::find_if(day.spans.begin(), day.spans.end(),
@@ -257,7 +296,9 @@ LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
     lamp.mark = q.mark;
     lamp.camera = q.camera;
     day.lamp = report_lamp(study, nullptr, lamp);
-    if (!q.daylight || !day.lock || !day.lamp->light) return day;
+    if (!day.lock || !day.lamp->light) return day;
+    day.cloth_against_lamp = cloth_against_lamp(day, study.room(), q.overlap_m);
+    if (!q.daylight) return day;
     const DaylightOverLock daylight{study, q, day};
     day.hours = daylight.hours();
     day.move = daylight.move(day.hours);

@@ -51,8 +51,8 @@ public:
         const std::string like = q_.like ? " like the sun of " + clock(*q_.like) : std::string{};
         if (p == nullptr) return message({head, like, q_.sun_is_key ? "" : ": NOT FROM THERE"});
         std::vector<std::string> parts{
-            fmt::format("{}: {}, {} up", head, beside_window_in_brief(*p, units_),
-                        length(p->height_above_ground_m)),
+            fmt::format("{}: {}, {} up", head, beside_window_in_brief(r_.stand, units_),
+                        words::placed_length(p->height_above_ground_m, units_)),
             like};
         if (r_.light)
             parts.push_back(fmt::format(
@@ -66,7 +66,7 @@ public:
 private:
     void say(std::string text) { out_.push_back({std::move(text)}); }
 
-    std::string length(double metres) const { return words::placed_length(metres, units_); }
+    std::string length(double metres) const { return stand_length(r_.stand, metres, units_); }
 
     std::string clock(Instant t) const {
         const site::Zone& zone = study_.location().site.zone;
@@ -109,27 +109,23 @@ private:
         const study::StandPlace& wanted = r_.stand.wanted;
         if (!wanted.is_reachable()) {
             say(fmt::format("NOT FROM THERE: {} (wanted {} off the wall, {} above the ground)",
-                            against(wanted, room_, lamp_, units_), length(wanted.off_wall_m),
-                            length(wanted.height_above_ground_m)));
+                            against(wanted, room_, lamp_, units_),
+                            words::placed_length(wanted.off_wall_m, units_),
+                            words::placed_length(wanted.height_above_ground_m, units_)));
             if (!r_.stand.nearest)
                 return say(
                     "and from nowhere else does its light reach the mark through this "
                     "window");
-            say(fmt::format("the nearest that is possible, {:.1f} degrees off that direction:",
-                            r_.stand.nearest_off_deg));
+            say("the nearest that is possible, " + traded(r_.stand, units_) + ":");
         }
         const study::StandPlace& p = *r_.stand.place();
         say(fmt::format("stand {} (from inside), {} from the mark",
-                        beside_window_in_brief(p, units_), length(p.distance_m)));
+                        beside_window_in_brief(r_.stand, units_), length(p.distance_m)));
         std::string height = fmt::format("lamp {} above ground ({} above floor)",
-                                         length(p.height_above_ground_m), length(p.at.z));
+                                         words::placed_length(p.height_above_ground_m, units_),
+                                         words::placed_length(p.at.z, units_));
         if (!lamp_.stand_max_m) height += ", how high its stand goes is not told";
-        if (r_.light) {
-            const double pan = r_.light->pan.in_degrees(), tilt = r_.light->tilt.in_degrees();
-            height +=
-                fmt::format(", tilt {:.0f} {}, pan {:.0f} {}", std::abs(tilt),
-                            tilt < 0 ? "down" : "up", std::abs(pan), pan > 0 ? "right" : "left");
-        }
+        if (r_.light) height += ", " + aim_in_brief(*r_.light);
         say(height);
         if (show_.has(Detail::readback))
             say(fmt::format("on the plan x {:.2f} y {:.2f} m; towards {} ({:.0f} true)", p.at.x,

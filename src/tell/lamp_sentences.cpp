@@ -48,11 +48,35 @@ std::string colour_text(const study::LampReport& report, const site::Lamp& lamp)
 
 }  // namespace
 
-std::string beside_window_in_brief(const study::StandPlace& place, site::Units units) {
+std::string stand_length(const study::StandAnswer& stand, double metres, site::Units units) {
+    return stand.wanted.is_reachable() ? words::placed_length(metres, units)
+                                       : words::rough_length(metres, units);
+}
+
+std::string beside_window_in_brief(const study::StandAnswer& stand, site::Units units) {
+    const study::StandPlace& place = *stand.place();
+    if (std::abs(place.along_wall_m) < 0.005)
+        return stand_length(stand, place.off_wall_m, units) +
+               " off the wall before the window's middle";
     return fmt::format("{} off the wall, {} {} of the window's middle",
-                       words::placed_length(place.off_wall_m, units),
-                       words::placed_length(std::abs(place.along_wall_m), units),
+                       stand_length(stand, place.off_wall_m, units),
+                       stand_length(stand, std::abs(place.along_wall_m), units),
                        place.along_wall_m > 0 ? "right" : "left");
+}
+
+std::string traded(const study::StandAnswer& stand, site::Units units) {
+    const std::string is = words::rough_length(stand.nearest->distance_m, units),
+                      wanted = words::rough_length(stand.wanted.distance_m, units);
+    std::string text = fmt::format("{:.0f} degrees off that direction", stand.nearest_off_deg);
+    if (stand.nearest_off_deg < 0.5) text = "in that direction";
+    return is == wanted ? text : text + fmt::format(" and {} from the mark, not {}", is, wanted);
+}
+
+std::string aim_in_brief(const study::LampLight& light) {
+    const double pan = light.pan.in_degrees(), tilt = light.tilt.in_degrees();
+    std::string text = fmt::format("tilt {:.0f} {}", std::abs(tilt), tilt < 0 ? "down" : "up");
+    if (std::abs(pan) < 0.5) return text + ", square to the wall";
+    return text + fmt::format(", pan {:.0f} {}", std::abs(pan), pan > 0 ? "right" : "left");
 }
 
 std::string against(const study::StandPlace& place, const room::Room& room, const site::Lamp& lamp,

@@ -10,8 +10,23 @@
 
 namespace keyhour::tell {
 
-/// "2.41 m off the wall, 0.24 m right of the window's middle": right as seen from inside.
-[[nodiscard]] std::string beside_window_in_brief(const study::StandPlace& place, site::Units units);
+/// "2.41 m off the wall, 0.24 m right of the window's middle": right as seen from inside. Of the
+/// nearest to what was wanted "2.4 m off ...": its search is no finer.
+/// @pre the answer has a place
+[[nodiscard]] std::string beside_window_in_brief(const study::StandAnswer& stand,
+                                                 site::Units units);
+
+/// A length of the place told, to the same digits.
+[[nodiscard]] std::string stand_length(const study::StandAnswer& stand, double metres,
+                                       site::Units units);
+
+/// "4 degrees off that direction and 5.2 m from the mark, not 9.0 m": what the nearest place
+/// trades.
+/// @pre the wanted place is not reachable, another is
+[[nodiscard]] std::string traded(const study::StandAnswer& stand, site::Units units);
+
+/// "tilt 13 down, pan 4 left": as the lamp looks.
+[[nodiscard]] std::string aim_in_brief(const study::LampLight& light);
 
 /// What stands against a place: "the stand goes to 2.4 m; head keeps its light from the mark".
 [[nodiscard]] std::string against(const study::StandPlace& place, const room::Room& room,

@@ -7,6 +7,7 @@
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/sun_in_room.hpp"
 #include "tell/cautions.hpp"
+#include "tell/lamp_key_sentences.hpp"
 #include "tell/message.hpp"
 #include "words/clock.hpp"
 #include "words/length.hpp"
@@ -177,6 +178,18 @@ Paragraphs lock_page(const study::LockAnswer& answer, const LockQuestion& q) {
     return LockPage{answer, q}.page();
 }
 
+Paragraphs lock_key_page(const study::PlannedLock& planned, const study::RoomStudy& study,
+                         const LockQuestion& q) {
+    const LampKey key{planned, study, q.overlap_m, q.recce.units};
+    Paragraphs out;
+    for (const std::string& sentence : lamp_light_sentences(key))
+        out.push_back({out.empty() ? lamp_key_who(key) + ": " + sentence : sentence});
+    if (q.show.has(Detail::hours))
+        for (const study::LampHour& hour : planned.day.hours)
+            out.push_back({lamp_key_hour(key, hour), 2, 4});
+    return out;
+}
+
 Paragraph lock_row(const study::LockAnswer& answer, const LockQuestion& q, site::LocalDate date) {
     const LockPage page{answer, q};
     return {fmt::format("{} {}: {}", words::row_date(date), page.clock(),
@@ -195,13 +208,15 @@ std::string lock_message(const study::LockAnswer& answer, const LockQuestion& q)
     return message_of_list(fmt::format("lock {} {}", page.clock(), head), page.to_hang());
 }
 
-Paragraphs lock_foot(const LockQuestion& q, bool any_cover) {
+Paragraphs lock_foot(const LockQuestion& q, bool any_cover, bool any_lamp) {
     Paragraphs out{{"to be safe: at any bearing, as " +
                     wall_in_brief(*q.location.room, q.location.room->bearing.wall)}};
-    if (!any_cover) return out;
-    out.push_back({fmt::format("cloth: the clear opening and {} on every side",
-                               words::length(q.overlap_m, q.recce.units))});
-    out.push_back({cloth_caution, 0, 0});
+    if (any_cover) {
+        out.push_back({fmt::format("cloth: the clear opening and {} on every side",
+                                   words::length(q.overlap_m, q.recce.units))});
+        out.push_back({cloth_caution, 0, 0});
+    }
+    if (any_lamp) out.push_back({lamp_outside_caution, 0, 0});
     return out;
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "keyhour/site/rigging.hpp"
+#include "keyhour/study/day_strip.hpp"
 #include "keyhour/study/lock.hpp"
 #include "keyhour/study/room_study.hpp"
 #include "tell/detail.hpp"
@@ -25,6 +26,11 @@ struct LockQuestion {
 /// One date: the lock, what to hang, where sun comes in and lands.
 [[nodiscard]] Paragraphs lock_page(const study::LockAnswer& answer, const LockQuestion& q);
 
+/// The lamp that is the lock's key: its place and level, what else it enters, fill, ratio; hour by
+/// hour on request. Empty without a lamp.
+[[nodiscard]] Paragraphs lock_key_page(const study::PlannedLock& planned,
+                                       const study::RoomStudy& study, const LockQuestion& q);
+
 /// The same as one line of a range.
 [[nodiscard]] Paragraph lock_row(const study::LockAnswer& answer, const LockQuestion& q,
                                  site::LocalDate date);
@@ -33,6 +39,7 @@ struct LockQuestion {
 [[nodiscard]] std::string lock_message(const study::LockAnswer& answer, const LockQuestion& q);
 
 /// What the times and sizes are, and the caution where something must hang.
-[[nodiscard]] Paragraphs lock_foot(const LockQuestion& q, bool any_cover);
+/// @param any_lamp  a lamp outside is told
+[[nodiscard]] Paragraphs lock_foot(const LockQuestion& q, bool any_cover, bool any_lamp);
 
 }  // namespace keyhour::tell

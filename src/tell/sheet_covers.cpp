@@ -49,6 +49,15 @@ std::string cloth_table(const SheetContent& c) {
                  size_cell(c, cover.width_m, cover.height_m),
                  size_cell(c, cloth.width_m, cloth.height_m), by_text(cover.sure_by, zone_of(c))});
     }
+    if (c.day.strip.planned)
+        for (const study::ClothToHang& cover : c.day.strip.planned->day.cloth_against_lamp) {
+            const room::Window& window = c.room->room().windows[cover.window];
+            rows += row(
+                {draw::escaped(window.name) + below("the lamp's own light, unless it is flagged"),
+                 size_cell(c, window.width_m, window.height_m),
+                 size_cell(c, cover.cloth.width_m, cover.cloth.height_m),
+                 by_text(cover.needed_by, zone_of(c))});
+        }
     const char* const while_it_lasts =
         c.day.strip.planned ? "while the lock lasts" : "while the best key holds";
     if (rows.empty())
@@ -60,7 +69,7 @@ std::string cloth_table(const SheetContent& c) {
                "{} Width x height; cloth: the opening and {} on every "
                "side. Hang by: first sun at any bearing within the doubt.",
                c.day.strip.planned
-                   ? "So that no other window lets sun into the room while the lock lasts."
+                   ? "So that no other window lets sun or lamp into the room while the lock lasts."
                    : "So that the key's window alone lets sun into the room while the best key "
                      "holds: more than the key itself needs.",
                words::length(c.rigging.overlap_m, c.units)));

@@ -41,10 +41,9 @@ std::string set_up(const SheetContent& c, const study::LampReport& r) {
     std::string text = fmt::format(
         "{}: stand at x {} y {}, {} (seen from inside), lamp {} above the ground", like,
         draw::figure(p->at.x, c.units), draw::figure(p->at.y, c.units),
-        beside_window_in_brief(*p, c.units), words::length(p->height_above_ground_m, c.units));
+        beside_window_in_brief(r.stand, c.units), words::length(p->height_above_ground_m, c.units));
     if (!r.stand.wanted.is_reachable())
-        text += fmt::format(" (the nearest that is possible, {:.0f} degrees off the sun's ray)",
-                            r.stand.nearest_off_deg);
+        text += " (the nearest that is possible, " + traded(r.stand, c.units) + ")";
     const double tilt = r.light->tilt.in_degrees();
     return text + fmt::format("; towards {:.0f} {} true, tilt {:.0f} {}; {} at the mark, {}",
                               r.light->bearing.from_north.in_degrees(),

@@ -117,9 +117,9 @@ private:
                           c.lock->lock.to > c.span.sure->to + Seconds{1});
     }
 
-    /// "; nothing to cover", "; cover bench window by 14:20, lane window by 15:00".
+    /// "; no other sun to cover", "; cover bench window by 14:20, lane window by 15:00".
     std::string hang(const study::LockAnswer& lock) const {
-        if (lock.covers.empty()) return "; nothing to cover";
+        if (lock.covers.empty()) return "; no other sun to cover";
         std::string text = "; cover ";
         for (const study::CoverToHang& cover : lock.covers)
             text += fmt::format("{}{} by {}", &cover == lock.covers.data() ? "" : ", ",
@@ -130,7 +130,7 @@ private:
 
     /// The same with the sizes of the cloth.
     std::string hang_in_full(const study::LockAnswer& lock) const {
-        if (lock.covers.empty()) return "nothing to cover meanwhile";
+        if (lock.covers.empty()) return "no other sun to cover meanwhile";
         std::string text =
             fmt::format("cover for it {} of cloth: ",
                         words::area(lock.cover_area_m2(q_.overlap_m), q_.recce.units));

@@ -132,7 +132,7 @@ TEST_CASE("lamp says in words that can be read where it stands and what it gives
     CAPTURE(far);
     CHECK(holds(far, "60 ft from the mark"));
     CHECK(holds(far, "(wanted 48 ft off the wall, 29 ft 3 1/2 in above the ground)"));
-    CHECK(holds(far, "stand 53 ft off the wall, 3 ft 1 1/2 in right"));
+    CHECK(holds(far, "stand 53 ft off the wall, 3 ft 1 in right"));
     const Outcome line = run_program(asked({"--like", "13:30", "--line"}));
     CHECK(line.out ==
           "key lamp through case window: 2.41 m off the wall, 0.24 m right of the window's middle, "

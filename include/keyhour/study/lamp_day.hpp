@@ -36,10 +36,15 @@ struct LampDayQuestion {
 
 /// The question as the location's lock and first lamps say; what is not settled is the first that
 /// fits: window and mark joined by a straight line, the window open, out of the mark's camera's
-/// frame and at the usual key angle as far as there are such. The lamp's light comes from its own place, else through the window's middle.
-/// With a fill lamp inside that has its place, that lamp is asked about at `ratio`.
+/// frame and at the usual key angle as far as there are such. The lamp's light comes from its own
+/// place, else through the window's middle. With a fill lamp inside that has its place, that lamp
+/// is asked about at `ratio`.
 /// @return nothing if no open window leads to a mark
 [[nodiscard]] std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study,
+                                                               double ratio = 4);
+/// The same of another plan than the location's.
+[[nodiscard]] std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study,
+                                                               const site::LockPlan& plan,
                                                                double ratio = 4);
 
 /// A cover as it is cut and hung.
@@ -80,6 +85,8 @@ struct LampDay {
     std::optional<SunFreeSpan> span;  ///< of `spans`, that which holds the lock
     std::vector<ClothToHang> cloth;   ///< for the lock, the soonest needed first
     std::optional<LampReport> lamp;   ///< in the dark; its stand says "not from there"
+    /// Windows left open by `cloth` that the lamp's own light enters: cover or flag by the lock.
+    std::vector<ClothToHang> cloth_against_lamp;
     std::vector<LampHour>
         hours;  ///< both ends of the lock and whole local hours between; ascending
     std::optional<DaylightMove> move;  ///< with `hours`
@@ -137,6 +144,9 @@ struct LampChoice {
 /// @pre the question's window is open and leads to its mark
 [[nodiscard]] LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
                                const LampDayQuestion& question);
+/// The same with the lock placed already. @param lock  of leaks_of_lock or best_lock
+[[nodiscard]] LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
+                               const LampDayQuestion& question, std::optional<LockAnswer> lock);
 
 /// Of every date of a range.
 [[nodiscard]] std::vector<LampDay> lamp_days(const SeasonalStudy& seasons, site::LocalDate first,
