@@ -6,6 +6,7 @@
 #include "key_criterion.hpp"
 #include "key_doubt_parts.hpp"
 #include "key_regions.hpp"
+#include "keyhour/site/doubts.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -83,15 +84,24 @@ private:
 /// A member's run of a few dates is sampled: tracing its regions would cost ten times as much, and
 /// of 64 rooms moved at random a second more or less tells nothing.
 std::optional<Span> run_near(const RoomStudy& member, const KeySettings& settings,
-                             const KeyInterval& interval) {
+                             const KeyInterval& interval, const Span& within) {
     const KeyCriterion criterion{member,        member.scene(),  settings,
                                  interval.mark, interval.camera, interval.window};
     const SunPath& path = member.path();
     const auto samples = CloseSamples{member, settings, interval}.between(
-        std::max(path.from(), interval.possible.from - moved_at_most),
-        std::min(path.to(), interval.possible.to + moved_at_most));
+        std::max(path.from(), within.from), std::min(path.to(), within.to));
     const auto margin = [&](const Moment& m) { return criterion(m, member.bearings().stated); };
     return run_of(find_spans(path, samples, margin), interval);
+}
+
+const Span& stated_of(const KeyInterval& interval) {
+    return interval.span ? *interval.span : interval.possible;
+}
+
+Span followed(const KeyInterval& interval, std::optional<Seconds> beyond_stated) {
+    const Span& of = beyond_stated ? stated_of(interval) : interval.possible;
+    const Seconds beyond = beyond_stated.value_or(moved_at_most);
+    return {of.from - beyond, of.to + beyond, false, false};
 }
 
 bool same_subject(const KeyInterval& a, const KeyInterval& b) {
@@ -102,7 +112,7 @@ bool same_subject(const KeyInterval& a, const KeyInterval& b) {
 
 MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
                        const KeySettings& settings, std::span<const KeyInterval> intervals,
-                       const Draw& draw) {
+                       const Draw& draw, std::optional<Seconds> beyond_stated) {
     MemberRuns runs(intervals.size());
     if (intervals.empty()) return runs;
     const site::Location location = moved(study.location(), draw);
@@ -110,7 +120,8 @@ MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
     constexpr Seconds few{7 * 86400.0};
     if (to - from < few) {
         for (std::size_t i = 0; i < intervals.size(); ++i)
-            runs[i] = run_near(member, settings, intervals[i]);
+            runs[i] =
+                run_near(member, settings, intervals[i], followed(intervals[i], beyond_stated));
         return runs;
     }
     const Instant first = std::max(study.path().from(), from - moved_at_most);
@@ -223,11 +234,13 @@ std::vector<std::vector<Seconds>> kept_parts(const RoomStudy& study, Instant fro
                                              std::span<const KeyInterval> intervals,
                                              std::span<const Draw> draws) {
     std::vector<std::vector<Seconds>> kept(intervals.size());
+    // No run counts beyond the stated interval, by a clock that is off.
+    const Seconds beyond{site::clock_within_s(study.location()) + 60};
     for (const Draw& draw : draws) {
         const Seconds off = clock_off(study.location(), draw);
-        const MemberRuns runs = member_runs(study, from, to, settings, intervals, draw);
+        const MemberRuns runs = member_runs(study, from, to, settings, intervals, draw, beyond);
         for (std::size_t i = 0; i < intervals.size(); ++i) {
-            const Span& stated = intervals[i].span ? *intervals[i].span : intervals[i].possible;
+            const Span& stated = stated_of(intervals[i]);
             Seconds part{0};
             if (runs[i])
                 part = std::min(stated.to, runs[i]->to + off) -

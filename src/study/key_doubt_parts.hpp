@@ -13,9 +13,12 @@ namespace keyhour::study {
 /// One member's run for each interval; none where it has no key there.
 using MemberRuns = std::vector<std::optional<Span>>;
 
+/// @param beyond_stated  of few dates runs are followed no farther than this beyond the stated (else
+///                       possible) interval; none: as far as they go
 [[nodiscard]] MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
                                      const KeySettings& settings,
-                                     std::span<const KeyInterval> intervals, const Draw& draw);
+                                     std::span<const KeyInterval> intervals, const Draw& draw,
+                                     std::optional<Seconds> beyond_stated = {});
 
 /// What each member keeps of the stated interval (of the possible one, where it is no more than
 /// that): one list for each interval.

@@ -1,10 +1,14 @@
 #include <algorithm>
+#include <tuple>
 
 #include "key_doubt_parts.hpp"
 #include "keyhour/site/doubts.hpp"
 
 namespace keyhour::study {
 namespace {
+
+/// Intervals of a range that are asked again for each input.
+constexpr std::size_t most_looked_at = 24;
 
 using Kept = std::vector<std::vector<Seconds>>;
 
@@ -160,10 +164,53 @@ std::vector<InputEffect> parts_of(Input input, std::span<const KeyInterval> inte
     return out;
 }
 
+bool is_of_same(const KeyInterval& a, const KeyInterval& b) {
+    return std::tie(a.mark, a.window, a.camera) == std::tie(b.mark, b.window, b.camera);
+}
+
+/// Of each window, mark and camera some intervals, spread evenly over the dates. Of each a member's
+/// run near by is sampled, which costs a hundredth of its regions over a year.
+std::vector<AskedKey> spread_over_dates(const AskedKey& key, std::size_t at_most) {
+    std::vector<KeyInterval> sorted = key.intervals;
+    std::stable_sort(sorted.begin(), sorted.end(), [](const KeyInterval& a, const KeyInterval& b) {
+        return std::tie(a.mark, a.window, a.camera, a.possible.from) <
+               std::tie(b.mark, b.window, b.camera, b.possible.from);
+    });
+    std::vector<std::size_t> firsts;  // of each subject, and the end
+    for (std::size_t i = 0; i < sorted.size(); ++i)
+        if (i == 0 || !is_of_same(sorted[i - 1], sorted[i])) firsts.push_back(i);
+    firsts.push_back(sorted.size());
+    const std::size_t subjects = firsts.size() - 1;
+    std::vector<AskedKey> out;
+    for (std::size_t s = 0; s < subjects; ++s) {
+        const std::size_t n = firsts[s + 1] - firsts[s];
+        const std::size_t wanted = std::min(n, std::max<std::size_t>(1, at_most / subjects));
+        for (std::size_t i = 0; i < wanted; ++i) {
+            const KeyInterval& k = sorted[firsts[s] + (2 * i + 1) * n / (2 * wanted)];
+            out.push_back({key.study, k.possible.from, k.possible.to, {k}});
+        }
+    }
+    return out;
+}
+
+/// What is asked again with each input: all of it, or of many intervals some.
+std::vector<AskedKey> looked_at(std::span<const AskedKey> asked) {
+    std::size_t all = 0;
+    for (const AskedKey& key : asked)
+        all += key.intervals.size();
+    if (all <= most_looked_at) return {asked.begin(), asked.end()};
+    std::vector<AskedKey> out;
+    for (const AskedKey& key : asked)
+        for (AskedKey& part : spread_over_dates(key, most_looked_at * key.intervals.size() / all))
+            out.push_back(std::move(part));
+    return out;
+}
+
 }  // namespace
 
-std::vector<InputEffect> why_unsure(std::span<const AskedKey> asked, const KeySettings& settings,
-                                    const EnsembleSettings& ensemble) {
+std::vector<InputEffect> why_unsure(std::span<const AskedKey> all_asked,
+                                    const KeySettings& settings, const EnsembleSettings& ensemble) {
+    const std::vector<AskedKey> asked = looked_at(all_asked);
     std::vector<KeyInterval> intervals;
     for (const AskedKey& key : asked)
         intervals.insert(intervals.end(), key.intervals.begin(), key.intervals.end());

@@ -15,7 +15,8 @@ std::string ranked(std::size_t place, const study::InputEffect& e, const room::R
     return fmt::format(
         "{}. {:.0f} %: {} (now known to {} either way); kept in 9 of 10 cases {}, then {}{}", place,
         100 * e.share, remedy(e, room), within_words(e), words::at_least(e.kept_90),
-        words::at_least(e.kept_90_if_known), e.intervals > 1 ? ", on average" : "");
+        words::at_least(e.kept_90_if_known),
+        e.intervals > 1 ? fmt::format(", on average of {} keys", e.intervals) : std::string{});
 }
 
 }  // namespace

@@ -86,6 +86,7 @@ struct AskedKey {
 /// What to measure better, most useful first: the ensemble is asked again with one input at a time
 /// held at its stated value and all others moving as before. Shares do not add up to one: of two
 /// doubts of equal size either takes away 29 % when it goes alone.
+/// Of more than 24 intervals about 24 are looked at, spread evenly over the dates.
 /// @param asked  of one location in one or more seasons
 [[nodiscard]] std::vector<InputEffect> why_unsure(std::span<const AskedKey> asked,
                                                   const KeySettings& settings,
