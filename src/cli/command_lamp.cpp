@@ -35,7 +35,7 @@ struct LampRequest {
     double height_m = not_given, distance_m = not_given, ground_below_m = not_given;
     double key_angle_deg = not_given, hold_min = not_given, ratio = not_given;
     double farthest_m = 15, alike_percent = 10, coverage_percent = 95;
-    ShowOption show{{tell::Detail::levels, tell::Detail::readback}};
+    ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::readback}};
     bool sun_key = false, json = false, line = false;
 };
 

@@ -92,6 +92,7 @@ private:
         lamp.stand_max_m = f.length("stand_max_m", Need::optional, stand_rule);
         if (const auto at = f.point("at", Need::optional)) lamp.at = at->at;
         lamp.height_m = f.length("height_m", Need::optional, lamp_height_rule);
+        lamp.within_m = f.length("within_m", Need::optional, within_rule);
         read_light(f, lamp);
         read_diffusion(f, lamp);
         const bool one = f.has("at") != f.has("height_m");

@@ -51,6 +51,10 @@ LengthDoubt doubt(const room::Camera& camera) noexcept {
     return either(camera.within_m, usual_camera_within_m);
 }
 
+LengthDoubt doubt(const Lamp& lamp) noexcept {
+    return either(lamp.within_m, usual_lamp_within_m);
+}
+
 LengthDoubt floor_doubt(const room::Room& room) noexcept {
     return either(room.within_m, usual_floor_within_m);
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "keyhour/site/doubts.hpp"
 #include "keyhour/study/spot_light.hpp"
 
 namespace keyhour::study {
@@ -166,6 +167,7 @@ private:
 
     void describe(const StandPlace& place) {
         out_.light = light_from(scene_, lamp_, out_.wish, place);
+        out_.doubt = stand_doubt(scene_, lamp_, out_.wish, place, site::doubt(lamp_).within_m);
         out_.levels = {out_.light->level_lx + out_.room_key_side_lx,
                        out_.light->given_back_lx + out_.room_fill_lx};
         look_from_camera(place);

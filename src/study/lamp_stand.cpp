@@ -387,6 +387,36 @@ LampLight light_from(const room::Scene& scene, const site::Lamp& lamp, const Sta
     return out;
 }
 
+StandDoubt stand_doubt(const room::Scene& scene, const site::Lamp& lamp, const StandWish& wish,
+                       const StandPlace& place, double within_m) {
+    const LampOutput output{lamp};
+    const Point3 mark = centre_of(scene.room().marks[wish.mark]);
+    const room::WallFrame& f = scene.frame(wish.window);
+    const light::Glass glass = glass_of(scene.room().windows[wish.window]);
+    StandDoubt out{within_m, place.coverage, place.coverage, 1e300, 0};
+    const auto look = [&](Point3 off) {
+        const Point3 at = place.at + within_m * off;
+        const Point3 aim = unit(mark - at);
+        const double inward = -dot(Point2{aim.x, aim.y}, f.n);
+        const double coverage = room::LampThrow{scene, wish.window, at}.coverage(wish.mark);
+        const double lx = output.level_lx({at, aim}, mark) * coverage *
+                          light::transmittance_at_cosine(glass, inward);
+        out.least_coverage = std::min(out.least_coverage, coverage);
+        out.most_coverage = std::max(out.most_coverage, coverage);
+        out.least_lx = std::min(out.least_lx, lx);
+        out.most_lx = std::max(out.most_lx, lx);
+    };
+    look({0, 0, 0});
+    for (const double side : {-1.0, 1.0}) {
+        for (const Point3& axis : {Point3{side, 0, 0}, Point3{0, side, 0}, Point3{0, 0, side}})
+            look(axis);
+        for (const double y : {-1.0, 1.0})
+            for (const double z : {-1.0, 1.0})
+                look({side, y, z});
+    }
+    return out;
+}
+
 SunDifference difference(const room::Scene& scene, const site::Lamp& lamp, const StandWish& wish,
                          const StandPlace& place, Point3 sun, Angle sun_diameter, double share) {
     SunDifference out;

@@ -119,6 +119,7 @@ Json json_of(const site::Lamp& lamp) {
     j["at"] = nullptr;
     if (lamp.at) j["at"] = {rounded(lamp.at->x), rounded(lamp.at->y)};
     j["height_m"] = number_or_null(lamp.height_m);
+    j["within_m"] = rounded(site::doubt(lamp).within_m);
     j["stand_max_m"] = number_or_null(lamp.stand_max_m);
     j["watts"] = number_or_null(lamp.watts);
     j["battery_h"] = number_or_null(lamp.battery_h);
@@ -163,6 +164,8 @@ Json json_of_doubts(const site::Location& location) {
         for (const room::Camera& camera : location.room->cameras)
             add_taped("camera", camera, list);
     }
+    for (const site::Lamp& lamp : location.lamps)
+        add_taped("lamp", lamp, list);
     const auto add = [&](const char* of, const char* figure, double within, bool given) {
         list.push_back({{"of", of}, {figure, rounded(within)}, {"given", given}});
     };

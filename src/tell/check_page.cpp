@@ -205,6 +205,8 @@ Paragraphs check_doubts(const site::Location& location, site::Units units) {
         add(fmt::format("the floor's longest length: {}{}", words::length(floor.within_m, units),
                         floor.given ? "" : "*"));
     }
+    for (const site::Lamp& lamp : location.lamps)
+        add(taped_text(lamp, units));
     std::string text =
         fmt::format("clocks {:g} s{}; refraction {:.0f} %*", site::clock_within_s(location),
                     location.clock_within_s ? "" : "*", 100 * site::usual_refraction_within);

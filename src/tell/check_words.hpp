@@ -36,6 +36,10 @@ inline std::vector<Taped> taped(const room::Camera& camera) {
     return {{"at", "place", site::doubt(camera)}};
 }
 
+inline std::vector<Taped> taped(const site::Lamp& lamp) {
+    return {{"at", "place", site::doubt(lamp)}};
+}
+
 /// Of all that stands outside, the least known place.
 inline site::LengthDoubt places_outside(const site::Location& location) {
     site::LengthDoubt most;

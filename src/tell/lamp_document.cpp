@@ -114,7 +114,10 @@ private:
                {"spread_across_mark_deg", rounded(l.spread_across_mark.in_degrees())},
                {"entering_lm", rounded(l.entering_lm, 4)},
                {"given_back_lx", rounded(l.given_back_lx, 4)},
-               {"nearer_than_five_faces", l.too_near}};
+               {"nearer_than_five_faces", l.too_near},
+               {"stand_within_m", rounded(r_.doubt->within_m)},
+               {"least_coverage", rounded(r_.doubt->least_coverage)},
+               {"level_range_lx", {rounded(r_.doubt->least_lx, 4), rounded(r_.doubt->most_lx, 4)}}};
         j["patches"] = Json::array();
         for (const room::Patch& p : l.patches)
             j["patches"].push_back(patch(p, room::words(p.surface, room_)));

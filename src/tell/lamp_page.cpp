@@ -174,6 +174,10 @@ private:
             text += fmt::format("; {:.0f} mired {}", std::abs(*r_.mired_from_sun),
                                 *r_.mired_from_sun > 0 ? "warmer" : "cooler");
         say(text);
+        if (const auto& d = r_.doubt;
+            d && (show_.has(Detail::doubt) || d->least_coverage < q_.coverage))
+            say((d->least_coverage < q_.coverage ? "THE MARK MAY LOSE LIGHT " : "") +
+                stand_doubt_words(*d, units_));
         if (l.too_near)
             say("nearer than five times its face: the level is a little less than told");
     }

@@ -72,6 +72,16 @@ std::string traded(const study::StandAnswer& stand, site::Units units) {
     return is == wanted ? text : text + fmt::format(" and {} from the mark, not {}", is, wanted);
 }
 
+std::string stand_doubt_words(const study::StandDoubt& doubt, site::Units units) {
+    const auto least = static_cast<int>(std::floor(100 * doubt.least_coverage)),
+               most = static_cast<int>(std::floor(100 * doubt.most_coverage));
+    const std::string lit =
+        least == most ? std::to_string(least) : fmt::format("{} to {}", least, most);
+    return fmt::format("with the stand {} off, any way: mark lit {} %, {} to {}",
+                       words::length(doubt.within_m, units), lit, words::level(doubt.least_lx),
+                       words::level(doubt.most_lx));
+}
+
 std::string aim_in_brief(const study::LampLight& light) {
     const double pan = light.pan.in_degrees(), tilt = light.tilt.in_degrees();
     std::string text = fmt::format("tilt {:.0f} {}", std::abs(tilt), tilt < 0 ? "down" : "up");

@@ -25,6 +25,9 @@ namespace keyhour::tell {
 /// @pre the wanted place is not reachable, another is
 [[nodiscard]] std::string traded(const study::StandAnswer& stand, site::Units units);
 
+/// "with the stand 0.1 m off, any way: mark lit 98 to 100 %, 3.2 klx to 3.4 klx".
+[[nodiscard]] std::string stand_doubt_words(const study::StandDoubt& doubt, site::Units units);
+
 /// "tilt 13 down, pan 4 left": as the lamp looks.
 [[nodiscard]] std::string aim_in_brief(const study::LampLight& light);
 

@@ -433,3 +433,30 @@ TEST_CASE("the shadow of a thin post parts the hold of every moved room", "[stud
     for (std::size_t i = 0; i < 2; ++i)
         CHECK(std::abs((doubts[i].hold_50 - a.found[i].hold()).count()) < 1);
 }
+
+TEST_CASE("of many keys those spread over the dates tell what all of them tell", "[study][doubt]") {
+    // 45 keys: more than are looked at of a range; each third of it is looked at whole.
+    const Asked all{WorkedRoom{}.location(), midnight(2, 1), midnight(3, 18)};
+    REQUIRE(all.found.size() > 30);
+    const auto why = all.why();
+    double kept_s[2] = {0, 0}, keys = 0;
+    for (int part = 0; part < 3; ++part) {
+        const Asked third{WorkedRoom{}.location(), midnight(2, 1) + part * 15 * day,
+                          midnight(2, 1) + (part + 1) * 15 * day};
+        REQUIRE(third.found.size() <= 24);
+        const auto of_third = third.why();
+        const auto& bearing = *std::find_if(of_third.begin(), of_third.end(), [](const auto& e) {
+            return e.input == Input::bearing;
+        });
+        const double n = static_cast<double>(third.found.size());
+        keys += n;
+        kept_s[0] += n * bearing.kept_90.count();
+        kept_s[1] += n * bearing.kept_90_if_known.count();
+    }
+    REQUIRE(keys == static_cast<double>(all.found.size()));
+    const auto& bearing = *std::find_if(why.begin(), why.end(),
+                                        [](const auto& e) { return e.input == Input::bearing; });
+    CHECK(bearing.intervals == 24);
+    CHECK(std::abs(bearing.kept_90.count() - kept_s[0] / keys) < 60);
+    CHECK(std::abs(bearing.kept_90_if_known.count() - kept_s[1] / keys) < 60);
+}

@@ -109,6 +109,40 @@ TEST_CASE("level at the mark: inverse square, glass, coverage", "[study][lamp]")
     }
 }
 
+TEST_CASE("a stand that may be off: the level moves by the inverse square", "[study][lamp]") {
+    Stage s;
+    s.wish.toward = outward(0, 10);
+    s.wish.distance_m = 6;
+    const StandPlace place = s.find().wanted;
+    REQUIRE(place.is_reachable());
+    const double within = 0.2, level = s.light(place).level_lx;
+    const StandDoubt doubt = stand_doubt(room::Scene{s.room()}, s.lamp, s.wish, place, within);
+    // The corner that lies farthest out, and that farthest in: all lit, and the glass passes the
+    // same to a part in a thousand at so small angles.
+    CHECK(doubt.least_coverage == Approx(1));
+    CHECK(doubt.most_coverage == Approx(1));
+    const Point3 mark{3, 2.5, 1.2};
+    double nearest = 1e9, farthest = 0;
+    for (const double x : {-within, within})
+        for (const double y : {-within, within})
+            for (const double z : {-within, within}) {
+                const Point3 d = place.at + Point3{x, y, z} - mark;
+                nearest = std::min(nearest, std::sqrt(dot(d, d)));
+                farthest = std::max(farthest, std::sqrt(dot(d, d)));
+            }
+    nearest = std::min(nearest, 6 - within * 0.99);  // or straight in
+    CHECK(doubt.most_lx / level == Approx(36 / (nearest * nearest)).epsilon(0.003));
+    CHECK(doubt.least_lx / level == Approx(36 / (farthest * farthest)).epsilon(0.003));
+
+    // At the edge of the light half a step aside loses the mark.
+    s.room().windows[0].width_m = 0.5;
+    s.room().windows[0].left_m = 2.75;
+    const StandPlace narrow = s.find().place() ? *s.find().place() : place;
+    const StandDoubt lost = stand_doubt(room::Scene{s.room()}, s.lamp, s.wish, narrow, 0.5);
+    CHECK(lost.least_coverage < narrow.coverage - 0.05);
+    CHECK(lost.least_lx < doubt.least_lx);
+}
+
 TEST_CASE("what enters is intensity times the opening's solid angle", "[study][lamp]") {
     // A lamp so wide that its light is even over the window, square on, no glass.
     Stage s;

@@ -19,6 +19,7 @@ inline constexpr double usual_left_within_m = 0.02;
 inline constexpr double usual_mark_within_m = 0.05;    ///< each way on the plan, and in height
 inline constexpr double usual_floor_within_m = 0.02;   ///< of its longest length
 inline constexpr double usual_camera_within_m = 0.1;   ///< each way: a tripod, set up by eye
+inline constexpr double usual_lamp_within_m = 0.1;     ///< each way: a stand, set up by tape
 inline constexpr double usual_clock_within_s = 1;      ///< a phone that has had signal that day
 inline constexpr double usual_building_within = 0.05;  ///< of the height
 /// Of the refraction, above some 5 degrees: pressure and temperature of the day against those
@@ -41,6 +42,8 @@ struct MarkDoubts {
 [[nodiscard]] MarkDoubts doubts(const room::Mark& mark) noexcept;
 
 [[nodiscard]] LengthDoubt doubt(const room::Camera& camera) noexcept;
+
+[[nodiscard]] LengthDoubt doubt(const Lamp& lamp) noexcept;
 
 /// Of the floor's longest length.
 [[nodiscard]] LengthDoubt floor_doubt(const room::Room& room) noexcept;

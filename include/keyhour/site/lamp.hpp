@@ -43,6 +43,7 @@ struct Lamp {
     /// Where it stands or hangs, if that is settled (a fill lamp, a street lamp).
     std::optional<room::Point2> at;
     std::optional<double> height_m;  ///< measured as stand_max_m is
+    std::optional<double> within_m;  ///< of its place, each way and in height; none: the usual
 };
 
 }  // namespace keyhour::site

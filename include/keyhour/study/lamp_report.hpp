@@ -65,7 +65,8 @@ struct LampReport {
     std::optional<std::size_t> camera;
     bool in_frame = false;  ///< the lamp stands in that camera's frame, were there no wall
     std::optional<SunToMatch> sun;
-    std::optional<LampLight> light;  ///< nothing if no place is left
+    std::optional<LampLight> light;   ///< nothing if no place is left
+    std::optional<StandDoubt> doubt;  ///< with the light
     std::optional<SunDifference> difference;
     double room_key_side_lx = 0, room_fill_lx = 0;  ///< without the lamp
     light::KeyAndFill levels;                       ///< with it; of the sun if that is the key

@@ -116,6 +116,19 @@ struct LampLight {
     std::vector<AlsoEnters> also_enters;  ///< where it is a hundredth of the key window's and more
 };
 
+/// What the mark has while the stand may be off: at the corners and the middles of the sides of a
+/// cube of twice that size about its place, the lamp aimed at the mark from there.
+struct StandDoubt {
+    double within_m = 0;  ///< each way, and in height
+    double least_coverage = 0, most_coverage = 0;
+    double least_lx = 0, most_lx = 0;  ///< as LampLight::level_lx
+};
+
+/// @pre the place stands before the window; within_m >= 0
+[[nodiscard]] StandDoubt stand_doubt(const room::Scene& scene, const site::Lamp& lamp,
+                                     const StandWish& wish, const StandPlace& place,
+                                     double within_m);
+
 /// @pre the place stands before the window
 [[nodiscard]] LampLight light_from(const room::Scene& scene, const site::Lamp& lamp,
                                    const StandWish& wish, const StandPlace& place);
