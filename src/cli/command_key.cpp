@@ -129,8 +129,8 @@ std::optional<Failure> settle_lamp(const KeyRequest& request, const site::Locati
         60;
     const double lock_min = request.lock_min.value_or(usual_min);
     if (!(lock_min >= 1 && lock_min <= 1440))
-        return Failure{wrong_usage,
-                       fmt::format("--lock {:g}: accepted: 1 to 1440 minutes", lock_min)};
+        return Failure{wrong_usage, fmt::format("--lock of {}: accepted: 1 minute to 24 hours",
+                                                in_minutes(Seconds{60 * lock_min}))};
     lamp.lock = Seconds{60 * lock_min};
     if (request.nights) return std::nullopt;
     const site::WorkingHours usual = plan.hours.value_or(site::usual_working_hours);

@@ -53,7 +53,7 @@ Answer<Placement> placement(const LockRequest& request, const site::LockPlan& pl
         p.end = *time;
     }
     if (request.minutes != 0 && !(request.minutes >= 1 && request.minutes <= 1440))
-        return usage_failure("--minutes: accepted: 1 to 1440");
+        return usage_failure("--minutes: accepted: 1 minute to 24 hours");
     p.length = request.minutes != 0 ? Seconds{60 * request.minutes}
                                     : Seconds{plan.length.value_or(std::chrono::seconds{0})};
     if (p.start && p.end && p.start->time == p.end->time)

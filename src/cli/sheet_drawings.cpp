@@ -152,9 +152,9 @@ std::optional<Failure> SheetMaker::draw_date(site::LocalDate date) {
     const study::RoomStudy* study = q_.study_on(date);
     const site::Location there =
         study != nullptr ? study->location() : site::in_season(q_.location, date);
-    study::DayStrip strip;
-    strip.date = date;
-    if (!names_only_) strip = study::day_strip(q_.location, study, q_.shared, date);
+    study::DayStrip none;
+    none.date = date;
+    const study::DayStrip& strip = names_only_ ? none : q_.strip_on(date);
     const std::string suffix = q_.dates.is_range ? "-" + site::iso_date(date) : "";
     const auto drawn = [&](const auto& draw) { return names_only_ ? std::string{} : draw(); };
     if (wants("plan")) {
@@ -242,6 +242,13 @@ Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const SheetWishes& wis
         q->seasons = std::make_unique<study::SeasonalStudy>(q->location, q->shared, range->first,
                                                             range->last);
     return q;
+}
+
+const study::DayStrip& SheetQuestion::strip_on(site::LocalDate date) const {
+    const auto known = strips_.find(date);
+    if (known != strips_.end()) return known->second;
+    return strips_.emplace(date, study::day_strip(location, study_on(date), shared, date))
+        .first->second;
 }
 
 bool wants(const SheetWishes& wishes, const char* kind) {

@@ -2,6 +2,7 @@
 // Which drawings a light sheet has, and their names.
 
 #include <array>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -40,6 +41,11 @@ struct SheetQuestion {
     [[nodiscard]] const study::RoomStudy* study_on(site::LocalDate date) const {
         return seasons ? &seasons->on(date) : nullptr;
     }
+    /// Drawings and papers of one date ask once.
+    [[nodiscard]] const study::DayStrip& strip_on(site::LocalDate date) const;
+
+private:
+    mutable std::map<site::LocalDate, study::DayStrip> strips_;
 };
 
 /// Drawings are of this many dates at most.

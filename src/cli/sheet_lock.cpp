@@ -64,8 +64,8 @@ std::optional<Failure> LockOptions::plan(site::Location& location) const {
         return Failure{wrong_usage, "--lock and --start with --end: give one of them"};
     if (start.empty() != end.empty()) return Failure{wrong_usage, "--start and --end: give both"};
     if (minutes != 0 && !(minutes >= 1 && minutes <= 1440))
-        return Failure{wrong_usage,
-                       fmt::format("--lock {:g}: accepted: 1 to 1440 minutes", minutes)};
+        return Failure{wrong_usage, fmt::format("--lock of {}: accepted: 1 minute to 24 hours",
+                                                in_minutes(Seconds{60 * minutes}))};
     site::LockPlan plan = location.lock.value_or(site::LockPlan{});
     const auto window = index_of("--key-window", key_window, location.room->windows);
     if (!window) return window.error();

@@ -67,7 +67,7 @@ private:
 std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
     const study::RoomStudy* room = q_.study_on(date);
     const site::Location there = room ? room->location() : site::in_season(q_.location, date);
-    const study::SheetDay day = study::sheet_day(q_.location, room, q_.shared, date);
+    const study::SheetDay day = study::sheet_day(q_.location, room, q_.shared, q_.strip_on(date));
     const auto hours = plan_hours(q_, wishes_, day.strip);
     if (!hours) return hours.error();
     const tell::SheetContent content{q_.location,

@@ -104,8 +104,13 @@ const HoldDoubt& doubt_of(const SheetDay& day, const KeyInterval& key) noexcept 
 
 SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
                    const std::shared_ptr<const SharedTrack>& shared, site::LocalDate date) {
+    return sheet_day(location, room, shared, day_strip(location, room, shared, date));
+}
+
+SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
+                   const std::shared_ptr<const SharedTrack>& shared, DayStrip strip) {
     SheetDay out;
-    out.strip = day_strip(location, room, shared, date);
+    out.strip = std::move(strip);
     out.spot_ends = ends_of_spots(location, shared, out.strip);
     for (std::size_t i = 0; i < out.strip.spots.size(); ++i)
         add_sky(out.strip.spots[i].late_light, location.site,

@@ -228,8 +228,8 @@ TEST_CASE("lock says what it does not accept", "[cli]") {
          "--start and --hours: give one of them\n"},
         {{"--start", "3:20", "--minutes", "60"},
          "--start: \"3:20\" may be morning or afternoon; write 03:20 or 15:20\n"},
-        {{"--minutes", "1441"}, "--minutes: accepted: 1 to 1440\n"},
-        {{"--minutes", "-60"}, "--minutes: accepted: 1 to 1440\n"},
+        {{"--minutes", "1441"}, "--minutes: accepted: 1 minute to 24 hours\n"},
+        {{"--minutes", "-60"}, "--minutes: accepted: 1 minute to 24 hours\n"},
         {{"--minutes", "60", "--hours", "08:00"},
          "--hours: found \"08:00\"; accepted: two times, such as 08:00,20:00\n"},
     };

@@ -68,5 +68,8 @@ struct SheetDay {
 [[nodiscard]] SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
                                  const std::shared_ptr<const SharedTrack>& shared,
                                  site::LocalDate date);
+/// With the strip of that date known already.
+[[nodiscard]] SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
+                                 const std::shared_ptr<const SharedTrack>& shared, DayStrip strip);
 
 }  // namespace keyhour::study
