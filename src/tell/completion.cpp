@@ -106,7 +106,7 @@ std::string for_zsh(const std::vector<CommandText>& commands,
         "#compdef keyhour\n"
         "# Completion of keyhour for zsh; written by \"keyhour help --completion zsh\".\n"
         "_keyhour() {\n"
-        "    local -a commands words\n"
+        "    local -a commands\n"
         "    if (( CURRENT == 2 )); then\n"
         "        commands=(\n";
     for (const CommandText& c : commands)
