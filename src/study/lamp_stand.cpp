@@ -228,14 +228,14 @@ private:
 };
 
 /// What a ray meets next, and how far off.
-struct Landing {
+struct Arrival {
     room::Surface surface;
     bool on_ceiling = false;  ///< then the surface means nothing
 };
 
 /// @param to_lamp  from the point to the lamp. A ray that goes up and meets neither wall nor object
 ///                 meets the ceiling.
-Landing landing(const room::Scene& scene, Point3 from, Point3 to_lamp) {
+Arrival landing(const room::Scene& scene, Point3 from, Point3 to_lamp) {
     const room::Surface surface = scene.surface_down_sun(from, to_lamp);
     return {surface, to_lamp.z < 0 && surface.kind == room::Surface::Kind::floor};
 }
@@ -244,7 +244,7 @@ Landing landing(const room::Scene& scene, Point3 from, Point3 to_lamp) {
 double throw_behind(const room::Scene& scene, Point3 mark, Point3 to_lamp) {
     const room::Room& room = scene.room();
     const Point3 ray = -1.0 * to_lamp;
-    const Landing behind = landing(scene, mark, to_lamp);
+    const Arrival behind = landing(scene, mark, to_lamp);
     if (behind.on_ceiling) return std::max(0.0, (room.height_m - mark.z) / ray.z);
     switch (behind.surface.kind) {
         case room::Surface::Kind::floor:
@@ -266,7 +266,7 @@ double throw_behind(const room::Scene& scene, Point3 mark, Point3 to_lamp) {
 }
 
 /// An object counts as the floor (room_surfaces.hpp).
-double reflectance_of(const Landing& on, const room::Reflectance& r) {
+double reflectance_of(const Arrival& on, const room::Reflectance& r) {
     if (on.on_ceiling) return r.ceiling;
     return on.surface.kind == room::Surface::Kind::wall ? r.walls : r.floor;
 }
@@ -284,7 +284,7 @@ void add_flux(const room::Scene& scene, const LampOutput& output, const LampPose
                           light::transmittance_at_cosine(glass_of(w), part.incidence_cosine);
         constexpr double inside_m = 1e-3;  // past the window's own wall
         const Point3 from = part.through - inside_m * Point3{f.n.x, f.n.y, 0};
-        const Landing on = landing(scene, from, -1.0 * part.toward);
+        const Arrival on = landing(scene, from, -1.0 * part.toward);
         out.entering_lm += lm;
         landing_lm += lm * reflectance_of(on, room.reflectance);
     }
