@@ -14,6 +14,7 @@
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/site/quoted.hpp"
 #include "keyhour/version.hpp"
+#include "version_answer.hpp"
 #include "words/guarded_stream.hpp"
 
 namespace keyhour::cli {
@@ -51,6 +52,8 @@ int parse_and_answer(int argc, const char* const* argv, Session& session) {
         return wrong_usage;
     }
     const std::string first = argv[1];
+    if (first == "--version" && argc > 2)
+        return answer_version({argv + 2, argv + argc}, session.out, session.err);
     if (!first.empty() && first.front() != '-' &&
         std::find(names.begin(), names.end(), first) == names.end())
         return unknown_command(first, names, session.err);

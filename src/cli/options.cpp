@@ -354,7 +354,8 @@ CommandLine::CommandLine(const std::string& name, const std::string& text,
     CLI::App& app = parts_->app;
     app.name(name);
     app.description(text);
-    app.set_version_flag("--version", version);
+    app.set_version_flag("--version", version,
+                         "what this is; with --verbose also the age of its data");
     app.require_subcommand(1);
     constexpr std::size_t names_and_types = 26;  // columns, of 80
     app.get_formatter()->column_width(names_and_types);

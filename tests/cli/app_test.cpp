@@ -1,9 +1,12 @@
 #include <catch2/catch.hpp>
 #include <cstdio>
 #include <cstdlib>
+#include <nlohmann/json.hpp>
 
 #include "keyhour/version.hpp"
 #include "run_program.hpp"
+#include "schema_check.hpp"
+#include "tell/version_page.hpp"
 
 namespace {
 
@@ -38,6 +41,40 @@ TEST_CASE("the version is printed", "[cli]") {
     CHECK(o.code == 0);
     CHECK(o.out == std::string{"keyhour "} + keyhour::version() + "\n");
     CHECK(o.err.empty());
+}
+
+TEST_CASE("the version tells build and data on request, in words and as JSON", "[cli][version]") {
+    const Outcome words = run_program({"--version", "--verbose"});
+    CHECK(words.code == 0);
+    CHECK(holds(words.out, std::string{"keyhour "} + keyhour::version() + "\n"));
+    for (const char* head :
+         {"\nbuild  ", "\nmagnetic model  WMM2025, for 2025 to 2029", "\ntime zones  ",
+          "\nleap seconds    the last from 2017-01-01 on, TAI - UTC 37 s"})
+        CHECK(holds(words.out, head));
+    CHECK_FALSE(holds(words.out, "/home/"));
+    const Outcome json = run_program({"--version", "--json"});
+    CHECK(json.code == 0);
+    CHECK(schema_faults("version", json.out) == "");
+    CHECK(run_program({"--version", "--verbos"}).code == 2);
+    CHECK(holds(run_program({"--version", "key"}).err, "accepted: --verbose, --json"));
+}
+
+TEST_CASE("what is out of date stands above all else", "[cli][version]") {
+    using namespace date::literals;
+    keyhour::tell::VersionFacts facts{
+        {"GCC 12.2.0", "Release", "Linux x86_64"}, {"/zones", "2024b", {}}, 2031_y / 5 / 1};
+    const auto page = keyhour::tell::version_page(facts);
+    REQUIRE(page.size() == 7);
+    CHECK(page[0].text ==
+          "OUT OF DATE: the magnetic model ended with 2029: take a newer keyhour, or give bearings "
+          "from true north");
+    CHECK(page[1].text ==
+          "OUT OF DATE: the time zones 2024b are more than a year old: update tzdata");
+    CHECK(page[3].text == "build           GCC 12.2.0, Release, Linux x86_64");
+    CHECK(schema_faults("version", keyhour::tell::version_document(facts).dump()) == "");
+    facts.today = 2025_y / 5 / 1;
+    CHECK(keyhour::tell::version_page(facts).front().text ==
+          std::string{"keyhour "} + keyhour::version());
 }
 
 TEST_CASE("help is an answer, and every command's has an example", "[cli]") {
