@@ -3,7 +3,7 @@
 # The script is the program's own unless one is given, such as a packaged one.
 # Exit 77, with the reason, where the shell is missing; with CI set that is a failure.
 set -euo pipefail
-program=$1 shell=$2 given=${3:-}
+program=$(readlink -f "$1") shell=$2 given=${3:-}
 here=$(cd "$(dirname "$0")" && pwd)
 command -v "$shell" >/dev/null || {
     echo "skipped: $shell is not installed" >&2
