@@ -278,6 +278,14 @@ std::optional<Measured> Fields::measured_turn(std::string_view key, Need need, N
     return Measured{ends->first + 0.5 * wide, 0.5 * wide};
 }
 
+std::optional<bool> Fields::yes_or_no(std::string_view key) {
+    const std::string accepted = "accepted: true or false, without quotes";
+    const toml::node* node = find(key, Need::optional, accepted);
+    if (!node || node->is_boolean()) return node ? node->value<bool>() : std::nullopt;
+    refuse(*node, found(key, *node) + " is neither true nor false", accepted);
+    return std::nullopt;
+}
+
 std::optional<std::size_t> Fields::choice(std::string_view key, Need need,
                                           const std::vector<std::string>& words) {
     const std::string accepted = "accepted: " + quoted_list(words);

@@ -90,6 +90,7 @@ public:
     /// lies round north. Its middle is not wrapped.
     [[nodiscard]] std::optional<Measured> measured_turn(std::string_view key, Need need,
                                                         NumberRule rule);
+    [[nodiscard]] std::optional<bool> yes_or_no(std::string_view key);
     [[nodiscard]] std::optional<std::size_t> choice(std::string_view key, Need need,
                                                     const std::vector<std::string>& words);
     /// One of the names that the file has given to another part.
