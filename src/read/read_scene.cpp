@@ -24,7 +24,7 @@ bool needs_spot(LightWanted light) {
 }
 
 template <class Parts>
-KnownNames names_of(const char* kind, const Parts& parts) {
+KnownNames name_list(const char* kind, const Parts& parts) {
     KnownNames names{kind, {}, true};
     for (const auto& part : parts)
         names.words.push_back(part.name);
@@ -64,7 +64,7 @@ public:
 private:
     void read_place() {
         const auto place =
-            f_.reference("place", Need::required, names_of("place", parts_.shoot.places));
+            f_.reference("place", Need::required, name_list("place", parts_.shoot.places));
         static const site::Location nowhere;
         const bool known = place && parts_.place_is_sound[*place];
         if (place) scene_.place = *place;
@@ -72,7 +72,7 @@ private:
         static const room::Room no_room;
         const room::Room& room = location.room ? *location.room : no_room;
         const auto read = [&](const char* key, const char* kind, const auto& things) {
-            KnownNames names = names_of(kind, things);
+            KnownNames names = name_list(kind, things);
             names.complete = known;
             if (known && names.words.empty() && f_.has(key)) {
                 f_.complain(key,
@@ -165,7 +165,7 @@ private:
         before_ = read_references(f_, "before", scenes_);
         scene_.same_day = read_references(f_, "same_day_as", scenes_);
         scene_.same_set_up = f_.reference("same_set_up_as", Need::optional, scenes_);
-        scene_.people = read_references(f_, "people", names_of("person", parts_.shoot.people));
+        scene_.people = read_references(f_, "people", name_list("person", parts_.shoot.people));
         for (const auto& [key, list] : {std::pair{"after", &scene_.after},
                                         {"before", &before_},
                                         {"same_day_as", &scene_.same_day}})

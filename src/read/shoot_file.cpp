@@ -20,7 +20,7 @@ namespace {
 
 const char* const hours_pair = "accepted: two times, as in hours = [\"08:00\", \"20:00\"]";
 
-std::chrono::minutes whole(double minutes) {
+std::chrono::minutes whole_minutes(double minutes) {
     return std::chrono::minutes{static_cast<int>(std::ceil(minutes))};
 }
 
@@ -83,7 +83,7 @@ private:
         const auto minutes = [&](const char* key, double least, double most,
                                  std::chrono::minutes& value) {
             if (const auto read = read_minutes(f, table, key, Need::optional, least, most))
-                value = whole(*read);
+                value = whole_minutes(*read);
         };
         minutes("rest_min", 0, 1440, rules.rest);
         minutes("break_after_min", 30, 1440, rules.break_after);
@@ -184,7 +184,8 @@ private:
                 f.complain("to", "the move leads to where it begins",
                            "accepted: the name of another place");
             f.refuse_unknown();
-            if (from && to && minutes) parts_.shoot.moves.push_back({*from, *to, whole(*minutes)});
+            if (from && to && minutes)
+                parts_.shoot.moves.push_back({*from, *to, whole_minutes(*minutes)});
         }
     }
 
@@ -193,7 +194,7 @@ private:
     ShootParts parts_;
 };
 
-Problem whole_file(const std::string& name, std::string found, std::string accepted) {
+Problem of_whole_file(const std::string& name, std::string found, std::string accepted) {
     return {name, 0, 0, std::move(found), std::move(accepted), {}};
 }
 
@@ -239,7 +240,7 @@ Read<study::Shoot> read_shoot_text(std::string_view text, const std::string& nam
     SourceText source{text, name};
     if (auto problem = source.not_utf8()) return tl::unexpected{std::vector{*std::move(problem)}};
     if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
-        return tl::unexpected{std::vector{whole_file(
+        return tl::unexpected{std::vector{of_whole_file(
             name, "the file is empty", "\"keyhour help shoot\" shows one to start from")}};
     Findings findings{source, std::filesystem::path{name}.parent_path().string()};
     const toml::table table = parse_toml(source, findings);

@@ -5,7 +5,7 @@
 namespace keyhour::study {
 namespace {
 
-using Kind = PlanRule::Kind;
+using RuleKind = PlanRule::Kind;
 
 class ConflictSearch {
 public:
@@ -48,17 +48,17 @@ private:
     /// The most minutes that a rule could give.
     int most(const PlanRule& rule) const {
         switch (rule.kind) {
-            case Kind::kept:
+            case RuleKind::kept:
                 return problem_.scenes[rule.index].length - 1;
-            case Kind::rest:
+            case RuleKind::rest:
                 return problem_.limits.rest;
-            case Kind::moves:
+            case RuleKind::moves:
                 return 1440;
-            case Kind::hours:
+            case RuleKind::hours:
                 return problem_.days[rule.index].whole.to - problem_.days[rule.index].hours.to;
-            case Kind::people:
-            case Kind::breaks:
-            case Kind::longest_day:
+            case RuleKind::people:
+            case RuleKind::breaks:
+            case RuleKind::longest_day:
                 return 1440;
             default:
                 return 0;
@@ -90,28 +90,28 @@ private:
 PlanProblem loosened(const PlanProblem& problem, const PlanRule& rule, int minutes) {
     PlanProblem out = problem;
     switch (rule.kind) {
-        case Kind::kept:
+        case RuleKind::kept:
             out.scenes[rule.index].length -= minutes;
             break;
-        case Kind::people:
+        case RuleKind::people:
             for (MinuteSpan& there : out.scenes[rule.index].presence)
                 there.to += minutes;
             break;
-        case Kind::hours:
+        case RuleKind::hours:
             out.days[rule.index].hours.to += minutes;
             break;
-        case Kind::moves:
+        case RuleKind::moves:
             for (auto& row : out.moves)
                 for (int& way : row)
                     way = std::max(0, way - minutes);
             break;
-        case Kind::rest:
+        case RuleKind::rest:
             out.limits.rest -= minutes;
             break;
-        case Kind::breaks:
+        case RuleKind::breaks:
             out.limits.break_after += minutes;
             break;
-        case Kind::longest_day:
+        case RuleKind::longest_day:
             out.limits.longest_day += minutes;
             break;
         default:

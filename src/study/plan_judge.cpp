@@ -5,7 +5,7 @@
 namespace keyhour::study {
 namespace {
 
-using Kind = PlanRule::Kind;
+using RuleKind = PlanRule::Kind;
 
 class Judge {
 public:
@@ -22,7 +22,7 @@ public:
     }
 
 private:
-    void breaks(Kind kind, std::size_t index = 0) {
+    void breaks(RuleKind kind, std::size_t index = 0) {
         if (std::ranges::find(broken_, PlanRule{kind, index}) == broken_.end())
             broken_.push_back({kind, index});
     }
@@ -43,10 +43,10 @@ private:
         for (const std::size_t s : plan_.dropped) {
             ++times[s];
             place_[s].reset();
-            if (!problem_.scenes[s].may_be_dropped) breaks(Kind::kept, s);
+            if (!problem_.scenes[s].may_be_dropped) breaks(RuleKind::kept, s);
         }
         for (std::size_t s = 0; s < times.size(); ++s)
-            if (times[s] != 1) breaks(Kind::kept, s);
+            if (times[s] != 1) breaks(RuleKind::kept, s);
     }
 
     bool follows_in_set_up(std::size_t i) const {
@@ -64,15 +64,16 @@ private:
         const PlanScene& s = scene(i);
         if (it.set_up_from + (follows_in_set_up(i) ? 0 : s.set_up) != it.from ||
             it.from + s.length != it.to || it.latest < it.from)
-            breaks(Kind::kept, it.scene);
+            breaks(RuleKind::kept, it.scene);
         // At any minute up to the latest the light and the people must hold.
         for (const int late : {0, it.latest - it.from}) {
             if (!holds(s.light, it.from + late, it.to + late + s.over_run))
-                breaks(Kind::light, it.scene);
-            if (!holds(s.presence, it.from + late, it.to + late)) breaks(Kind::people, it.scene);
-            if (it.to + late > problem_.days[it.day].hours.to) breaks(Kind::hours, it.day);
+                breaks(RuleKind::light, it.scene);
+            if (!holds(s.presence, it.from + late, it.to + late))
+                breaks(RuleKind::people, it.scene);
+            if (it.to + late > problem_.days[it.day].hours.to) breaks(RuleKind::hours, it.day);
         }
-        if (it.set_up_from < problem_.days[it.day].hours.from) breaks(Kind::hours, it.day);
+        if (it.set_up_from < problem_.days[it.day].hours.from) breaks(RuleKind::hours, it.day);
     }
 
     /// Along the items: moves, rest, breaks, the day's length.
@@ -91,16 +92,16 @@ private:
             if (it.day == day) {
                 const int way = move(at, scene(i).place);
                 const int idle = it.set_up_from - ended - way;
-                if (idle < 0) breaks(Kind::moves);
+                if (idle < 0) breaks(RuleKind::moves);
                 if (idle >= limits.break_length) stretch = it.set_up_from - way;
             } else {
                 const bool rested =
                     day == problem_.days.size() || it.set_up_from - ended >= limits.rest;
-                if (!rested || (day < problem_.days.size() && it.day < day)) breaks(Kind::rest);
+                if (!rested || (day < problem_.days.size() && it.day < day)) breaks(RuleKind::rest);
                 call = stretch = it.set_up_from;
             }
-            if (it.to - stretch > limits.break_after) breaks(Kind::breaks);
-            if (it.to - call > limits.longest_day) breaks(Kind::longest_day);
+            if (it.to - stretch > limits.break_after) breaks(RuleKind::breaks);
+            if (it.to - call > limits.longest_day) breaks(RuleKind::longest_day);
             day = it.day;
             ended = it.to;
             at = scene(i).place;
@@ -110,12 +111,13 @@ private:
     void pairs() {
         for (std::size_t k = 0; k < problem_.order.size(); ++k) {
             const auto a = place_[problem_.order[k].first], b = place_[problem_.order[k].second];
-            if (a && b && plan_.items[*a].to > plan_.items[*b].set_up_from) breaks(Kind::order, k);
+            if (a && b && plan_.items[*a].to > plan_.items[*b].set_up_from)
+                breaks(RuleKind::order, k);
         }
         for (std::size_t k = 0; k < problem_.same_day.size(); ++k) {
             const auto a = place_[problem_.same_day[k].first],
                        b = place_[problem_.same_day[k].second];
-            if (a && b && plan_.items[*a].day != plan_.items[*b].day) breaks(Kind::same_day, k);
+            if (a && b && plan_.items[*a].day != plan_.items[*b].day) breaks(RuleKind::same_day, k);
         }
         // Of one set-up: a day's run without another scene in it.
         for (std::size_t i = 0; i < plan_.items.size(); ++i)
@@ -124,7 +126,7 @@ private:
                 if (!group || scene(j).set_up_group != group || !scene(i).stays_together) continue;
                 for (std::size_t k = i; k <= j; ++k)
                     if (scene(k).set_up_group != group || plan_.items[k].day != plan_.items[i].day)
-                        breaks(Kind::same_set_up, static_cast<std::size_t>(*group));
+                        breaks(RuleKind::same_set_up, static_cast<std::size_t>(*group));
             }
     }
 

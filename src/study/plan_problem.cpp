@@ -8,9 +8,9 @@
 namespace keyhour::study {
 namespace {
 
-constexpr int far = 1'000'000;  // minutes: no shoot is so long
+constexpr int endless = 1'000'000;  // minutes: no shoot is so long
 
-bool has(const std::vector<PlanRule>& rules, PlanRule::Kind kind, std::size_t index = 0) {
+bool includes(const std::vector<PlanRule>& rules, PlanRule::Kind kind, std::size_t index = 0) {
     return std::ranges::find(rules, PlanRule{kind, index}) != rules.end();
 }
 
@@ -62,58 +62,59 @@ std::vector<PlanSlot> slots_of(const PlanProblem& problem) {
 }
 
 std::vector<PlanRule> rules_of(const PlanProblem& problem) {
-    using Kind = PlanRule::Kind;
+    using RuleKind = PlanRule::Kind;
     std::vector<PlanRule> out;
     std::set<int> groups;
     for (std::size_t i = 0; i < problem.scenes.size(); ++i)
         if (problem.scenes[i].set_up_group) groups.insert(*problem.scenes[i].set_up_group);
     for (std::size_t i = 0; i < problem.days.size(); ++i)
-        out.push_back({Kind::hours, i});
-    for (const Kind kind : {Kind::longest_day, Kind::breaks, Kind::rest, Kind::moves})
+        out.push_back({RuleKind::hours, i});
+    for (const RuleKind kind :
+         {RuleKind::longest_day, RuleKind::breaks, RuleKind::rest, RuleKind::moves})
         out.push_back({kind, 0});
     for (const int group : groups)
-        out.push_back({Kind::same_set_up, static_cast<std::size_t>(group)});
+        out.push_back({RuleKind::same_set_up, static_cast<std::size_t>(group)});
     for (std::size_t i = 0; i < problem.same_day.size(); ++i)
-        out.push_back({Kind::same_day, i});
+        out.push_back({RuleKind::same_day, i});
     for (std::size_t i = 0; i < problem.order.size(); ++i)
-        out.push_back({Kind::order, i});
+        out.push_back({RuleKind::order, i});
     for (std::size_t i = 0; i < problem.scenes.size(); ++i) {
-        out.push_back({Kind::people, i});
-        out.push_back({Kind::light, i});
-        if (!problem.scenes[i].may_be_dropped) out.push_back({Kind::kept, i});
+        out.push_back({RuleKind::people, i});
+        out.push_back({RuleKind::light, i});
+        if (!problem.scenes[i].may_be_dropped) out.push_back({RuleKind::kept, i});
     }
     return out;
 }
 
 PlanProblem with_rules(const PlanProblem& problem, const std::vector<PlanRule>& rules) {
-    using Kind = PlanRule::Kind;
+    using RuleKind = PlanRule::Kind;
     PlanProblem out = problem;
-    const std::vector<MinuteSpan> always{{-far, far}};
+    const std::vector<MinuteSpan> always{{-endless, endless}};
     for (std::size_t i = 0; i < out.scenes.size(); ++i) {
         PlanScene& s = out.scenes[i];
-        if (!has(rules, Kind::light, i)) s.light = always;
-        if (!has(rules, Kind::people, i)) s.presence = always;
-        if (!has(rules, Kind::kept, i)) s.may_be_dropped = true;
+        if (!includes(rules, RuleKind::light, i)) s.light = always;
+        if (!includes(rules, RuleKind::people, i)) s.presence = always;
+        if (!includes(rules, RuleKind::kept, i)) s.may_be_dropped = true;
         if (s.set_up_group &&
-            !has(rules, Kind::same_set_up, static_cast<std::size_t>(*s.set_up_group)))
+            !includes(rules, RuleKind::same_set_up, static_cast<std::size_t>(*s.set_up_group)))
             s.stays_together = false;
     }
     for (std::size_t i = 0; i < out.days.size(); ++i)
-        if (!has(rules, Kind::hours, i)) out.days[i].hours = out.days[i].whole;
-    const auto keep = [&](std::vector<PlanPair>& pairs, Kind kind) {
+        if (!includes(rules, RuleKind::hours, i)) out.days[i].hours = out.days[i].whole;
+    const auto keep = [&](std::vector<PlanPair>& pairs, RuleKind kind) {
         std::vector<PlanPair> kept;
         for (std::size_t i = 0; i < pairs.size(); ++i)
-            if (has(rules, kind, i)) kept.push_back(pairs[i]);
+            if (includes(rules, kind, i)) kept.push_back(pairs[i]);
         pairs = std::move(kept);
     };
-    keep(out.order, Kind::order);
-    keep(out.same_day, Kind::same_day);
-    if (!has(rules, Kind::moves))
+    keep(out.order, RuleKind::order);
+    keep(out.same_day, RuleKind::same_day);
+    if (!includes(rules, RuleKind::moves))
         for (auto& row : out.moves)
             std::ranges::fill(row, 0);
-    if (!has(rules, Kind::rest)) out.limits.rest = 0;
-    if (!has(rules, Kind::breaks)) out.limits.break_after = far;
-    if (!has(rules, Kind::longest_day)) out.limits.longest_day = far;
+    if (!includes(rules, RuleKind::rest)) out.limits.rest = 0;
+    if (!includes(rules, RuleKind::breaks)) out.limits.break_after = endless;
+    if (!includes(rules, RuleKind::longest_day)) out.limits.longest_day = endless;
     return out;
 }
 

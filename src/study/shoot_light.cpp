@@ -12,7 +12,7 @@
 namespace keyhour::study {
 namespace {
 
-std::optional<Span> overlap(const Span& a, const Span& b) {
+std::optional<Span> common_part(const Span& a, const Span& b) {
     const Span both{std::max(a.from, b.from), std::min(a.to, b.to), false, false};
     return both.from < both.to ? std::optional{both} : std::nullopt;
 }
@@ -119,7 +119,7 @@ private:
         const auto add_light = [&](const Span& span) {
             SceneLight light{span, {}};
             for (const Span& s : sure)
-                if (const auto both = overlap(s, span);
+                if (const auto both = common_part(s, span);
                     both && (!light.sure || both->length() > light.sure->length()))
                     light.sure = both;
             out.push_back(light);
