@@ -80,36 +80,37 @@ std::string year_last_message(const std::string& text, const DayAndMonth& d) {
     const LocalDate day_first = day_of(d.first, d.second, d.year);
     const LocalDate month_first = day_of(d.second, d.first, d.year);
     if (day_first.ok() && month_first.ok() && d.first != d.second)
-        return fmt::format("{} is two dates: {} {} and {} {}; write {} or {}", quoted(text),
+        return fmt::format("{} is two dates: {} {} and {} {}; write {} or {}", site::quoted(text),
                            d.first, month_name(static_cast<unsigned>(d.second)), d.second,
                            month_name(static_cast<unsigned>(d.first)), iso_date(day_first),
                            iso_date(month_first));
     if (day_first.ok() || month_first.ok())
-        return fmt::format("{} has the year last; write {}", quoted(text),
+        return fmt::format("{} has the year last; write {}", site::quoted(text),
                            iso_date(day_first.ok() ? day_first : month_first));
-    return fmt::format("{} is no date; {}", quoted(text), kDateWanted);
+    return fmt::format("{} is no date; {}", site::quoted(text), kDateWanted);
 }
 
 tl::expected<LocalDate, std::string> checked(const std::string& text, int y, int m, int d) {
     if (y < 1800 || y > 2199)
         return tl::unexpected{fmt::format("{}: the year {} is not served; accepted: {} to {}",
-                                          quoted(text), y, iso_date(first_date),
+                                          site::quoted(text), y, iso_date(first_date),
                                           iso_date(last_date))};
     if (m < 1 || m > 12)
         return tl::unexpected{
-            fmt::format("{}: there is no month {}; {}", quoted(text), m, kDateWanted)};
+            fmt::format("{}: there is no month {}; {}", site::quoted(text), m, kDateWanted)};
     const LocalDate day{date::year{y}, date::month{static_cast<unsigned>(m)},
                         date::day{static_cast<unsigned>(d)}};
     if (!day.ok()) {
         const auto last =
             date::year_month_day_last{date::year{y}, date::month_day_last{day.month()}};
-        return tl::unexpected{fmt::format("{} does not exist: {} {} has {} days", quoted(text),
-                                          month_name(static_cast<unsigned>(m)), y,
-                                          static_cast<unsigned>(last.day()))};
+        return tl::unexpected{fmt::format("{} does not exist: {} {} has {} days",
+                                          site::quoted(text), month_name(static_cast<unsigned>(m)),
+                                          y, static_cast<unsigned>(last.day()))};
     }
     if (day < first_date || day > last_date)
-        return tl::unexpected{fmt::format("{} is not served; accepted: {} to {}", quoted(text),
-                                          iso_date(first_date), iso_date(last_date))};
+        return tl::unexpected{fmt::format("{} is not served; accepted: {} to {}",
+                                          site::quoted(text), iso_date(first_date),
+                                          iso_date(last_date))};
     return day;
 }
 
@@ -148,7 +149,7 @@ tl::expected<LocalDate, std::string> with_weekday(const std::string& text, unsig
                                                   LocalDate day) {
     const date::weekday real{date::local_days{day}};
     if (real.c_encoding() + 1 == weekday) return day;
-    return tl::unexpected{fmt::format("{} is no {}: {} is a {}", quoted(text),
+    return tl::unexpected{fmt::format("{} is no {}: {} is a {}", site::quoted(text),
                                       kWeekdays[weekday - 1], iso_date(day),
                                       kWeekdays[real.c_encoding()])};
 }
@@ -178,7 +179,7 @@ tl::expected<LocalDate, std::string> take_date(Scanner& s, const std::string& te
     const auto d = second_mark ? s.digits(1, 2) : std::nullopt;
     if (!d) {
         if (const auto dm = year_last(text)) return tl::unexpected{year_last_message(text, *dm)};
-        return tl::unexpected{fmt::format("{} is no date; {}", quoted(text), kDateWanted)};
+        return tl::unexpected{fmt::format("{} is no date; {}", site::quoted(text), kDateWanted)};
     }
     return checked(text, *y, *m, *d);
 }
@@ -190,7 +191,7 @@ std::string clock_text(int h, int m) {
 // Takes HH:MM or HH:MM:SS.
 tl::expected<seconds, std::string> take_time(Scanner& s, const std::string& text) {
     const auto refused = [&](const std::string& why) {
-        return tl::unexpected{fmt::format("{} {}; {}", quoted(text), why, kTimeWanted)};
+        return tl::unexpected{fmt::format("{} {}; {}", site::quoted(text), why, kTimeWanted)};
     };
     const std::size_t before = s.rest().size();
     const auto h = s.digits(1, 2);
@@ -210,9 +211,9 @@ tl::expected<seconds, std::string> take_time(Scanner& s, const std::string& text
     if (*h > 23) return refused(fmt::format("has hours {}", *h));
     if (hour_digits == 1)
         return tl::unexpected{
-            *h >= 1 ? fmt::format("{} may be morning or afternoon; write {} or {}", quoted(text),
-                                  clock_text(*h, *m), clock_text(*h + 12, *m))
-                    : fmt::format("{} is short of a digit; write {}", quoted(text),
+            *h >= 1 ? fmt::format("{} may be morning or afternoon; write {} or {}",
+                                  site::quoted(text), clock_text(*h, *m), clock_text(*h + 12, *m))
+                    : fmt::format("{} is short of a digit; write {}", site::quoted(text),
                                   clock_text(*h, *m))};
     return seconds{3600 * *h + 60 * *m + sec};
 }
@@ -287,10 +288,10 @@ tl::expected<LocalDate, std::string> read_date(const std::string& text) {
     auto day = take_date(s, text);
     if (!day) return day;
     if (!s.at_end() || text.size() != 10)
-        return tl::unexpected{
-            s.at_end()
-                ? fmt::format("{} lacks a leading zero; write {}", quoted(text), iso_date(*day))
-                : fmt::format("{} has more than a date; {}", quoted(text), kDateWanted)};
+        return tl::unexpected{s.at_end() ? fmt::format("{} lacks a leading zero; write {}",
+                                                       site::quoted(text), iso_date(*day))
+                                         : fmt::format("{} has more than a date; {}",
+                                                       site::quoted(text), kDateWanted)};
     return day;
 }
 
@@ -299,20 +300,20 @@ tl::expected<seconds, std::string> read_time_of_day(const std::string& text) {
         for (std::size_t i = 0; i < text.size(); ++i)
             if (says_half_of_day(std::string_view{text}.substr(i)))
                 return tl::unexpected{
-                    fmt::format("{} is of the 12-hour clock; {}", quoted(text), kTimeWanted)};
+                    fmt::format("{} is of the 12-hour clock; {}", site::quoted(text), kTimeWanted)};
     Scanner s{text};
     auto time = take_time(s, text);
     if (time && !s.at_end())
         return tl::unexpected{
-            fmt::format("{} has more than a time; {}", quoted(text), kTimeWanted)};
+            fmt::format("{} has more than a time; {}", site::quoted(text), kTimeWanted)};
     return time;
 }
 
 tl::expected<LocalTime, std::string> read_local_time(const std::string& text) {
     const auto split = text.find_first_of("T ");
     if (split == std::string::npos)
-        return tl::unexpected{
-            fmt::format("{} is no date and time; write it as 2026-03-10T15:20", quoted(text))};
+        return tl::unexpected{fmt::format("{} is no date and time; write it as 2026-03-10T15:20",
+                                          site::quoted(text))};
     const auto day = read_date(text.substr(0, split));
     if (!day) return tl::unexpected{day.error()};
     const auto time = read_time_of_day(text.substr(split + 1));
@@ -328,8 +329,9 @@ tl::expected<Instant, std::string> read_utc(const std::string& text) {
         double weight = 0.1;
         for (const char c : std::string_view{body}.substr(dot + 1)) {
             if (c < '0' || c > '9') {
-                return tl::unexpected{fmt::format(
-                    "{} is no instant of UTC; write it as 2026-03-10T15:20:30.5Z", quoted(text))};
+                return tl::unexpected{
+                    fmt::format("{} is no instant of UTC; write it as 2026-03-10T15:20:30.5Z",
+                                site::quoted(text))};
             }
             fraction += weight * (c - '0');
             weight /= 10;
@@ -339,7 +341,7 @@ tl::expected<Instant, std::string> read_utc(const std::string& text) {
     const auto split = body.find_first_of("T ");
     if (split != std::string::npos && body.find_first_of("+-", split) != std::string::npos)
         return tl::unexpected{
-            fmt::format("{} has an offset; write UTC, ending in Z", quoted(text))};
+            fmt::format("{} has an offset; write UTC, ending in Z", site::quoted(text))};
     const auto local = read_local_time(body);
     if (!local) return tl::unexpected{local.error()};
     return Instant::from_unix_s(static_cast<double>(local->time_since_epoch().count()) + fraction);

@@ -22,7 +22,8 @@ constexpr const char* kAccepted =
     "(no space inside an angle), UTM as \"30n 624247 5870973\", or MGRS as \"30UXD2424770973\"";
 
 tl::unexpected<std::string> refused(const std::string& text, const std::string& why) {
-    return tl::unexpected{fmt::format("position {} {}; {}", quoted(text, 60), why, kAccepted)};
+    return tl::unexpected{
+        fmt::format("position {} {}; {}", site::quoted(text, 60), why, kAccepted)};
 }
 
 std::vector<std::string> words_of(const std::string& text) {

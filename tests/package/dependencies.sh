@@ -8,10 +8,10 @@ command -v dpkg-query >/dev/null || {
     [ -z "${CI:-}" ] || exit 1
     exit 77
 }
-table=$source/packaging/dependencies.md
+table=$source/src/packaging/dependencies.md
 failed=0
 complain() {
-    echo "packaging/dependencies.md: $*" >&2
+    echo "src/packaging/dependencies.md: $*" >&2
     failed=1
 }
 

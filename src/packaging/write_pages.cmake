@@ -1,5 +1,5 @@
 # Writes the manual's pages (man(1), packed as man-db and Debian want them) and the shells' completions.
-#   cmake -DPROGRAM=keyhour -DFOLDER=build/release/pages -P packaging/write_pages.cmake
+#   cmake -DPROGRAM=keyhour -DFOLDER=build/release/pages -P src/packaging/write_pages.cmake
 file(MAKE_DIRECTORY ${FOLDER}/man ${FOLDER}/bash ${FOLDER}/zsh ${FOLDER}/fish)
 execute_process(COMMAND ${PROGRAM} help --man ${FOLDER}/man COMMAND_ERROR_IS_FATAL ANY)
 file(GLOB pages ${FOLDER}/man/*.1 ${FOLDER}/man/*.7)
