@@ -7,13 +7,13 @@
 #include <cmath>
 #include <ostream>
 
-#include "display_width.hpp"
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
 #include "observation_text.hpp"
 #include "tell/cautions.hpp"
 #include "terminal.hpp"
 #include "text.hpp"
+#include "words/display_width.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -257,7 +257,7 @@ private:
 
     /// A name in so many columns: cut, or filled with blanks.
     static std::string cell(const std::string& name, std::size_t width) {
-        std::string text{first_columns(name, width)};
+        std::string text{words::first_columns(name, width)};
         const std::size_t taken = columns(text);
         return text + std::string(width - std::min(width, taken), ' ');
     }

@@ -6,9 +6,9 @@
 #include <cmath>
 #include <ostream>
 
-#include "display_width.hpp"
 #include "keyhour/site/dates.hpp"
 #include "terminal.hpp"
+#include "words/display_width.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -43,12 +43,7 @@ std::size_t end_of_words(std::string_view text, std::size_t at) {
 }  // namespace
 
 std::size_t columns(std::string_view text) {
-    const auto is_ascii = [](char c) { return static_cast<unsigned char>(c) < 0x80; };
-    if (std::ranges::all_of(text, is_ascii)) return text.size();
-    std::size_t n = 0;
-    for (const Glyph& g : glyphs(text))
-        n += g.columns;
-    return n;
+    return words::columns(text);
 }
 
 void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
@@ -79,7 +74,7 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
         if (!empty && columns(line) + 1 + columns(word) > width) end_line();
         if (!empty) line += ' ';
         while (columns(line) < width && columns(line) + columns(word) > width) {
-            const std::string_view part = first_columns(word, width - columns(line));
+            const std::string_view part = words::first_columns(word, width - columns(line));
             if (part.empty()) break;
             line += part;
             word.remove_prefix(part.size());

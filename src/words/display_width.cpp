@@ -3,7 +3,9 @@
 #include <locale.h>
 #include <wchar.h>
 
-namespace keyhour::cli {
+#include <algorithm>
+
+namespace keyhour::words {
 namespace {
 
 /// The thread's locale is one of UTF-8 while this lives; the process's own stays as it is.
@@ -63,6 +65,15 @@ std::vector<Glyph> glyphs(std::string_view text) {
     return out;
 }
 
+std::size_t columns(std::string_view text) {
+    const auto is_ascii = [](char c) { return static_cast<unsigned char>(c) < 0x80; };
+    if (std::ranges::all_of(text, is_ascii)) return text.size();
+    std::size_t n = 0;
+    for (const Glyph& g : glyphs(text))
+        n += g.columns;
+    return n;
+}
+
 std::string_view first_columns(std::string_view text, std::size_t columns) {
     std::size_t bytes = 0, taken = 0;
     for (const Glyph& g : glyphs(text)) {
@@ -73,4 +84,4 @@ std::string_view first_columns(std::string_view text, std::size_t columns) {
     return text.substr(0, bytes);
 }
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::words

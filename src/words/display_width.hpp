@@ -1,11 +1,12 @@
 #pragma once
-// How much room characters take on a terminal: letters of East Asia two columns, accents none.
+/// @file
+/// How much room characters take on a terminal: letters of East Asia two columns, accents none.
 
 #include <cstddef>
 #include <string_view>
 #include <vector>
 
-namespace keyhour::cli {
+namespace keyhour::words {
 
 /// A character and what is written over it.
 struct Glyph {
@@ -16,7 +17,10 @@ struct Glyph {
 /// The glyphs of a text, in its order. Bytes that are no UTF-8 take a column each.
 [[nodiscard]] std::vector<Glyph> glyphs(std::string_view text);
 
+/// How many columns the text takes.
+[[nodiscard]] std::size_t columns(std::string_view text);
+
 /// The longest beginning that takes no more than so many columns.
 [[nodiscard]] std::string_view first_columns(std::string_view text, std::size_t columns);
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::words
