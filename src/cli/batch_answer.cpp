@@ -9,7 +9,6 @@
 #include <sstream>
 
 #include "batch_lock.hpp"
-#include "batch_table.hpp"
 #include "file/run_file.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/seasons.hpp"
@@ -20,6 +19,8 @@
 #include "shown_names.hpp"
 #include "tell/batch_documents.hpp"
 #include "tell/batch_lock.hpp"
+#include "tell/batch_rows.hpp"
+#include "text.hpp"
 #include "words/shown.hpp"
 
 namespace keyhour::cli {
@@ -70,22 +71,17 @@ bool tells_misses(const BatchQuestion& q) {
     return !q.only_fitting && !q.is_ranking;
 }
 
+ask::ChoiceRequest asked_of(const BatchQuestion& q) {
+    return {q.key, q.criteria, tells_misses(q), q.all, true, q.only_fitting};
+}
+
 BatchLine key_line(const BatchQuestion& q, const tell::BatchSubject& subject,
-                   study::KeyChoice& choice, const study::RoomStudy& study) {
-    if (!q.all && choice.fitting.size() > 1) choice.fitting.resize(1);
-    BatchLine line;
-    line.fits = choice.fits();
-    if (choice.fits()) {
-        const study::KeyInterval& best = choice.fitting.front();
-        line.sure = best.sure_hold();
-        line.hold = best.hold();
-        line.start = best.span->from;
-    }
+                   const study::KeyChoice& choice, const study::RoomStudy& study) {
+    BatchLine line{ask::standing_of(choice), {}};
     if (!line.fits && q.only_fitting) return line;
-    if (!q.per_range) study::describe(study, q.key, choice);
     switch (q.form) {
         case BatchForm::table:
-            line.text = key_rows(subject, choice, study);
+            line.text = printed(tell::batch_key_rows(subject, choice, study));
             break;
         case BatchForm::csv:
             line.text = tell::key_csv_records(subject, choice, study);
@@ -97,56 +93,24 @@ BatchLine key_line(const BatchQuestion& q, const tell::BatchSubject& subject,
     return line;
 }
 
-/// Asks about the dates of each season in turn: between two of them leaves open or fall.
-/// @param ask  (study, dates)
-template <class AskSeason>
-void for_each_season(const BatchQuestion& q, const site::Location& location,
-                     std::span<const site::LocalDate> dates, const AskSeason& ask) {
-    for (const site::Season& season : site::seasons(location, dates.front(), dates.back())) {
-        const auto end = std::upper_bound(dates.begin(), dates.end(), season.last);
-        const auto of_season = dates.first(static_cast<std::size_t>(end - dates.begin()));
-        dates = dates.subspan(of_season.size());
-        if (of_season.empty()) continue;
-        const site::Location grown = site::in_season(location, season.first);
-        ask(study::RoomStudy{grown, q.track}, of_season);
-    }
-}
-
 void answer_key(const BatchQuestion& q, std::span<const site::LocalDate> dates,
-                const study::RoomStudy& study, tell::BatchSubject subject, BatchOutcome& outcome) {
-    for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
-        subject.first = subject.last = day.date;
-        if (tells_misses(q)) study::add_miss(study, {&day.date, 1}, q.key, day.choice);
-        outcome.lines.push_back(key_line(q, subject, day.choice, study));
-    }
+                const site::Location& location, tell::BatchSubject subject, BatchOutcome& outcome) {
+    ask::for_each_choice(location, dates, q.track, asked_of(q),
+                         [&](const study::RoomStudy& study, study::DateChoice& day) {
+                             subject.first = subject.last = day.date;
+                             outcome.lines.push_back(key_line(q, subject, day.choice, study));
+                         });
 }
 
 /// One line about all dates.
 void answer_range(const BatchQuestion& q, const site::Location& location,
                   tell::BatchSubject subject, BatchOutcome& outcome) {
-    constexpr std::size_t stretch = 366;  // only the best of each is kept
-    study::KeyChoice total;
-    for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
-        study::KeyChoice season;
-        while (!dates.empty()) {
-            const auto now = dates.first(std::min(stretch, dates.size()));
-            dates = dates.subspan(now.size());
-            for (study::DateChoice& day : study::key_choices(study, now, q.key, q.criteria))
-                study::add_choice(season, std::move(day.choice), q.all);
-        }
-        study::describe(study, q.key, season);  // while its trees stand as they did
-        study::add_choice(total, std::move(season), q.all);
-    });
+    const study::KeyChoice best = ask::choice_of_range(location, q.dates, q.track, asked_of(q));
     subject.first = q.dates.front();
     subject.last = q.dates.back();
-    if (tells_misses(q))
-        for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
-            study::add_miss(study, dates, q.key, total);
-        });
     // Trees stand among the buildings in every season, if only by name.
     const site::Location named = site::in_season(location, q.dates.front());
-    const study::RoomStudy names{named, q.track};
-    outcome.lines.push_back(key_line(q, subject, total, names));
+    outcome.lines.push_back(key_line(q, subject, best, study::RoomStudy{named, q.track}));
 }
 
 void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
@@ -157,7 +121,7 @@ void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
         BatchLine line;
         switch (q.form) {
             case BatchForm::table:
-                line.text = day_row(subject, day, site);
+                line.text = printed({tell::batch_day_row(subject, day, site)});
                 break;
             case BatchForm::csv:
                 line.text = tell::day_csv_record(subject, day, site);
@@ -170,25 +134,14 @@ void answer_day(const BatchQuestion& q, std::span<const site::LocalDate> dates,
     }
 }
 
-/// The longest light from the side that the spot wants, judged as a hold is.
 BatchLine exterior_line(const BatchQuestion& q, const tell::BatchSubject& subject,
                         const study::SpotDay& day, const study::SpotLight& spot) {
-    BatchLine line;
-    std::string why_not = "no direct light as wanted";
-    if (const study::SafeStart* best = study::longest(day.for_wanted)) {
-        line.hold = best->light.length();
-        line.start = best->light.from;
-        why_not.clear();
-        if (line.hold < q.criteria.min_hold)
-            why_not =
-                fmt::format("light of {:.0f} min, {:g} wanted", std::floor(line.hold.count() / 60),
-                            q.criteria.min_hold.count() / 60);
-    }
-    line.fits = why_not.empty();
+    BatchLine line{ask::standing_of(day, q.criteria.min_hold), {}};
     if (!line.fits && q.only_fitting) return line;
+    const std::string why_not = tell::why_not(line, q.criteria.min_hold);
     switch (q.form) {
         case BatchForm::table:
-            line.text = exterior_row(subject, day, spot, why_not);
+            line.text = printed({tell::batch_exterior_row(subject, day, spot, why_not)});
             break;
         case BatchForm::csv:
             line.text = tell::exterior_csv_record(subject, day, spot, why_not);
@@ -220,20 +173,6 @@ BriefPlace place_of(const BatchQuestion& q, const BatchItem& item, const site::L
             {location.site.observer.latitude, location.site.observer.longitude},
             location.site.zone,
             {}};
-}
-
-BriefPlace brief_of(const BatchQuestion& q, const BatchItem& item, const site::Location& location) {
-    BriefPlace out = place_of(q, item, location);
-    for_each_season(q, location, q.dates, [&](const study::RoomStudy& study, auto dates) {
-        for (study::DateChoice& day : study::key_choices(study, dates, q.key, q.criteria)) {
-            BriefDate date{day.date, {}, day.choice.why_not};
-            for (const study::KeyInterval& k : day.choice.fitting)
-                date.holds.push_back({*k.span, k.sure, study.room().marks[k.mark].name,
-                                      study.room().windows[k.window].name});
-            out.dates.push_back(std::move(date));
-        }
-    });
-    return out;
 }
 
 /// Locks, or why the place has none.
@@ -285,15 +224,15 @@ void answer_text(const BatchQuestion& question, const BatchItem& item, const std
         if (!fault.empty()) outcome.refusal = words::shown(item.name) + ": " + fault + '\n';
         return;
     }
-    if (brief)
-        outcome.brief = brief_of(question, item, *location);
-    else if (question.per_range)
+    if (brief) {
+        outcome.brief = place_of(question, item, *location);
+        outcome.brief->dates =
+            ask::brief_keys(*location, question.dates, question.track, asked_of(question));
+    } else if (question.per_range) {
         answer_range(question, *location, subject, outcome);
-    else
-        for_each_season(question, *location, dates_of(question, item),
-                        [&](const study::RoomStudy& study, auto dates) {
-                            answer_key(question, dates, study, subject, outcome);
-                        });
+    } else {
+        answer_key(question, dates_of(question, item), *location, subject, outcome);
+    }
 }
 
 }  // namespace
@@ -330,18 +269,24 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
     return outcome;
 }
 
+std::string printed(const tell::Paragraphs& paragraphs) {
+    std::ostringstream out;
+    print(out, paragraphs);
+    return out.str();
+}
+
 std::string batch_head(const BatchQuestion& question) {
     if (question.form == BatchForm::json) return {};
     const bool table = question.form == BatchForm::table;
     switch (question.ask) {
         case Ask::key:
-            return table ? key_table_head() : tell::key_csv_head();
+            return table ? tell::batch_key_head() : tell::key_csv_head();
         case Ask::exterior:
-            return table ? exterior_table_head() : tell::exterior_csv_head();
+            return table ? tell::batch_exterior_head() : tell::exterior_csv_head();
         case Ask::day:
-            return table ? day_table_head() : tell::day_csv_head();
+            return table ? tell::batch_day_head() : tell::day_csv_head();
         case Ask::lock:
-            return table ? lock_table_head() : tell::lock_csv_head();
+            return table ? tell::batch_lock_head() : tell::lock_csv_head();
     }
     return {};
 }

@@ -7,36 +7,19 @@
 
 #include "batch_request.hpp"
 #include "batch_source.hpp"
-#include "keyhour/site/position.hpp"
+#include "keyhour/ask/compare.hpp"
+#include "keyhour/ask/ranking.hpp"
+#include "tell/paragraph.hpp"
 
 namespace keyhour::cli {
 
-struct BatchLine {
+struct BatchLine : ask::Standing {
     std::string text;  // with its newline; of several records where all intervals are asked for
-    bool fits = false;
-    Seconds sure{0}, hold{0};
-    Instant start;
 };
 
-/// A hold as a grid or a plan of the day needs it.
-struct BriefHold {
-    study::Span span;
-    std::optional<study::Span> sure;
-    std::string mark, window;
-};
-
-struct BriefDate {
-    site::LocalDate date;
-    std::vector<BriefHold> holds;  // that fit, best first
-    std::string why_not;           // none does
-};
-
-struct BriefPlace {
-    std::string location, source;
-    site::Coordinates place;
-    site::Zone zone;
-    std::vector<BriefDate> dates;
-};
+using ask::BriefDate;
+using ask::BriefHold;
+using ask::BriefPlace;
 
 struct BatchOutcome {
     std::vector<BatchLine> lines;
@@ -53,6 +36,9 @@ struct BatchOutcome {
 
 /// Only what is needed to pass over an item that an interrupted run has answered.
 [[nodiscard]] BatchOutcome pass_over(const BatchItem& item);
+
+/// An answer's paragraphs as lines of 80 columns.
+[[nodiscard]] std::string printed(const tell::Paragraphs& paragraphs);
 
 /// The lines above all others, with their newline; empty for JSON.
 [[nodiscard]] std::string batch_head(const BatchQuestion& question);

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <functional>
 
-#include "batch_table.hpp"
 #include "keyhour/room/scene.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/seasons.hpp"
@@ -14,6 +13,7 @@
 #include "keyhour/study/sun_in_room.hpp"
 #include "shown_names.hpp"
 #include "tell/batch_lock.hpp"
+#include "tell/batch_rows.hpp"
 #include "text.hpp"
 #include "words/names.hpp"
 
@@ -143,7 +143,7 @@ BatchLine line_of(const BatchQuestion& q, const tell::BatchSubject& subject,
     if (!line.fits && q.only_fitting) return line;
     switch (q.form) {
         case BatchForm::table:
-            line.text = lock_rows(subject, date, place);
+            line.text = printed(tell::batch_lock_rows(subject, date, place));
             break;
         case BatchForm::csv:
             line.text = tell::lock_csv_records(subject, date, place);

@@ -4,16 +4,14 @@
 #include <algorithm>
 #include <iostream>
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <ostream>
 #include <thread>
 
 #include "batch_answer.hpp"
-#include "batch_compare.hpp"
 #include "batch_output.hpp"
-#include "batch_ranking.hpp"
 #include "batch_request.hpp"
 #include "batch_source.hpp"
-#include "batch_visit.hpp"
 #include "command.hpp"
 #include "file/atomic_file.hpp"
 #include "file/output_place.hpp"
@@ -21,6 +19,11 @@
 #include "held_stop.hpp"
 #include "ordered_work.hpp"
 #include "progress.hpp"
+#include "tell/batch_rank.hpp"
+#include "tell/compare_grid.hpp"
+#include "tell/document.hpp"
+#include "tell/visit_page.hpp"
+#include "text.hpp"
 #include "words/guarded_stream.hpp"
 
 namespace keyhour::cli {
@@ -33,6 +36,56 @@ std::size_t thread_count(const BatchRequest& request) {
     return std::max(1U, std::thread::hardware_concurrency());
 }
 
+void print_ranking(const BatchQuestion& question, const std::vector<const std::string*>& best,
+                   std::ostream& out) {
+    const bool is_csv = question.form == BatchForm::csv;
+    if (question.with_header) {
+        const std::string head = batch_head(question);
+        out << (is_csv ? tell::ranked_csv_head(head) : head);
+    }
+    for (std::size_t i = 0; i < best.size(); ++i) {
+        if (question.form == BatchForm::table)
+            out << *best[i];
+        else
+            out << (is_csv ? tell::ranked_csv(*best[i], i + 1)
+                           : tell::ranked_json(*best[i], i + 1));
+    }
+    if (question.form == BatchForm::table && best.empty()) out << "none fits\n";
+}
+
+void print_compare(const BatchQuestion& question, const ask::Comparison& compared,
+                   std::ostream& out) {
+    if (question.form == BatchForm::json) return tell::write(out, tell::compare_json(compared));
+    if (question.form == BatchForm::csv) {
+        out << tell::compare_csv(compared, question.with_header);
+        return;
+    }
+    const auto what =
+        question.ask == BatchQuestion::Ask::lock ? tell::Compared::locks : tell::Compared::keys;
+    print(out, {tell::compare_head(what)});
+    for (const std::string& line : tell::compare_lines(compared))
+        out << line << '\n';
+    print(out, tell::compare_foot(compared, what));
+}
+
+void print_visit(const BatchQuestion& question, const std::vector<BriefPlace>& places,
+                 std::ostream& out) {
+    const std::vector<ask::VisitDay> days = ask::visit(places, question.visit);
+    const tell::VisitAnswer answer{days, places, question.visit};
+    switch (question.form) {
+        case BatchForm::table:
+            return print(out, tell::visit_page(answer));
+        case BatchForm::json:
+            for (const tell::Json& document : tell::visit_documents(answer))
+                tell::write(out, document);
+            return;
+        case BatchForm::csv:
+            if (question.with_header) out << tell::visit_csv_head();
+            out << tell::visit_csv_records(answer);
+            return;
+    }
+}
+
 /// One run over all places: the outcomes come in one by one, in order.
 class BatchRun {
 public:
@@ -43,7 +96,7 @@ public:
           source_{request.inputs, request.recursive, question.parts(), session.in},
           progress_{session.err, is_terminal(session.err),
                     is_terminal(session.err) ? source_.count() : std::nullopt},
-          ranking_{question, static_cast<std::size_t>(request.best.value_or(0))} {}
+          ranking_{static_cast<std::size_t>(request.best.value_or(0))} {}
 
     int run() {
         if (const auto failure = open()) return report(*failure, session_.err);
@@ -127,7 +180,7 @@ private:
         if (outcome.brief) return keep(*std::move(outcome.brief));
         if (request_.best) {
             for (BatchLine& line : outcome.lines)
-                ranking_.add(std::move(line));
+                ranking_.add(line, std::move(line.text));
             return true;
         }
         return write(outcome);
@@ -147,7 +200,8 @@ private:
     }
 
     bool keep(BriefPlace place) {
-        const std::size_t most = request_.visit ? study::most_visit_rooms : most_compared_rooms;
+        const std::size_t most =
+            request_.visit ? study::most_visit_rooms : ask::most_compared_rooms;
         if (briefs_.size() == most) {
             is_too_much_ = true;
             return false;
@@ -177,7 +231,7 @@ private:
                      ? fmt::format("--visit plans a day of up to {} rooms", study::most_visit_rooms)
                      : fmt::format("--compare shows up to {} rooms in its grid; "
                                    "--best ranks any number",
-                                   most_compared_rooms)},
+                                   ask::most_compared_rooms)},
                 session_.err);
         if (file_ && (is_changed_ || (HeldStop::asked_by() == 0 && done_.inputs < kept_.inputs)))
             return report({bad_data, "the places are not those with which " + request_.out +
@@ -249,10 +303,9 @@ private:
     int write_whole() {
         std::ostream& out = whole_file_ ? whole_file_->stream() : session_.out;
         if (request_.best) {
-            if (question_.with_header) out << ranking_.head(batch_head(question_));
-            ranking_.print(out);
+            print_ranking(question_, ranking_.best_first(), out);
         } else if (!briefs_.empty()) {
-            request_.compare ? print_compare(question_, briefs_, out)
+            request_.compare ? print_compare(question_, ask::compare(std::move(briefs_)), out)
                              : print_visit(question_, briefs_, out);
         }
         if (!whole_file_) return answered;
@@ -271,7 +324,7 @@ private:
     Session& session_;
     BatchSource source_;
     Progress progress_;
-    BatchRanking ranking_;
+    ask::Ranking<std::string> ranking_;
     std::optional<file::AtomicFile> whole_file_;
     std::optional<file::RunFile> file_;
     file::RunProgress kept_, done_;
@@ -284,12 +337,93 @@ private:
 int answer_batch(const BatchRequest& request, Session& session) {
     const auto question = read_question(request);
     if (!question) return report(question.error(), session.err);
-    if (request.compare && question->dates.size() > most_compared_dates)
+    if (request.compare && question->dates.size() > ask::most_compared_dates)
         return report({wrong_usage, fmt::format("--compare shows up to {} dates in its grid",
-                                                most_compared_dates)},
+                                                ask::most_compared_dates)},
                       session.err);
     return BatchRun{request, *question, session}.run();
 }
+
+/// Adds options under one heading of the help.
+struct HelpGroup {
+    Options& command;
+    const char* heading;
+
+    template <class Value>
+    void option(const char* name, Value& value, const char* type, const char* text) const {
+        command.add_option(name, value, text)->type_name(type)->group(heading);
+    }
+    void flag(const char* name, bool& value, const char* text) const {
+        command.add_flag(name, value, text)->group(heading);
+    }
+};
+
+void offer_question(Options& command, BatchRequest& r) {
+    const HelpGroup with{command, "The question"};
+    with.option("--ask", r.ask, "WHAT", "key, lock, exterior or day (default: key)");
+    with.option("--per", r.per, "WHAT", "an answer a date (default), or the best of the range");
+    with.option("--coverage", r.coverage_percent, "PERCENT",
+                "of the mark that must be lit (default: 95)");
+    with.option("--key-angle", r.key_angle, "LOW,HIGH",
+                "degrees from the lens axis (default: 25,70)");
+    with.option("--altitude", r.altitude, "LOW,HIGH",
+                "degrees of the sun, apparent (default: 8,55)");
+    with.option("--near", r.near_m, "M", "other sun this near needs a cover (default: 1.5)");
+    with.flag("--as-is", r.as_is, "only what needs no cover");
+    with.option("--late-light", r.late_light, "DEG,DEG",
+                "exterior, day: altitudes of the sun (default: -4,6)");
+    with.option("--minutes", r.lock_min, "MIN", "lock: its length; else as the file says, or 120");
+    with.option("--hours", r.hours, "FROM,TO",
+                "lock: working hours; else the file's, or 08:00,20:00");
+    with.option("--key-window", r.key_window, "NAME", "lock: the lamp's window in every place");
+}
+
+void offer_criteria(Options& command, BatchRequest& r) {
+    const HelpGroup with{command, "What fits"};
+    with.option("--min-hold", r.min_hold_min, "MIN",
+                "at least this hold; of an exterior: wanted light");
+    with.option("--min-sure", r.min_sure_min, "MIN", "at least this sure part");
+    with.option("--min-level-lx", r.min_level_lx, "LX",
+                "at least this direct sun at the mark, clear sky");
+    with.option("--earliest-start", r.earliest_start, "HH:MM",
+                "local; what lies before is cut off");
+    with.option("--latest-end", r.latest_end, "HH:MM", "local; what lies after is cut off");
+    with.flag("--only-fitting", r.only_fitting, "leave out what does not fit");
+    with.flag("--all", r.all, "all intervals that fit, not only the best");
+    with.option("--best", r.best, "N", "rank all, and show the N best");
+}
+
+void offer_together(Options& command, BatchRequest& r) {
+    const HelpGroup with{command, "Rooms together"};
+    with.flag("--compare", r.compare, "one grid of rooms and dates");
+    with.flag("--visit", r.visit, "rooms to be reached on one day, in order");
+    with.option("--speed-kmh", r.speed_kmh, "KM/H", "from room to room");
+    with.option("--detour", r.detour, "TIMES", "road over crow's flight (default: 1.3)");
+    with.option("--setup", r.setup_min, "MIN", "from arriving to the first take (default: 30)");
+}
+
+void offer_output(Options& command, BatchRequest& r) {
+    const HelpGroup with{command, "Output"};
+    with.flag("--csv", r.csv, "RFC 4180, in place of a table");
+    with.flag("--json", r.json, "one JSON document a line");
+    with.flag("--no-header", r.no_header, "leave out the first line, to join outputs");
+    with.option("--out", r.out, "FILE", "write there");
+    with.flag("--resume", r.resume, "go on with an interrupted run into --out");
+    with.flag("--force", r.force, "over an --out that keyhour did not write");
+    with.option("--threads", r.threads, "N", "default: one a processor");
+}
+
+constexpr const char* batch_examples =
+    "example:\n"
+    "  keyhour batch locations --from 2026-03-01 --to 2026-03-31 --weekdays mon,tue\n"
+    "  keyhour batch locations --dates 2026-03-10,2026-03-12 --compare\n"
+    "  keyhour batch locations --dates 2026-03-10,2026-03-12 --ask lock --minutes 3h\n"
+    "  keyhour batch - --date 2026-03-10 --min-hold 30 --json < places.ndjson\n"
+    "--out FILE: replaces what keyhour wrote itself, other files only with --force,\n"
+    "and never one of the inputs\n"
+    "exit code: 0 answered, 1 nothing or not all could be written, 2 wrong usage,\n"
+    "3 some places were refused or could not be read (the rest are answered), 128 + N\n"
+    "stopped by signal N. A reader that stops early (| head) changes none of these";
 
 }  // namespace
 
@@ -304,74 +438,11 @@ void offer_batch(CommandLine& line, Session& session) {
         ->type_name("FILE");
     command->add_flag("--recursive", request->recursive, "folders within folders, too");
     request->dates.offer(*command);
-    const auto option = [&](const char* name, auto& value, const char* type, const char* text,
-                            const char* group) {
-        command->add_option(name, value, text)->type_name(type)->group(group);
-    };
-    const auto flag = [&](const char* name, bool& value, const char* text, const char* group) {
-        command->add_flag(name, value, text)->group(group);
-    };
-    const char* const asked = "The question";
-    option("--ask", request->ask, "WHAT", "key, lock, exterior or day (default: key)", asked);
-    option("--per", request->per, "WHAT", "an answer a date (default), or the best of the range",
-           asked);
-    option("--coverage", request->coverage_percent, "PERCENT",
-           "of the mark that must be lit (default: 95)", asked);
-    option("--key-angle", request->key_angle, "LOW,HIGH",
-           "degrees from the lens axis (default: 25,70)", asked);
-    option("--altitude", request->altitude, "LOW,HIGH",
-           "degrees of the sun, apparent (default: 8,55)", asked);
-    option("--near", request->near_m, "M", "other sun this near needs a cover (default: 1.5)",
-           asked);
-    flag("--as-is", request->as_is, "only what needs no cover", asked);
-    option("--late-light", request->late_light, "DEG,DEG",
-           "exterior, day: altitudes of the sun (default: -4,6)", asked);
-    option("--minutes", request->lock_min, "MIN", "lock: its length; else as the file says, or 120",
-           asked);
-    option("--hours", request->hours, "FROM,TO",
-           "lock: working hours; else the file's, or 08:00,20:00", asked);
-    option("--key-window", request->key_window, "NAME", "lock: the lamp's window in every place",
-           asked);
-    const char* const criteria = "What fits";
-    option("--min-hold", request->min_hold_min, "MIN",
-           "at least this hold; of an exterior: wanted light", criteria);
-    option("--min-sure", request->min_sure_min, "MIN", "at least this sure part", criteria);
-    option("--min-level-lx", request->min_level_lx, "LX",
-           "at least this direct sun at the mark, clear sky", criteria);
-    option("--earliest-start", request->earliest_start, "HH:MM",
-           "local; what lies before is cut off", criteria);
-    option("--latest-end", request->latest_end, "HH:MM", "local; what lies after is cut off",
-           criteria);
-    flag("--only-fitting", request->only_fitting, "leave out what does not fit", criteria);
-    flag("--all", request->all, "all intervals that fit, not only the best", criteria);
-    option("--best", request->best, "N", "rank all, and show the N best", criteria);
-    const char* const together = "Rooms together";
-    flag("--compare", request->compare, "one grid of rooms and dates", together);
-    flag("--visit", request->visit, "rooms to be reached on one day, in order", together);
-    option("--speed-kmh", request->speed_kmh, "KM/H", "from room to room", together);
-    option("--detour", request->detour, "TIMES", "road over crow's flight (default: 1.3)",
-           together);
-    option("--setup", request->setup_min, "MIN", "from arriving to the first take (default: 30)",
-           together);
-    const char* const output = "Output";
-    flag("--csv", request->csv, "RFC 4180, in place of a table", output);
-    flag("--json", request->json, "one JSON document a line", output);
-    flag("--no-header", request->no_header, "leave out the first line, to join outputs", output);
-    option("--out", request->out, "FILE", "write there", output);
-    flag("--resume", request->resume, "go on with an interrupted run into --out", output);
-    flag("--force", request->force, "over an --out that keyhour did not write", output);
-    option("--threads", request->threads, "N", "default: one a processor", output);
-    command->footer(
-        "example:\n"
-        "  keyhour batch locations --from 2026-03-01 --to 2026-03-31 --weekdays mon,tue\n"
-        "  keyhour batch locations --dates 2026-03-10,2026-03-12 --compare\n"
-        "  keyhour batch locations --dates 2026-03-10,2026-03-12 --ask lock --minutes 3h\n"
-        "  keyhour batch - --date 2026-03-10 --min-hold 30 --json < places.ndjson\n"
-        "--out FILE: replaces what keyhour wrote itself, other files only with --force,\n"
-        "and never one of the inputs\n"
-        "exit code: 0 answered, 1 nothing or not all could be written, 2 wrong usage,\n"
-        "3 some places were refused or could not be read (the rest are answered), 128 + N\n"
-        "stopped by signal N. A reader that stops early (| head) changes none of these");
+    offer_question(*command, *request);
+    offer_criteria(*command, *request);
+    offer_together(*command, *request);
+    offer_output(*command, *request);
+    command->footer(batch_examples);
     command->callback([request, &session] { session.exit_code = answer_batch(*request, session); });
 }
 

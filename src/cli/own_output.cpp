@@ -12,14 +12,14 @@
 #include <string_view>
 #include <vector>
 
-#include "batch_ranking.hpp"
-#include "batch_table.hpp"
-#include "batch_visit.hpp"
 #include "file/output_place.hpp"
 #include "file/run_file.hpp"
 #include "keyhour/site/location.hpp"
 #include "tell/batch_documents.hpp"
+#include "tell/batch_rank.hpp"
+#include "tell/batch_rows.hpp"
 #include "tell/sheet_events.hpp"
+#include "tell/visit_page.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -107,9 +107,9 @@ bool is_csv_head(const std::string& line) {
                                                   tell::exterior_csv_head(),
                                                   tell::day_csv_head(),
                                                   tell::sheet_csv({}, site::Location{}),
-                                                  visit_csv_head(),
-                                                  ranked_csv_head(tell::key_csv_head()),
-                                                  ranked_csv_head(tell::exterior_csv_head())};
+                                                  tell::visit_csv_head(),
+                                                  tell::ranked_csv_head(tell::key_csv_head()),
+                                                  tell::ranked_csv_head(tell::exterior_csv_head())};
     return std::ranges::find(heads, line + '\n') != heads.end() ||
            (line.ends_with('\r') &&
             is_compare_head(std::string_view{line}.substr(0, line.size() - 1)));
@@ -146,7 +146,7 @@ private:
             return true;
         }
         for (const std::string& head :
-             {key_table_head(), day_table_head(), exterior_table_head()}) {
+             {tell::batch_key_head(), tell::batch_day_head(), tell::batch_exterior_head()}) {
             const std::size_t end = head.find('\n');
             if (line != head.substr(0, end)) continue;
             second_ = head.substr(end + 1, head.size() - end - 2);

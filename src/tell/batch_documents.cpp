@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "batch_parts.hpp"
@@ -192,6 +193,13 @@ std::string day_json_line(const BatchSubject& subject, const study::Day& day,
     Json line = start_line(subject, site.name, "day");
     line.update(json_of(day, site.zone, band));
     return line_of(line);
+}
+
+std::string why_not(const ask::Standing& spot, Seconds least) {
+    if (spot.fits) return {};
+    if (spot.hold <= Seconds{0}) return "no direct light as wanted";
+    return fmt::format("light of {:.0f} min, {:g} wanted", std::floor(spot.hold.count() / 60),
+                       least.count() / 60);
 }
 
 std::string exterior_json_line(const BatchSubject& subject, const study::SpotDay& day,

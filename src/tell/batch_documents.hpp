@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "document.hpp"
+#include "keyhour/ask/ranking.hpp"
 #include "keyhour/study/best_key.hpp"
 #include "keyhour/study/day.hpp"
 #include "keyhour/study/spot_light.hpp"
@@ -27,6 +28,10 @@ struct BatchSubject {
                                         const study::RoomStudy& study);
 [[nodiscard]] std::string day_json_line(const BatchSubject& subject, const study::Day& day,
                                         const site::Site& site, const study::LateLightBand& band);
+
+/// Why a spot's light does not fit: "light of 12 min, 30 wanted"; empty if it does.
+/// @param least  wanted of it
+[[nodiscard]] std::string why_not(const ask::Standing& spot, Seconds least);
 
 /// One spot on one date. @param why_not  why it does not fit; empty if it does
 [[nodiscard]] std::string exterior_json_line(const BatchSubject& subject, const study::SpotDay& day,

@@ -1,32 +1,31 @@
-#include "batch_table.hpp"
+#include "batch_rows.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <sstream>
 
+#include "key_sentences.hpp"
 #include "keyhour/site/dates.hpp"
-#include "tell/key_sentences.hpp"
-#include "text.hpp"
+#include "keyhour/study/day.hpp"
+#include "words/clock.hpp"
 
-namespace keyhour::cli {
+namespace keyhour::tell {
 namespace {
 
 constexpr std::size_t indent_after = 47;  // under what stands in the last column
 
-std::string wrapped(const std::string& row) {
-    std::ostringstream out;
-    print_wrapped(out, row, 0, indent_after);
-    return out.str();
+Paragraph in_columns(std::string row) {
+    return {std::move(row), 0, indent_after};
 }
 
 long clock_minutes(const study::Span& span) {
-    return std::lround((nearest_minute(span.to) - nearest_minute(span.from)).count() / 60);
+    return std::lround((words::nearest_minute(span.to) - words::nearest_minute(span.from)).count() /
+                       60);
 }
 
-std::string row_of(const tell::BatchSubject& subject, const study::KeyInterval& k,
-                   const std::string& why_not, const study::RoomStudy& study) {
+Paragraph key_row(const BatchSubject& subject, const study::KeyInterval& k,
+                  const std::string& why_not, const study::RoomStudy& study) {
     const site::Site& site = study.location().site;
     const room::Room& room = study.room();
     const study::Span& span = k.span ? *k.span : k.possible;
@@ -35,34 +34,34 @@ std::string row_of(const tell::BatchSubject& subject, const study::KeyInterval& 
     if (k.camera) place += fmt::format(" ({})", room.cameras[*k.camera].name);
     if (!k.to_cover.empty()) place += ", with covers";
     if (!why_not.empty()) place += "; NO: " + why_not;
-    return wrapped(fmt::format(
-        "{}  {} {}-{} {:>4} {:>4}  {}", row_date(site::local_date(span.from, site.zone)),
-        offset_at(span.from, site.zone).substr(3), site::whole_minutes(span.from, site.zone),
+    return in_columns(fmt::format(
+        "{}  {} {}-{} {:>4} {:>4}  {}", words::row_date(site::local_date(span.from, site.zone)),
+        words::offset_at(span.from, site.zone).substr(3), site::whole_minutes(span.from, site.zone),
         site::whole_minutes(span.to, site.zone),
         k.span ? fmt::format("{}", clock_minutes(*k.span)) : "-",
         k.sure ? fmt::format("{:.0f}", words::promised_length(*k.sure).count() / 60) : "-", place));
 }
 
 /// Of a place that has no interval at all: what came nearest, when.
-std::string miss_row(const tell::BatchSubject& subject, const study::KeyChoice& choice,
-                     const study::RoomStudy& study) {
+Paragraph miss_row(const BatchSubject& subject, const study::KeyChoice& choice,
+                   const study::RoomStudy& study) {
     const site::Site& site = study.location().site;
     const room::Room& room = study.room();
-    std::string dates = subject.is_range ? "any date" : row_date(subject.first);
+    std::string dates = subject.is_range ? "any date" : words::row_date(subject.first);
     std::string clock = "--", place = place_name(site.name, subject.source), why = choice.why_not;
     if (const auto& miss = choice.miss) {
         place +=
             fmt::format(": {} on {}", room.windows[miss->window].name, room.marks[miss->mark].name);
         if (miss->camera) place += fmt::format(" ({})", room.cameras[*miss->camera].name);
-        why += miss->at ? fmt::format("; nearest: {}; {}", miss->reason, tell::miss_figures(*miss))
+        why += miss->at ? fmt::format("; nearest: {}; {}", miss->reason, miss_figures(*miss))
                         : ": " + miss->reason;
         if (miss->at) {
-            dates = row_date(site::local_date(*miss->at, site.zone));
-            clock = fmt::format("{} at {}", offset_at(*miss->at, site.zone).substr(3),
+            dates = words::row_date(site::local_date(*miss->at, site.zone));
+            clock = fmt::format("{} at {}", words::offset_at(*miss->at, site.zone).substr(3),
                                 site::whole_minutes(*miss->at, site.zone));
         }
     }
-    return wrapped(
+    return in_columns(
         fmt::format("{:<13}  {:<18} {:>4} {:>4}  {}; NO: {}", dates, clock, "-", "-", place, why));
 }
 
@@ -79,66 +78,65 @@ const std::string& place_name(const std::string& name, const std::string& source
     return name.empty() ? source : name;
 }
 
-std::string key_table_head() {
+std::string batch_key_head() {
     return "               offset              hold sure\n"
            "date           UTC    clock        min  min  place: window on mark (camera)\n";
 }
 
-std::string key_rows(const tell::BatchSubject& subject, const study::KeyChoice& choice,
-                     const study::RoomStudy& study) {
+Paragraphs batch_key_rows(const BatchSubject& subject, const study::KeyChoice& choice,
+                          const study::RoomStudy& study) {
     if (choice.fits()) {
-        std::string rows;
+        Paragraphs rows;
         for (const study::KeyInterval& interval : choice.fitting)
-            rows += row_of(subject, interval, {}, study);
+            rows.push_back(key_row(subject, interval, {}, study));
         return rows;
     }
-    if (choice.nearest) return row_of(subject, *choice.nearest, choice.why_not, study);
-    return miss_row(subject, choice, study);
+    if (choice.nearest) return {key_row(subject, *choice.nearest, choice.why_not, study)};
+    return {miss_row(subject, choice, study)};
 }
 
-std::string lock_table_head() {
+std::string batch_lock_head() {
     return "               offset sun-free     free sure\n"
            "date           UTC    clock        min  min  place: window on mark; lock\n";
 }
 
-std::string lock_rows(const tell::BatchSubject& subject, const tell::LockOfDate& date,
-                      const tell::LockOfPlace& of) {
+Paragraphs batch_lock_rows(const BatchSubject& subject, const LockOfDate& date,
+                           const LockOfPlace& of) {
     const site::Site& site = of.study.location().site;
     const room::Room& room = of.study.room();
     std::string place =
         fmt::format("{}: {} on {}", place_name(site.name, subject.source),
                     room.windows[of.question.window].name, room.marks[of.question.mark].name);
     if (!date.why_not.empty()) place += "; NO: " + date.why_not;
-    if (const std::string brief = tell::lock_in_brief(date, of); !brief.empty())
-        place += "; " + brief;
+    if (const std::string brief = lock_in_brief(date, of); !brief.empty()) place += "; " + brief;
     const auto row = [&](const std::string& clock, const std::string& free, const std::string& sure,
                          const std::string& what) {
-        return wrapped(fmt::format("{}  {} {:<11} {:>4} {:>4}  {}", row_date(date.day.date),
-                                   offset_at(date.day.within.from, site.zone).substr(3), clock,
-                                   free, sure, what));
+        return in_columns(fmt::format(
+            "{}  {} {:<11} {:>4} {:>4}  {}", words::row_date(date.day.date),
+            words::offset_at(date.day.within.from, site.zone).substr(3), clock, free, sure, what));
     };
     const auto& spans = date.day.spans;
-    if (spans.empty()) return row("--", "-", "-", place);
-    std::string rows;
+    if (spans.empty()) return {row("--", "-", "-", place)};
+    Paragraphs rows;
     for (std::size_t i = 0; i < std::min(spans.size(), date.spans_shown); ++i) {
         const study::SunFreeSpan& s = spans[i];
-        rows +=
+        rows.push_back(
             row(site::whole_minutes(s.told().from, site.zone) + '-' +
                     site::whole_minutes(s.told().to, site.zone),
                 s.span ? fmt::format("{}", clock_minutes(*s.span)) : "-",
                 s.sure ? fmt::format("{:.0f}", words::promised_length(*s.sure).count() / 60) : "-",
-                i == 0 ? place : "also");
+                i == 0 ? place : "also"));
     }
     return rows;
 }
 
-std::string day_table_head() {
+std::string batch_day_head() {
     return "               offset       first tran- last         late light\n"
            "date           UTC    rise  sun   sit   sun   set    in the evening  place\n";
 }
 
-std::string day_row(const tell::BatchSubject& subject, const study::Day& day,
-                    const site::Site& site) {
+Paragraph batch_day_row(const BatchSubject& subject, const study::Day& day,
+                        const site::Site& site) {
     using Kind = study::DayEventKind;
     const auto clock = [&](Kind kind) { return clock_or_dashes(day, kind, site.zone); };
     const auto evening = std::find_if(day.late_light.begin(), day.late_light.end(),
@@ -151,28 +149,26 @@ std::string day_row(const tell::BatchSubject& subject, const study::Day& day,
     std::string place = place_name(site.name, subject.source);
     if (day.state == study::DayState::sun_always_up) place += ", sun up all day";
     if (day.state == study::DayState::sun_always_down) place += ", sun down all day";
-    std::ostringstream out;
-    print_wrapped(
-        out,
-        fmt::format("{}  {} {:<5} {:<5} {:<5} {:<5} {:<5}  {:<14}  {}", row_date(day.date),
-                    offset_at(site.zone.start_of(day.date) + Seconds{43200}, site.zone).substr(3),
-                    clock(Kind::rise), clock(Kind::first_sun), clock(Kind::transit),
-                    clock(Kind::last_sun), clock(Kind::set), late, place),
-        0, 71);
-    return out.str();
+    return {
+        fmt::format(
+            "{}  {} {:<5} {:<5} {:<5} {:<5} {:<5}  {:<14}  {}", words::row_date(day.date),
+            words::offset_at(site.zone.start_of(day.date) + Seconds{43200}, site.zone).substr(3),
+            clock(Kind::rise), clock(Kind::first_sun), clock(Kind::transit), clock(Kind::last_sun),
+            clock(Kind::set), late, place),
+        0, 71};
 }
 
-std::string exterior_table_head() {
+std::string batch_exterior_head() {
     return "               offset direct light  as wanted    late light\n"
            "date           UTC    from  to      from  min    from  to     place: outside\n";
 }
 
-std::string exterior_row(const tell::BatchSubject& subject, const study::SpotDay& day,
-                         const study::SpotLight& spot, const std::string& why_not) {
+Paragraph batch_exterior_row(const BatchSubject& subject, const study::SpotDay& day,
+                             const study::SpotLight& spot, const std::string& why_not) {
     const site::Zone& zone = spot.location().site.zone;
     // What is counted on is rounded towards its middle.
-    const auto from = [&](Instant t) { return site::whole_minutes(minute_after(t), zone); };
-    const auto to = [&](Instant t) { return minute_down(t, zone); };
+    const auto from = [&](Instant t) { return site::whole_minutes(words::minute_after(t), zone); };
+    const auto to = [&](Instant t) { return words::minute_down(t, zone); };
     std::string direct = "--", wanted = "--", late = "--";
     if (!day.direct.empty())
         direct = fmt::format("{}-{}{}", from(day.direct.front().span.from),
@@ -185,13 +181,10 @@ std::string exterior_row(const tell::BatchSubject& subject, const study::SpotDay
     std::string place = fmt::format("{}: {}", place_name(spot.location().site.name, subject.source),
                                     spot.spot().name);
     if (!why_not.empty()) place += "; NO: " + why_not;
-    std::ostringstream out;
-    print_wrapped(out,
-                  fmt::format("{}  {} {:<13} {:<12} {:<12}  {}", row_date(day.date),
-                              offset_at(zone.start_of(day.date) + Seconds{43200}, zone).substr(3),
-                              direct, wanted, late, place),
-                  0, 64);
-    return out.str();
+    return {fmt::format("{}  {} {:<13} {:<12} {:<12}  {}", words::row_date(day.date),
+                        words::offset_at(zone.start_of(day.date) + Seconds{43200}, zone).substr(3),
+                        direct, wanted, late, place),
+            0, 64};
 }
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::tell
