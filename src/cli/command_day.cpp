@@ -3,13 +3,11 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
-#include <vector>
 
 #include "command.hpp"
 #include "date_options.hpp"
+#include "keyhour/ask/day.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/study/day.hpp"
-#include "keyhour/study/day_light.hpp"
 #include "numbers.hpp"
 #include "show_option.hpp"
 #include "site_options.hpp"
@@ -39,61 +37,40 @@ Answer<study::LateLightBand> read_band(const std::string& text) {
     return usage_failure(fmt::format("--late-light \"{}\": {}", text, kBandWanted));
 }
 
-/// Nothing where it is not asked for.
-std::vector<study::DayLight> light_of(const DayRequest& request, const site::Site& site,
-                                      const study::SunPath& path, const study::Day& day) {
-    return request.no_light ? std::vector<study::DayLight>{} : study::day_light(site, path, day);
-}
-
-void write_json(const DayRequest& request, const site::Location& location, const DateRange& dates,
-                const study::LateLightBand& band, std::ostream& out) {
-    const site::Site& site = location.site;
-    const auto track = track_of(dates, site.zone);
-    const study::SunPath path{site, track};
-    tell::DaysWriter document{out, tell::start_document(location, site_read_back(location, dates)),
+void write_json(const ask::SiteQuestion& question, const ask::DayRequest& request,
+                std::ostream& out) {
+    const DateRange& dates = question.dates;
+    tell::DaysWriter document{out, tell::start_document(question.location, question.read_back()),
                               dates.is_range};
-    for (site::LocalDate date = dates.first; date <= dates.last && out;
-         date = site::next_day(date)) {
-        study::Day day = study::day(site, track->track(), date, band);
-        if (!request.no_light) study::add_sky(day.late_light, site, path);
-        tell::Json told = tell::json_of(day, site.zone, band);
-        if (!request.no_light)
-            told["light"] = tell::json_of(light_of(request, site, path, day), site.zone);
-        document.add(told);
-    }
+    for (site::LocalDate date = dates.first; date <= dates.last && out; date = site::next_day(date))
+        document.add(tell::json_of(ask::day(question, date, request), request, question.zone()));
     document.finish();
 }
 
-/// The page of a date, the rows of a range, or a message a date.
-void print_days(const DayRequest& request, const tell::DayQuestion& q, const DateRange& dates,
-                const site::Recce& recce, std::ostream& out) {
-    const site::Site& site = q.location.site;
-    const auto track = track_of(dates, site.zone);
-    const study::SunPath path{site, track};
-    if (!request.line) print(out, tell::opening(q.location, recce, q.dates));
-    if (!request.line && dates.is_range) print(out, {tell::day_row_head()});
-    for (site::LocalDate date = dates.first; date <= dates.last && out;
-         date = site::next_day(date)) {
-        study::Day day = study::day(site, track->track(), date, q.band);
-        if (!request.line && !dates.is_range && !request.no_light)
-            study::add_sky(day.late_light, site, path);
-        if (request.line)
-            out << tell::day_message(day, q) << '\n';
-        else if (dates.is_range)
-            print(out, {tell::day_row(day, site.zone)});
-        else
-            print(out, tell::day_page(day, light_of(request, site, path, day), q));
-    }
-    if (!request.line && dates.is_range)
-        print(out, {{"civil dawn and dusk; first and last sun: over the site's own horizon; --: "
-                     "none on this date",
-                     0, 0}});
+/// A message a date.
+void print_lines(const ask::SiteQuestion& question, const tell::DayQuestion& q, std::ostream& out) {
+    for (site::LocalDate date = q.dates.first; date <= q.dates.last && out;
+         date = site::next_day(date))
+        out << tell::day_message(ask::day(question, date, {q.band}), q) << '\n';
+}
+
+/// The page of a date, or the rows of a range.
+void print_days(const ask::SiteQuestion& question, const ask::DayRequest& request,
+                const tell::DayQuestion& q, std::ostream& out) {
+    print(out, tell::opening(q.location, question.recce, q.dates));
+    if (!q.dates.is_range)
+        return print(out, tell::day_page(ask::day(question, q.dates.first, request), q));
+    print(out, {tell::day_row_head()});
+    for (site::LocalDate date = q.dates.first; date <= q.dates.last && out;
+         date = site::next_day(date))
+        print(out, {tell::day_row(ask::day(question, date, {q.band}).day, question.zone())});
+    print(out, {tell::day_row_foot()});
 }
 
 int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) {
     const auto band = read_band(request.late_light);
     if (!band) return report(band.error(), err);
-    const auto location = request.site.read(names_for(request.json));
+    auto location = request.site.read(names_for(request.json));
     if (!location) return report(location.error(), err);
     const auto recce = request.site.recce();
     if (!recce) return report(recce.error(), err);
@@ -103,13 +80,19 @@ int answer_day(const DayRequest& request, std::ostream& out, std::ostream& err) 
         return report({wrong_usage, "--line and --json: give one of them"}, err);
     const auto dates = request.dates.read(location->site.zone, now());
     if (!dates) return report(dates.error(), err);
+    const auto question = ask::SiteQuestion::prepare(*std::move(location), *dates, *recce);
+    const ask::DayRequest wanted{*band, !request.no_light};
+    const tell::DayQuestion asked{question->location, told_dates(*dates), *band, *show};
     if (request.json) {
-        write_json(request, *location, *dates, *band, out);
+        write_json(*question, wanted, out);
         return answered;
     }
-    print_days(request, {*location, told_dates(*dates), *band, *show}, *dates, *recce, out);
+    if (request.line)
+        print_lines(*question, asked, out);
+    else
+        print_days(*question, wanted, asked, out);
     if (show->has(tell::Detail::readback))
-        print(out, tell::paragraphs(site_read_back(*location, *dates, recce->units)));
+        print(out, tell::paragraphs(question->read_back(recce->units)));
     return answered;
 }
 

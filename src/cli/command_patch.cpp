@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -10,11 +9,9 @@
 #include "clock_time.hpp"
 #include "command.hpp"
 #include "draw_option.hpp"
+#include "keyhour/ask/patch.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/quoted.hpp"
-#include "keyhour/study/patch_doubt.hpp"
-#include "keyhour/study/patch_light.hpp"
-#include "keyhour/study/patch_way.hpp"
 #include "length_option.hpp"
 #include "room_options.hpp"
 #include "show_option.hpp"
@@ -39,25 +36,6 @@ struct PatchRequest {
     bool json = false, no_light = false, no_doubt = false, way = false;
 };
 
-/// The rooms of the ensemble, prepared once for each season.
-class Bands {
-public:
-    explicit Bands(bool wanted) : wanted_{wanted} {}
-    /// Null if no doubt is wanted.
-    const std::vector<std::optional<double>>* of(const study::PatchInstant& instant,
-                                                 const study::RoomStudy& study) {
-        if (!wanted_) return nullptr;
-        const auto& rooms = rooms_.try_emplace(&study, study).first->second;
-        bands_m_ = rooms.edge_bands_m(instant);
-        return &bands_m_;
-    }
-
-private:
-    bool wanted_;
-    std::map<const study::RoomStudy*, study::PatchEnsemble> rooms_;
-    std::vector<std::optional<double>> bands_m_;
-};
-
 constexpr int usual_step_min = 30;
 
 Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQuestion& q,
@@ -71,64 +49,14 @@ Answer<std::vector<Instant>> instants(const PatchRequest& request, const RoomQue
         if (study::sun_is_up(q.study_on(date), *at)) out.push_back(*at);
         return out;
     }
-    const Seconds step{60.0 * (request.step_min > 0 ? request.step_min : usual_step_min)};
-    const Instant from = q.start_of(date), to = q.end_of(date);
-    for (int i = 0; from + i * step < to; ++i) {
-        const Instant t = from + i * step;
-        if (study::sun_is_up(q.study_on(date), t)) out.push_back(t);
-    }
-    return out;
+    const int step_min = request.step_min > 0 ? request.step_min : usual_step_min;
+    return ask::sunlit_instants(q, date, Seconds{60.0 * step_min});
 }
-
-/// The light of a date's season: a tree in leaf takes sky as well.
-class SeasonLight {
-public:
-    const study::RoomLight& of(const study::RoomStudy& study) {
-        return lights_.try_emplace(&study, study).first->second;
-    }
-
-private:
-    std::map<const study::RoomStudy*, study::RoomLight> lights_;
-};
-
-/// What is known of an instant, and what was asked for.
-struct Found {
-    study::PatchInstant instant;
-    std::optional<study::PatchLight> light;
-    const std::vector<std::optional<double>>* bands_m = nullptr;
-    [[nodiscard]] tell::PatchAnswer told() const {
-        return {instant, light ? &*light : nullptr, bands_m};
-    }
-};
-
-/// Asks instant by instant; @param in_full  with light and doubt, unless the request leaves them
-/// out
-class Asker {
-public:
-    Asker(const PatchRequest& request, const RoomQuestion& q, bool in_full)
-        : q_{q}, with_light_{in_full && !request.no_light}, bands_{in_full && !request.no_doubt} {}
-
-    Found at(Instant t, site::LocalDate date) {
-        const study::RoomStudy& study = q_.study_on(date);
-        Found found{study::patches_at(study, t), {}, {}};
-        if (with_light_) found.light = study::patch_light(study, season_.of(study), found.instant);
-        found.bands_m = bands_.of(found.instant, study);
-        return found;
-    }
-
-private:
-    const RoomQuestion& q_;
-    bool with_light_;
-    SeasonLight season_;
-    Bands bands_;
-};
 
 /// Opens a question about one date of which no window has sun in it: what would explain that.
 std::string reversed(const PatchRequest& request, const RoomQuestion& q) {
     if (q.dates.is_range) return {};
-    const auto list = instants(request, q, q.dates.first);
-    for (const Instant t : *list)
-        if (!study::patches_at(q.study(), t).patches.empty()) return {};
+    if (ask::any_patch(q, *instants(request, q, q.dates.first))) return {};
     return q.looks_reversed() ? tell::looks_reversed(*q.location.room) : std::string{};
 }
 
@@ -151,7 +79,7 @@ int draw_patches(const PatchRequest& request, const RoomQuestion& q, std::ostrea
 }
 
 void write_json(const PatchRequest& request, const RoomQuestion& q, std::ostream& out) {
-    Asker asker{request, q, true};
+    ask::Patches patches{q, {!request.no_light, !request.no_doubt}};
     tell::DaysWriter document{out, tell::start_document(q.location, q.read_back()),
                               q.dates.is_range};
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
@@ -159,11 +87,8 @@ void write_json(const PatchRequest& request, const RoomQuestion& q, std::ostream
         day["date"] = site::iso_date(d);
         day["instants"] = tell::Json::array();
         const auto list = instants(request, q, d);
-        for (const Instant t : *list) {
-            const Found found = asker.at(t, d);
-            day["instants"].push_back(
-                tell::json_of(found.instant, q.study_on(d), found.told().light, found.bands_m));
-        }
+        for (const Instant t : *list)
+            day["instants"].push_back(tell::json_of(patches.at(t, d), q.study_on(d)));
         document.add(day);
     }
     document.finish();
@@ -194,21 +119,11 @@ Answer<std::vector<study::NamedPoint>> named_points(const PatchRequest& request)
     return out;
 }
 
-/// Of each date of the question.
-std::vector<tell::WayAnswer> ways(const RoomQuestion& q,
-                                  const std::vector<study::NamedPoint>& points) {
-    std::vector<tell::WayAnswer> out;
-    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
-        out.push_back({q.study_on(d), q.recce.units, d, points,
-                       study::crossings(q.study_on(d), q.start_of(d), q.end_of(d), points)});
-    return out;
-}
-
-void write_ways(const RoomQuestion& q, const std::vector<tell::WayAnswer>& answers,
+void write_ways(const RoomQuestion& q, const std::vector<ask::WayAnswer>& answers,
                 std::ostream& out) {
     tell::DaysWriter document{out, tell::start_document(q.location, q.read_back()),
                               q.dates.is_range};
-    for (const tell::WayAnswer& answer : answers) {
+    for (const ask::WayAnswer& answer : answers) {
         tell::Json day;
         day["date"] = site::iso_date(answer.date);
         day["crossings"] = tell::json_of(answer);
@@ -218,9 +133,9 @@ void write_ways(const RoomQuestion& q, const std::vector<tell::WayAnswer>& answe
 }
 
 void print_ways(const PatchRequest& request, const RoomQuestion& q, tell::Details show,
-                const std::vector<tell::WayAnswer>& answers, std::ostream& out) {
+                const std::vector<ask::WayAnswer>& answers, std::ostream& out) {
     open(request, q, out);
-    for (const tell::WayAnswer& answer : answers) {
+    for (const ask::WayAnswer& answer : answers) {
         if (q.dates.is_range && !answer.crossings.empty()) print(out, {{row_date(answer.date)}});
         print(out, tell::way_page(answer));
     }
@@ -256,18 +171,18 @@ void print_page(const PatchRequest& request, const RoomQuestion& q, tell::Detail
     for (const Detail d : {Detail::levels, Detail::doubt, Detail::haze, Detail::corners})
         in_full = in_full || show.has(d);
     const tell::PatchQuestion asked{q.location, q.recce, told_dates(q.dates), show};
-    Asker asker{request, q, in_full};
+    ask::Patches patches{q, {in_full && !request.no_light, in_full && !request.no_doubt}};
     std::optional<std::size_t> wall;
     open(request, q, out);
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
         const auto list = instants(request, q, d);
         if (list->empty()) print(out, {{not_up(request, q, d)}});
         for (const Instant t : *list) {
-            const Found found = asker.at(t, d);
-            if (!wall && !found.instant.patches.empty())
-                wall = q.location.room->windows[found.instant.patches.front().window].wall;
-            print(out, in_full ? tell::patch_block(found.told(), asked)
-                               : tell::Paragraphs{tell::patch_row(found.told(), asked)});
+            const ask::PatchAnswer answer = patches.at(t, d);
+            if (!wall && !answer.instant.patches.empty())
+                wall = q.location.room->windows[answer.instant.patches.front().window].wall;
+            print(out, in_full ? tell::patch_block(answer, asked)
+                               : tell::Paragraphs{tell::patch_row(answer, asked)});
         }
     }
     print(out, tell::patch_foot(asked, wall.value_or(q.location.room->bearing.wall)));
@@ -291,7 +206,7 @@ int answer_patch(const PatchRequest& request, std::ostream& out, std::ostream& e
         return report(*failure, err);
     if (request.draw.draw) return draw_patches(request, q, out);
     if (request.way) {
-        const auto answers = ways(q, *points);
+        const auto answers = ask::ways(q, *points);
         if (request.json)
             write_ways(q, answers, out);
         else

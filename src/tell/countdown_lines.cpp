@@ -58,9 +58,10 @@ Paragraphs countdown_rows(const SpotCountdown& spot, const study::CameraSetting&
     return out;
 }
 
-Paragraphs still_fit_lines(std::span<const SpotCountdown> spots, Instant from,
-                           std::span<const study::TimedShot> order) {
-    if (spots.empty()) return {};
+Paragraphs still_fit_lines(const ask::CountdownAnswer& answer) {
+    const auto& [spots, asked_from, order] = answer;
+    if (!asked_from || spots.empty()) return {};
+    const Instant from = *asked_from;
     const site::Zone& zone = zone_of(spots.front());
     Paragraphs out{
         {fmt::format("from {} on {} of {} shots fit{}", words::minute_up(from, zone), order.size(),
@@ -91,8 +92,8 @@ Paragraphs still_fit_lines(std::span<const SpotCountdown> spots, Instant from,
     return out;
 }
 
-Json countdown_json(std::span<const SpotCountdown> spots, const std::optional<Instant>& from,
-                    std::span<const study::TimedShot> order, const study::CameraSetting& camera) {
+Json countdown_json(const ask::CountdownAnswer& answer, const study::CameraSetting& camera) {
+    const auto& [spots, from, order] = answer;
     const auto or_null = [](bool is, Instant t) { return is ? Json(utc(t)) : Json(); };
     Json j{{"from_utc", from ? Json(utc(*from)) : Json()}, {"shots", Json::array()}};
     for (std::size_t i = 0; i < spots.size(); ++i) {

@@ -66,7 +66,10 @@ Json json_of(const study::Day& day, const site::Zone& zone, const study::LateLig
     return d;
 }
 
-Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone) {
+namespace {
+
+/// The light outside through the day.
+Json light_json(const std::vector<study::DayLight>& light, const site::Zone& zone) {
     constexpr int night_lx_decimals = 4;  // night has thousandths
     const auto kelvin = [](const std::optional<double>& k) {
         return k ? Json(rounded(*k, 0)) : Json();
@@ -78,14 +81,22 @@ Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone) 
                         {"event", l.event ? Json(study::name(*l.event)) : Json()},
                         {"altitude_deg", rounded(l.true_altitude_deg)},
                         {"in_sun", l.in_sun},
-                        {"clear_lx", json_of(l.clear_lx, night_lx_decimals)},
+                        {"clear_lx", tell::json_of(l.clear_lx, night_lx_decimals)},
                         {"mean_cloud_lx", rounded(l.mean_cloud_lx, night_lx_decimals)},
                         {"overcast_lx", rounded(l.overcast_lx, night_lx_decimals)},
-                        {"sun_normal_lx", json_of(l.sun_normal_lx, night_lx_decimals)},
+                        {"sun_normal_lx", tell::json_of(l.sun_normal_lx, night_lx_decimals)},
                         {"sun_kelvin", kelvin(l.sun_kelvin)},
                         {"sky_kelvin", kelvin(l.sky_kelvin)},
                         {"mix_kelvin", kelvin(l.mix_kelvin)}});
     return list;
+}
+
+}  // namespace
+
+Json json_of(const ask::DayAnswer& answer, const ask::DayRequest& request, const site::Zone& zone) {
+    Json d = json_of(answer.day, zone, request.band);
+    if (request.light) d["light"] = light_json(answer.light, zone);
+    return d;
 }
 
 }  // namespace keyhour::tell

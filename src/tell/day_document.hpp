@@ -5,15 +5,15 @@
 #include <vector>
 
 #include "document.hpp"
-#include "keyhour/study/day.hpp"
-#include "keyhour/study/day_light.hpp"
+#include "keyhour/ask/day.hpp"
 
 namespace keyhour::tell {
 
 [[nodiscard]] Json json_of(const study::Day& day, const site::Zone& zone,
                            const study::LateLightBand& band);
 
-/// The light outside through the day: an array, for the day's member `light`.
-[[nodiscard]] Json json_of(const std::vector<study::DayLight>& light, const site::Zone& zone);
+/// The same with the light outside, if the request asks for it, as the member `light`.
+[[nodiscard]] Json json_of(const ask::DayAnswer& answer, const ask::DayRequest& request,
+                           const site::Zone& zone);
 
 }  // namespace keyhour::tell

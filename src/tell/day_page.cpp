@@ -86,8 +86,8 @@ std::string kelvin(const std::optional<double>& k) {
 
 class DayPage {
 public:
-    DayPage(const study::Day& day, const std::vector<study::DayLight>& light, const DayQuestion& q)
-        : day_{day}, light_{light}, q_{q}, zone_{q.location.site.zone} {}
+    DayPage(const ask::DayAnswer& answer, const DayQuestion& q)
+        : day_{answer.day}, light_{answer.light}, q_{q}, zone_{q.location.site.zone} {}
 
     Paragraphs page() {
         if (!day_.exists) {
@@ -263,9 +263,8 @@ constexpr std::size_t after_date = 15;
 
 }  // namespace
 
-Paragraphs day_page(const study::Day& day, const std::vector<study::DayLight>& light,
-                    const DayQuestion& q) {
-    return DayPage{day, light, q}.page();
+Paragraphs day_page(const ask::DayAnswer& answer, const DayQuestion& q) {
+    return DayPage{answer, q}.page();
 }
 
 Paragraph day_row_head() {
@@ -291,15 +290,22 @@ Paragraph day_row(const study::Day& day, const site::Zone& zone) {
     return {text, 0, after_date};
 }
 
-std::string day_message(const study::Day& day, const DayQuestion& q) {
+Paragraph day_row_foot() {
+    return {
+        "civil dawn and dusk; first and last sun: over the site's own horizon; --: none on this "
+        "date",
+        0, 0};
+}
+
+std::string day_message(const ask::DayAnswer& answer, const DayQuestion& q) {
+    const study::Day& day = answer.day;
     const site::Zone& zone = q.location.site.zone;
     const std::string& name = q.location.site.name;
     const std::string head =
         fmt::format("{}{}{} {}", name, name.empty() ? "" : ", ", words::short_date(day.date),
                     words::offset_at(zone.start_of(day.date) + Seconds{43200}, zone));
     if (!day.exists) return message({"no such date: ", head});
-    const std::vector<study::DayLight> none;
-    const DayPage page{day, none, q};
+    const DayPage page{answer, q};
     const std::string late = page.late_in_short(),
                       dusk = clocks(day, DayEventKind::civil_dusk, zone);
     return message({page.rise_and_set() + ' ', head, late.empty() ? late : "; " + late,

@@ -5,8 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "keyhour/study/day.hpp"
-#include "keyhour/study/day_light.hpp"
+#include "keyhour/ask/day.hpp"
 #include "tell/detail.hpp"
 #include "tell/opening.hpp"
 #include "tell/paragraph.hpp"
@@ -21,15 +20,15 @@ struct DayQuestion {
     Details show;
 };
 
-/// One date. @param light  of it; empty: not asked for
-[[nodiscard]] Paragraphs day_page(const study::Day& day, const std::vector<study::DayLight>& light,
-                                  const DayQuestion& q);
+/// One date.
+[[nodiscard]] Paragraphs day_page(const ask::DayAnswer& answer, const DayQuestion& q);
 
 /// A line a date, with a head and a foot.
 [[nodiscard]] Paragraph day_row_head();
 [[nodiscard]] Paragraph day_row(const study::Day& day, const site::Zone& zone);
+[[nodiscard]] Paragraph day_row_foot();
 
 /// The same as a message of at most 140 characters.
-[[nodiscard]] std::string day_message(const study::Day& day, const DayQuestion& q);
+[[nodiscard]] std::string day_message(const ask::DayAnswer& answer, const DayQuestion& q);
 
 }  // namespace keyhour::tell

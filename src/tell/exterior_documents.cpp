@@ -206,6 +206,9 @@ Json json_of(const study::SpotDay& day, const std::vector<study::SpotInstant>& i
     return j;
 }
 
+namespace {
+
+/// Adds between which times the ends of the spot's direct light lie.
 void add_ends(Json& spot, const std::vector<study::SpotEnsemble::Ends>& ends) {
     const auto between = [](const std::optional<study::Span>& span) {
         return span ? Json::array({utc(span->from), utc(span->to)}) : Json();
@@ -214,6 +217,35 @@ void add_ends(Json& spot, const std::vector<study::SpotEnsemble::Ends>& ends) {
         spot["direct"][i]["starts_between_utc"] = between(ends[i].begins);
         spot["direct"][i]["ends_between_utc"] = between(ends[i].ends);
     }
+}
+
+/// Street and yard lamps at a spot.
+Json lamps_json(const ask::SpotAnswer& answer) {
+    const site::Location& location = answer.light.location();
+    Json j{{"ground_lx", rounded(study::ground_lx(answer.lamps), 5)},
+           {"sky_below_utc", utc_or_null(answer.sky_below)},
+           {"list", Json::array()}};
+    for (const study::LampAtSpot& here : answer.lamps) {
+        const site::Lamp& lamp = location.lamps[here.lamp];
+        j["list"].push_back(
+            {{"lamp", lamp.name},
+             {"along_ground_m", rounded(here.along_ground_m)},
+             {"height_m", rounded(lamp.height_m.value_or(0))},
+             {"ground_lx", rounded(here.ground_lx, 5)},
+             {"eye_lx", rounded(here.eye_lx, 5)},
+             {"kelvin", rounded(lamp.kelvin)},
+             {"blocked_by", here.blocked_by.empty() ? Json() : Json(here.blocked_by)}});
+    }
+    return j;
+}
+
+}  // namespace
+
+Json json_of(const ask::SpotAnswer& answer) {
+    Json j = json_of(answer.day, answer.rows, answer.light);
+    add_ends(j, answer.ends);
+    j["lamps"] = lamps_json(answer);
+    return j;
 }
 
 Json json_of(const study::FacadeLight& light, const study::RoomStudy& study) {
@@ -229,25 +261,6 @@ Json json_of(const study::FacadeLight& light, const study::RoomStudy& study) {
         for (const std::size_t mark : visit.marks)
             one["marks"].push_back(room.marks[mark].name);
         j["spans"].push_back(std::move(one));
-    }
-    return j;
-}
-
-Json json_of(const std::vector<study::LampAtSpot>& lamps, const std::optional<Instant>& sky_below,
-             const site::Location& location) {
-    Json j{{"ground_lx", rounded(study::ground_lx(lamps), 5)},
-           {"sky_below_utc", utc_or_null(sky_below)},
-           {"list", Json::array()}};
-    for (const study::LampAtSpot& here : lamps) {
-        const site::Lamp& lamp = location.lamps[here.lamp];
-        j["list"].push_back(
-            {{"lamp", lamp.name},
-             {"along_ground_m", rounded(here.along_ground_m)},
-             {"height_m", rounded(lamp.height_m.value_or(0))},
-             {"ground_lx", rounded(here.ground_lx, 5)},
-             {"eye_lx", rounded(here.eye_lx, 5)},
-             {"kelvin", rounded(lamp.kelvin)},
-             {"blocked_by", here.blocked_by.empty() ? Json() : Json(here.blocked_by)}});
     }
     return j;
 }

@@ -7,10 +7,7 @@
 #include <vector>
 
 #include "document.hpp"
-#include "keyhour/study/facade_light.hpp"
-#include "keyhour/study/spot_doubt.hpp"
-#include "keyhour/study/spot_lamps.hpp"
-#include "keyhour/study/spot_light.hpp"
+#include "keyhour/ask/exterior.hpp"
 
 namespace keyhour::tell {
 
@@ -22,15 +19,10 @@ namespace keyhour::tell {
                            const std::vector<study::SpotInstant>& instants,
                            const study::SpotLight& spot);
 
-/// Adds to a spot's direct light between which times its ends lie.
-/// @param ends  one for each of its spans
-void add_ends(Json& spot, const std::vector<study::SpotEnsemble::Ends>& ends);
+/// The same of a whole answer: with the ends of its direct light and the lamps of the street.
+[[nodiscard]] Json json_of(const ask::SpotAnswer& answer);
 
 /// Light thrown back into the room.
 [[nodiscard]] Json json_of(const study::FacadeLight& light, const study::RoomStudy& study);
-
-/// Street and yard lamps at a spot. @param sky_below  from when the clear sky gives less than they
-[[nodiscard]] Json json_of(const std::vector<study::LampAtSpot>& lamps,
-                           const std::optional<Instant>& sky_below, const site::Location& location);
 
 }  // namespace keyhour::tell

@@ -249,8 +249,7 @@ private:
 
     void lamps() {
         if (a_.lamps.empty()) return;
-        const double ground =
-            study::ground_lx(std::vector<study::LampAtSpot>{a_.lamps.begin(), a_.lamps.end()});
+        const double ground = study::ground_lx(a_.lamps);
         if (a_.sky_below)
             say(fmt::format("lamps: {}, over the sky's from {}", words::level(ground),
                             words::minute_down(*a_.sky_below, zone_)));
@@ -289,6 +288,12 @@ bool is_bearing_needed(const SpotAnswer& answer, const ExteriorQuestion& q) {
                ((d.begin_turns && spread(answer.ends[i].begins) > too_wide) ||
                 (d.end_turns && spread(answer.ends[i].ends) > too_wide));
     });
+}
+
+std::string stands_inside(const ask::SpotInside& spot, const site::Location& location) {
+    return fmt::format(
+        "place outside \"{}\" stands in {}: direct light is judged as if from inside it",
+        location.spots[spot.spot].name, spot.thing);
 }
 
 Paragraphs spot_block(const SpotAnswer& answer, const ExteriorQuestion& q) {

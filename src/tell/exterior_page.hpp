@@ -2,14 +2,9 @@
 /// @file
 /// `exterior` in words: when the light is where the shot wants it, what takes it, when to start.
 
-#include <optional>
-#include <span>
 #include <string>
-#include <vector>
 
-#include "keyhour/study/spot_doubt.hpp"
-#include "keyhour/study/spot_lamps.hpp"
-#include "keyhour/study/spot_light.hpp"
+#include "keyhour/ask/exterior.hpp"
 #include "tell/detail.hpp"
 #include "tell/opening.hpp"
 #include "tell/paragraph.hpp"
@@ -27,15 +22,7 @@ struct ExteriorQuestion {
     Details show;
 };
 
-/// One place outside on one date.
-struct SpotAnswer {
-    const study::SpotLight& light;
-    const study::SpotDay& day;
-    std::span<const study::SpotEnsemble::Ends> ends;  ///< of each direct light; empty: not asked
-    std::span<const study::SpotInstant> rows;         ///< times asked for, or whole hours
-    std::span<const study::LampAtSpot> lamps;
-    std::optional<Instant> sky_below;  ///< from when the clear sky gives less than the lamps
-};
+using ask::SpotAnswer;
 
 /// Is an end of the light so unsure that a room's bearing must be measured?
 [[nodiscard]] bool is_bearing_needed(const SpotAnswer& answer, const ExteriorQuestion& q);
@@ -48,6 +35,10 @@ struct SpotAnswer {
 
 /// The same as a message of at most 140 characters.
 [[nodiscard]] std::string spot_message(const SpotAnswer& answer, const ExteriorQuestion& q);
+
+/// Of a place that stands inside a thing: what may look wrong in the location.
+[[nodiscard]] std::string stands_inside(const ask::SpotInside& spot,
+                                        const site::Location& location);
 
 /// What words and times mean, and the cautions.
 [[nodiscard]] Paragraphs exterior_foot(const ExteriorQuestion& q);

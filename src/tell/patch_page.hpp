@@ -2,12 +2,7 @@
 /// @file
 /// `patch` in words: where the sun falls in the room at one instant, how large, how bright.
 
-#include <optional>
-#include <vector>
-
-#include "keyhour/study/patch_day.hpp"
-#include "keyhour/study/patch_doubt.hpp"
-#include "keyhour/study/patch_light.hpp"
+#include "keyhour/ask/patch.hpp"
 #include "tell/detail.hpp"
 #include "tell/opening.hpp"
 #include "tell/paragraph.hpp"
@@ -22,14 +17,7 @@ struct PatchQuestion {
     Details show;
 };
 
-/// One instant.
-struct PatchAnswer {
-    const study::PatchInstant& instant;
-    const study::PatchLight* light = nullptr;  ///< null: not asked for
-    /// Of each patch by how much its edge may be off, nothing: it may not be there; null: not
-    /// asked.
-    const std::vector<std::optional<double>>* bands_m = nullptr;
-};
+using ask::PatchAnswer;
 
 /// A compact block: a line a patch and a mark.
 [[nodiscard]] Paragraphs patch_block(const PatchAnswer& answer, const PatchQuestion& q);

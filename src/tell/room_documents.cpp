@@ -89,9 +89,8 @@ void add_level(Json& j, const std::optional<study::PatchContrast>& c) {
 
 }  // namespace
 
-Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
-             const study::PatchLight* light,
-             const std::vector<std::optional<double>>* edge_bands_m) {
+Json json_of(const ask::PatchAnswer& answer, const study::RoomStudy& study) {
+    const auto& [instant, light, edge_bands_m] = answer;
     const room::Room& room = study.room();
     Json j;
     j["utc"] = utc(instant.at);

@@ -8,21 +8,16 @@
 #include <vector>
 
 #include "document.hpp"
+#include "keyhour/ask/patch.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/lock.hpp"
-#include "keyhour/study/patch_day.hpp"
-#include "keyhour/study/patch_light.hpp"
 #include "keyhour/study/sun_free.hpp"
 #include "keyhour/study/together.hpp"
 
 namespace keyhour::tell {
 
-/// One instant of `patch`.
-/// @param light         of the same instant; without it the figures of the light are left out
-/// @param edge_bands_m  of each patch, as study::PatchEnsemble tells them; null: left out
-[[nodiscard]] Json json_of(const study::PatchInstant& instant, const study::RoomStudy& study,
-                           const study::PatchLight* light = nullptr,
-                           const std::vector<std::optional<double>>* edge_bands_m = nullptr);
+/// One instant of `patch`; what was not asked is left out. @param study  of its date
+[[nodiscard]] Json json_of(const ask::PatchAnswer& answer, const study::RoomStudy& study);
 
 /// Its light is added by file/light_documents.hpp.
 [[nodiscard]] Json json_of(const study::KeyInterval& interval, const study::RoomStudy& study);

@@ -5,20 +5,14 @@
 
 #include <vector>
 
-#include "keyhour/study/patch_way.hpp"
+#include "keyhour/ask/patch.hpp"
 #include "tell/document.hpp"
 #include "tell/opening.hpp"
 #include "tell/paragraph.hpp"
 
 namespace keyhour::tell {
 
-struct WayAnswer {
-    const study::RoomStudy& study;
-    site::Units units;
-    site::LocalDate date;
-    std::vector<study::NamedPoint> points;
-    std::vector<study::Crossing> crossings;  ///< of the date, by window
-};
+using ask::WayAnswer;
 
 /// A block a window; one line a crossing, its minutes rounded outward.
 [[nodiscard]] Paragraphs way_page(const WayAnswer& answer);
