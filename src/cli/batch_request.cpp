@@ -23,18 +23,23 @@ Answer<double> within(const char* option, double value, double least, double mos
         fmt::format("{} {:g}: accepted: {:g} to {:g} {}", option, value, least, most, unit));
 }
 
-/// An option that says nothing to what is asked.
-std::optional<Failure> misplaced(const BatchRequest& r) {
-    struct Given {
-        const char* option;
-        bool is_given;
-    };
-    const auto refused = [](std::initializer_list<Given> options, const char* why) {
-        for (const Given& g : options)
-            if (g.is_given) return std::optional{Failure{wrong_usage, g.option + std::string{why}}};
-        return std::optional<Failure>{};
-    };
-    if (r.ask != "key") {
+struct Given {
+    const char* option;
+    bool is_given;
+};
+
+/// The first that is given, and why it must not be.
+std::optional<Failure> refused(std::initializer_list<Given> options, const char* why) {
+    for (const Given& g : options)
+        if (g.is_given) return Failure{wrong_usage, g.option + std::string{why}};
+    return std::nullopt;
+}
+
+/// Options that say nothing to what is asked.
+std::optional<Failure> misplaced_in_question(const BatchRequest& r) {
+    if (r.ask == "key" && !r.late_light.empty())
+        return Failure{wrong_usage, "--late-light goes with --ask day or --ask exterior"};
+    if (r.ask != "key")
         if (auto failure = refused({{"--min-level-lx", r.min_level_lx.has_value()},
                                     {"--coverage", r.coverage_percent.has_value()},
                                     {"--near", r.near_m.has_value()},
@@ -46,9 +51,6 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
                                     {"--visit", r.visit}},
                                    " is about the clean key: it goes with --ask key"))
             return failure;
-    } else if (!r.late_light.empty()) {
-        return Failure{wrong_usage, "--late-light goes with --ask day or --ask exterior"};
-    }
     if (r.ask != "key" && r.ask != "lock")
         if (auto failure = refused({{"--min-sure", r.min_sure_min.has_value()},
                                     {"--all", r.all},
@@ -56,21 +58,23 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
                                     {"--compare", r.compare}},
                                    " goes with --ask key or --ask lock"))
             return failure;
-    if (r.ask != "lock") {
+    if (r.ask == "lock" && r.min_hold_min)
+        return Failure{wrong_usage, "--min-hold: the length of a lock is --minutes"};
+    if (r.ask != "lock")
         if (auto failure = refused({{"--minutes", r.lock_min.has_value()},
                                     {"--hours", !r.hours.empty()},
                                     {"--key-window", !r.key_window.empty()}},
                                    " is about a lock: it goes with --ask lock"))
             return failure;
-    } else if (r.min_hold_min) {
-        return Failure{wrong_usage, "--min-hold: the length of a lock is --minutes"};
-    }
-    if (r.ask == "day")
-        if (auto failure = refused({{"--min-hold", r.min_hold_min.has_value()},
-                                    {"--only-fitting", r.only_fitting},
-                                    {"--best", r.best.has_value()}},
-                                   " needs a light that holds: --ask key or --ask exterior"))
-            return failure;
+    if (r.ask != "day") return std::nullopt;
+    return refused({{"--min-hold", r.min_hold_min.has_value()},
+                    {"--only-fitting", r.only_fitting},
+                    {"--best", r.best.has_value()}},
+                   " needs a light that holds: --ask key or --ask exterior");
+}
+
+/// Options that say nothing to the form of the answer.
+std::optional<Failure> misplaced_in_answer(const BatchRequest& r) {
     if (!r.visit)
         if (auto failure = refused({{"--speed-kmh", r.speed_kmh.has_value()},
                                     {"--detour", r.detour.has_value()},
@@ -80,11 +84,10 @@ std::optional<Failure> misplaced(const BatchRequest& r) {
     if (r.compare + r.visit + r.best.has_value() > 1)
         return Failure{wrong_usage, "--best, --compare and --visit are three answers: give one"};
     const bool whole = r.compare || r.visit || r.best;
-    if (whole)
-        if (auto failure = refused({{"--resume", r.resume}},
-                                   " goes on with a stream; --best, --compare and --visit need "
-                                   "all places first"))
-            return failure;
+    if (whole && r.resume)
+        return Failure{wrong_usage,
+                       "--resume goes on with a stream; --best, --compare and --visit need all "
+                       "places first"};
     if (r.compare || r.visit)
         if (auto failure = refused({{"--per range", r.per == "range"},
                                     {"--all", r.all},
@@ -108,50 +111,60 @@ std::optional<Failure> store(Answer<double> read, Value& value) {
     return std::nullopt;
 }
 
-std::optional<Failure> read_key(const BatchRequest& r, BatchQuestion& q) {
-    const auto minutes = [](const char* option, std::optional<double> given, Seconds& value) {
-        if (!given) return std::optional<Failure>{};
-        const auto read = within(option, *given, 1, 1440, "minutes");
-        if (!read) return std::optional{read.error()};
-        value = Seconds{60 * *read};
-        return std::optional<Failure>{};
-    };
-    if (auto f = minutes("--min-hold", r.min_hold_min, q.criteria.min_hold)) return f;
-    if (auto f = minutes("--min-sure", r.min_sure_min, q.criteria.min_sure)) return f;
-    if (r.min_level_lx) {
-        const auto level = within("--min-level-lx", *r.min_level_lx, 1, 150'000, "lx");
-        if (!level) return level.error();
-        q.criteria.min_level_lx = *level;
-    }
-    const double percent = r.coverage_percent.value_or(q.key.coverage * 100);
+std::optional<Failure> read_minutes(const char* option, std::optional<double> given,
+                                    Seconds& value) {
+    if (!given) return std::nullopt;
+    const auto read = within(option, *given, 1, 1440, "minutes");
+    if (!read) return read.error();
+    value = Seconds{60 * *read};
+    return std::nullopt;
+}
+
+/// Degrees, from 0 to `most`.
+std::optional<Failure> read_degrees(const char* option, const std::string& text, double most,
+                                    double (&value)[2]) {
+    if (text.empty()) return std::nullopt;
+    const auto read = read_pair(text, 0, most);
+    if (!read) return Failure{wrong_usage, option + (": " + read.error())};
+    std::copy(read->begin(), read->end(), value);
+    return std::nullopt;
+}
+
+std::optional<Failure> read_hour(const char* option, const std::string& text,
+                                 std::optional<std::chrono::seconds>& value) {
+    if (text.empty()) return std::nullopt;
+    const auto read = site::read_time_of_day(text);
+    if (!read) return Failure{wrong_usage, option + (": " + read.error())};
+    value = *read;
+    return std::nullopt;
+}
+
+std::optional<Failure> read_key(const BatchRequest& r, study::KeySettings& key) {
+    const double percent = r.coverage_percent.value_or(key.coverage * 100);
+    if (auto f = store(within("--coverage", percent, 1, 100, "percent of the mark"), key.coverage))
+        return f;
+    key.coverage /= 100;
     if (auto f =
-            store(within("--coverage", percent, 1, 100, "percent of the mark"), q.key.coverage))
+            store(within("--near", r.near_m.value_or(key.near_m), 0, 100, "metres"), key.near_m))
         return f;
-    q.key.coverage /= 100;
-    if (auto f = store(within("--near", r.near_m.value_or(q.key.near_m), 0, 100, "metres"),
-                       q.key.near_m))
-        return f;
-    q.key.as_is = r.as_is;
-    const auto pair = [](const char* option, const std::string& text, double most,
-                         double(&value)[2]) {
-        if (text.empty()) return std::optional<Failure>{};
-        const auto read = read_pair(text, 0, most);
-        if (!read) return std::optional{Failure{wrong_usage, option + (": " + read.error())}};
-        std::copy(read->begin(), read->end(), value);
-        return std::optional<Failure>{};
-    };
-    if (auto f = pair("--key-angle", r.key_angle, 180, q.key.key_angle_deg)) return f;
-    if (auto f = pair("--altitude", r.altitude, 90, q.key.altitude_deg)) return f;
-    const auto hour = [](const char* option, const std::string& text, auto& value) {
-        if (text.empty()) return std::optional<Failure>{};
-        const auto read = site::read_time_of_day(text);
-        if (!read) return std::optional{Failure{wrong_usage, option + (": " + read.error())}};
-        value = *read;
-        return std::optional<Failure>{};
-    };
-    auto& criteria = q.criteria;
-    if (auto f = hour("--earliest-start", r.earliest_start, criteria.earliest_start)) return f;
-    if (auto f = hour("--latest-end", r.latest_end, criteria.latest_end)) return f;
+    key.as_is = r.as_is;
+    if (auto f = read_degrees("--key-angle", r.key_angle, 180, key.key_angle_deg)) return f;
+    return read_degrees("--altitude", r.altitude, 90, key.altitude_deg);
+}
+
+std::optional<Failure> read_criteria(const BatchRequest& r, study::KeyCriteria& criteria) {
+    if (auto f = read_minutes("--min-hold", r.min_hold_min, criteria.min_hold)) return f;
+    if (auto f = read_minutes("--min-sure", r.min_sure_min, criteria.min_sure)) return f;
+    if (r.min_level_lx)
+        if (auto f = store(within("--min-level-lx", *r.min_level_lx, 1, 150'000, "lx"),
+                           criteria.min_level_lx))
+            return f;
+    return std::nullopt;
+}
+
+std::optional<Failure> read_hours_wanted(const BatchRequest& r, study::KeyCriteria& criteria) {
+    if (auto f = read_hour("--earliest-start", r.earliest_start, criteria.earliest_start)) return f;
+    if (auto f = read_hour("--latest-end", r.latest_end, criteria.latest_end)) return f;
     if (criteria.earliest_start && criteria.latest_end &&
         *criteria.earliest_start >= *criteria.latest_end)
         return Failure{wrong_usage, "--earliest-start " + r.earliest_start +
@@ -218,7 +231,7 @@ std::uint64_t digest_of(const BatchRequest& r, const BatchQuestion& q) {
     for (const site::LocalDate d : q.dates)
         text += site::iso_date(d) + ',';
     text +=
-        fmt::format("|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}", q.key.coverage,
+        fmt::format("|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}|{}", q.key.coverage,
                     q.key.key_angle_deg[0], q.key.key_angle_deg[1], q.key.altitude_deg[0],
                     q.key.altitude_deg[1], q.key.near_m, q.key.as_is, q.criteria.min_hold.count(),
                     q.criteria.min_sure.count(), q.criteria.min_level_lx.value_or(0),
@@ -233,50 +246,76 @@ std::size_t BatchQuestion::parts() const {
     return per_range ? 1 : (dates.size() + part_dates - 1) / part_dates;
 }
 
+namespace {
+
+/// Words and counts that are accepted.
+std::optional<Failure> unknown_words(const BatchRequest& r) {
+    if (r.inputs.empty())
+        return Failure{wrong_usage,
+                       "no places: give location files, folders of them, or - for lines of JSON on "
+                       "standard input"};
+    if (r.ask != "key" && r.ask != "exterior" && r.ask != "day" && r.ask != "lock")
+        return Failure{wrong_usage, "--ask \"" + r.ask + "\": accepted: key, exterior, day, lock"};
+    if (r.per != "date" && r.per != "range")
+        return Failure{wrong_usage, "--per \"" + r.per + "\": accepted: date, range"};
+    return std::nullopt;
+}
+
+std::optional<Failure> out_of_range(const BatchRequest& r) {
+    if (r.best && (*r.best < 1 || *r.best > 10'000))
+        return Failure{wrong_usage, fmt::format("--best {}: accepted: 1 to 10000", *r.best)};
+    if (r.threads < 0 || r.threads > 256)
+        return Failure{wrong_usage, fmt::format("--threads {}: accepted: 1 to 256", r.threads)};
+    return std::nullopt;
+}
+
+/// What needs no check.
+void take_over(const BatchRequest& r, BatchQuestion& q) {
+    q.ask = r.ask == "day"        ? BatchQuestion::Ask::day
+            : r.ask == "exterior" ? BatchQuestion::Ask::exterior
+            : r.ask == "lock"     ? BatchQuestion::Ask::lock
+                                  : BatchQuestion::Ask::key;
+    q.form = r.csv ? BatchForm::csv : r.json ? BatchForm::json : BatchForm::table;
+    q.per_range = r.per == "range";
+    q.only_fitting = r.only_fitting;
+    q.all = r.all;
+    q.is_ranking = r.best.has_value();
+    q.with_header = !r.no_header;
+}
+
+std::optional<Failure> read_late_band(const BatchRequest& r, BatchQuestion& q) {
+    if (r.late_light.empty()) return std::nullopt;
+    const auto band = read_pair(r.late_light, -18, 90);
+    if (!band) return Failure{wrong_usage, "--late-light: " + band.error()};
+    q.band = {{Angle::degrees((*band)[0])}, {Angle::degrees((*band)[1])}};
+    q.spot.late_light = q.band;
+    return std::nullopt;
+}
+
+}  // namespace
+
 Answer<BatchQuestion> read_question(const BatchRequest& request) {
-    if (request.inputs.empty())
-        return usage_failure(
-            "no places: give location files, folders of them, or - for lines of JSON on standard "
-            "input");
-    if (request.ask != "key" && request.ask != "exterior" && request.ask != "day" &&
-        request.ask != "lock")
-        return usage_failure("--ask \"" + request.ask + "\": accepted: key, exterior, day, lock");
-    if (request.per != "date" && request.per != "range")
-        return usage_failure("--per \"" + request.per + "\": accepted: date, range");
-    if (const auto failure = misplaced(request)) return tl::unexpected{*failure};
-    if (request.best && (*request.best < 1 || *request.best > 10'000))
-        return usage_failure(fmt::format("--best {}: accepted: 1 to 10000", *request.best));
-    if (request.threads < 0 || request.threads > 256)
-        return usage_failure(fmt::format("--threads {}: accepted: 1 to 256", request.threads));
+    const BatchRequest& r = request;
+    if (const auto failure = unknown_words(r)) return tl::unexpected{*failure};
+    for (const auto check : {misplaced_in_question, misplaced_in_answer, out_of_range})
+        if (const auto failure = check(r)) return tl::unexpected{*failure};
     BatchQuestion q;
-    q.ask = request.ask == "day"        ? BatchQuestion::Ask::day
-            : request.ask == "exterior" ? BatchQuestion::Ask::exterior
-            : request.ask == "lock"     ? BatchQuestion::Ask::lock
-                                        : BatchQuestion::Ask::key;
-    q.form = request.csv ? BatchForm::csv : request.json ? BatchForm::json : BatchForm::table;
-    q.per_range = request.per == "range";
-    q.only_fitting = request.only_fitting;
-    q.all = request.all;
-    q.is_ranking = request.best.has_value();
-    q.with_header = !request.no_header;
-    auto dates = request.dates.read();
+    take_over(r, q);
+    auto dates = r.dates.read();
     if (!dates) return tl::unexpected{dates.error()};
     q.dates = *std::move(dates);
-    if (const auto failure = read_key(request, q)) return tl::unexpected{*failure};
-    if (const auto failure = read_lock(request, q.lock)) return tl::unexpected{*failure};
-    if (const auto failure = read_visit(request, q.visit)) return tl::unexpected{*failure};
-    if (!request.late_light.empty()) {
-        const auto band = read_pair(request.late_light, -18, 90);
-        if (!band) return usage_failure("--late-light: " + band.error());
-        q.band = {{Angle::degrees((*band)[0])}, {Angle::degrees((*band)[1])}};
-        q.spot.late_light = q.band;
-    }
+    if (const auto failure = read_criteria(r, q.criteria)) return tl::unexpected{*failure};
+    if (const auto failure = read_key(r, q.key)) return tl::unexpected{*failure};
+    if (const auto failure = read_hours_wanted(r, q.criteria)) return tl::unexpected{*failure};
+    if (const auto failure = read_lock(r, q.lock)) return tl::unexpected{*failure};
+    if (const auto failure = read_visit(r, q.visit)) return tl::unexpected{*failure};
+    if (const auto failure = read_late_band(r, q)) return tl::unexpected{*failure};
     q.track = track_over(q.dates);
     if (!q.track)
         return usage_failure(
             "batch looks some days beyond its dates; dates served: 1800-01-04 to "
             "2199-12-26");
-    q.digest = digest_of(request, q);
+    q.digest = digest_of(r, q);
     return q;
 }
 

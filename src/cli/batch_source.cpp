@@ -120,56 +120,64 @@ std::optional<BatchItem> BatchSource::next() {
 
 std::optional<BatchItem> BatchSource::next_place() {
     while (true) {
-        if (folder_) {
-            if (auto path = folder_->next()) {
-                folder_is_empty_ = false;
-                BatchItem item{*path, *path, nullptr, {}, 0};
-                item.is_found = true;
-                return item;
-            }
-            const std::string& folder = inputs_[at_ - 1];
-            if (const auto fault = folder_->next_fault()) {
-                folder_is_empty_ = false;
-                return BatchItem{folder, folder, nullptr, *fault, 0};
-            }
-            folder_.reset();
-            if (folder_is_empty_)
-                return BatchItem{folder, folder, nullptr,
-                                 folder + ": this folder holds no location file (*.toml)", 0};
-        }
+        if (folder_)
+            if (auto item = next_in_folder()) return item;
         if (lines_ != nullptr) {
             if (auto item = next_line()) return item;
             lines_ = nullptr;
         }
         if (at_ == inputs_.size()) return std::nullopt;
-        const std::string& input = inputs_[at_++];
-        std::error_code ignored;
-        if (input == "-") {
-            lines_ = &in_;
-            line_source_ = standard_input;
-            line_number_ = 0;
-        } else if (fs::is_directory(input, ignored)) {
-            folder_.emplace(input, recursive_);
-            folder_is_empty_ = true;
-        } else if (fs::path{input}.extension() == ".ndjson") {
-            // Opening a pipe would wait for its writer.
-            const bool is_plain =
-                !fs::exists(input, ignored) || fs::is_regular_file(input, ignored);
-            if (is_plain) line_file_ = std::ifstream{input, std::ios::binary};
-            if (!is_plain || !line_file_)
-                return BatchItem{input, input, nullptr,
-                                 fmt::format("{}: {}", input,
-                                             is_plain ? fmt::format("the file cannot be read: {}",
-                                                                    std::strerror(errno))
-                                                      : "this is no plain file"),
-                                 0};
-            lines_ = &line_file_;
-            line_source_ = input;
-            line_number_ = 0;
-        } else {
-            return BatchItem{input, input, nullptr, {}, 0};
-        }
+        if (auto item = begin(inputs_[at_++])) return item;
     }
+}
+
+std::optional<BatchItem> BatchSource::next_in_folder() {
+    if (auto path = folder_->next()) {
+        folder_is_empty_ = false;
+        BatchItem item{*path, *path, nullptr, {}, 0};
+        item.is_found = true;
+        return item;
+    }
+    const std::string& folder = inputs_[at_ - 1];
+    if (const auto fault = folder_->next_fault()) {
+        folder_is_empty_ = false;
+        return BatchItem{folder, folder, nullptr, *fault, 0};
+    }
+    folder_.reset();
+    if (!folder_is_empty_) return std::nullopt;
+    return BatchItem{folder, folder, nullptr,
+                     folder + ": this folder holds no location file (*.toml)", 0};
+}
+
+std::optional<BatchItem> BatchSource::begin(const std::string& input) {
+    std::error_code ignored;
+    if (input == "-") {
+        begin_lines(in_, standard_input);
+        return std::nullopt;
+    }
+    if (fs::is_directory(input, ignored)) {
+        folder_.emplace(input, recursive_);
+        folder_is_empty_ = true;
+        return std::nullopt;
+    }
+    if (fs::path{input}.extension() != ".ndjson") return BatchItem{input, input, nullptr, {}, 0};
+    const auto faulty = [&](const std::string& why) {
+        return BatchItem{input, input, nullptr, fmt::format("{}: {}", input, why), 0};
+    };
+    // Opening a pipe would wait for its writer.
+    if (fs::exists(input, ignored) && !fs::is_regular_file(input, ignored))
+        return faulty("this is no plain file");
+    line_file_ = std::ifstream{input, std::ios::binary};
+    if (!line_file_)
+        return faulty(fmt::format("the file cannot be read: {}", std::strerror(errno)));
+    begin_lines(line_file_, input);
+    return std::nullopt;
+}
+
+void BatchSource::begin_lines(std::istream& in, const std::string& source) {
+    lines_ = &in;
+    line_source_ = source;
+    line_number_ = 0;
 }
 
 std::optional<BatchItem> BatchSource::next_line() {

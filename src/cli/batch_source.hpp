@@ -60,6 +60,10 @@ public:
 
 private:
     std::optional<BatchItem> next_place();
+    std::optional<BatchItem> next_in_folder();  // none at its end
+    /// @return the place that the input is, or its fault; none where it holds places
+    std::optional<BatchItem> begin(const std::string& input);
+    void begin_lines(std::istream& in, const std::string& source);
     std::optional<BatchItem> next_line();
 
     std::vector<std::string> inputs_;

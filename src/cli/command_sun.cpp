@@ -109,32 +109,16 @@ Answer<void> check(const SunRequest& request) {
     return {};
 }
 
-int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) {
-    if (const auto sound = check(request); !sound) return report(sound.error(), err);
-    const auto location = request.site.read(names_for(request.json));
-    if (!location) return report(location.error(), err);
-    const site::Site& site = location->site;
-    const auto recce = request.site.recce();
-    if (!recce) return report(recce.error(), err);
-    const auto show = request.show.read();
-    if (!show) return report(show.error(), err);
-    const auto dates = request.dates.read(site.zone, now());
-    if (!dates) return report(dates.error(), err);
-
-    // A time that one date lacks must not spoil a range; it spoils a single date.
-    if (const auto at = instants(request, site.zone, dates->first); !at && !dates->is_range)
-        return report({bad_data, "--time: " + at.error()}, err);
-
-    const auto track = track_of(*dates, site.zone);
+/// Date by date. @return partly_failed if a time does not exist on some date
+int tell_dates(const SunRequest& request, const site::Location& location, const DateRange& dates,
+               std::ostream& out, std::ostream& err) {
+    const site::Site& site = location.site;
+    const auto track = track_of(dates, site.zone);
     const sun::Place place{site.observer, site.weather};
-    const auto lines = site_read_back(*location, *dates);
-    tell::DaysWriter document{out, tell::start_document(*location, lines), dates->is_range};
-    if (!request.json) {
-        print(out, tell::opening(*location, *recce, told_dates(*dates)));
-        out << "azimuth from true north, altitude airless and as refracted, degrees\n\n";
-    }
+    tell::DaysWriter document{out, tell::start_document(location, site_read_back(location, dates)),
+                              dates.is_range};
     int code = answered;
-    for (site::LocalDate day = dates->first; day <= dates->last && out; day = site::next_day(day)) {
+    for (site::LocalDate day = dates.first; day <= dates.last && out; day = site::next_day(day)) {
         const auto at = instants(request, site.zone, day);
         if (!at) {
             err << "--time: " << at.error() << '\n';
@@ -151,9 +135,32 @@ int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) 
         part["rows"] = json_of(rows, site.zone);
         document.add(part);
     }
-    if (request.json)
-        document.finish();
-    else if (show->has(tell::Detail::readback))
+    if (request.json) document.finish();
+    return code;
+}
+
+int answer_sun(const SunRequest& request, std::ostream& out, std::ostream& err) {
+    if (const auto sound = check(request); !sound) return report(sound.error(), err);
+    const auto location = request.site.read(names_for(request.json));
+    if (!location) return report(location.error(), err);
+    const site::Site& site = location->site;
+    const auto recce = request.site.recce();
+    if (!recce) return report(recce.error(), err);
+    const auto show = request.show.read();
+    if (!show) return report(show.error(), err);
+    const auto dates = request.dates.read(site.zone, now());
+    if (!dates) return report(dates.error(), err);
+
+    // A time that one date lacks must not spoil a range; it spoils a single date.
+    if (const auto at = instants(request, site.zone, dates->first); !at && !dates->is_range)
+        return report({bad_data, "--time: " + at.error()}, err);
+
+    if (!request.json) {
+        print(out, tell::opening(*location, *recce, told_dates(*dates)));
+        out << "azimuth from true north, altitude airless and as refracted, degrees\n\n";
+    }
+    const int code = tell_dates(request, *location, *dates, out, err);
+    if (!request.json && show->has(tell::Detail::readback))
         print(out, tell::paragraphs(site_read_back(*location, *dates, recce->units)));
     return code;
 }

@@ -102,6 +102,8 @@ private:
     void draw_hours(double bottom);
     void draw_offsets(const std::vector<std::pair<double, std::string>>& offsets);
     void draw_sky();
+    void tick_sun();
+    void draw_late_light();
     void draw_window(const study::WindowSun& w);
     void draw_sunless();
     void draw_lock();
@@ -273,6 +275,14 @@ void Strip::draw_sky() {
             bar({e->at, scale_.to, false, false}, {pen::thin, "", fills[i]});
         }
     }
+    tick_sun();
+    end_row();
+    y_ += narrow_ ? 0.6 : 0;
+    draw_late_light();
+}
+
+/// Rise, transit and set by their times, as far as they leave each other room.
+void Strip::tick_sun() {
     double free_from = 0;
     for (const auto& [kind, word] :
          std::map<DayEventKind, const char*>{{DayEventKind::rise, "rise"},
@@ -285,8 +295,9 @@ void Strip::draw_sky() {
             tick(e->at, text);
             free_from = x(e->at) + half + 1;
         }
-    end_row();
-    y_ += narrow_ ? 0.6 : 0;
+}
+
+void Strip::draw_late_light() {
     if (strip_.day.late_light.empty()) return;
     std::string sun = "by the sun's altitude";
     for (const study::LateLight& l : strip_.day.late_light)
