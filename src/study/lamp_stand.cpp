@@ -281,7 +281,7 @@ void add_flux(const room::Scene& scene, const LampOutput& output, const LampPose
     double landing_lm = 0;
     for (const room::ThrownPart& part : light.parts(cells, cells)) {
         const double lm = output.candela(pose, part.toward) * part.solid_angle_sr *
-                          light::transmittance_at_cosine(glass_of(w), part.incidence_cosine);
+                          light::transmittance_at_cosine(panes_of(w), part.incidence_cosine);
         constexpr double inside_m = 1e-3;  // past the window's own wall
         const Point3 from = part.through - inside_m * Point3{f.n.x, f.n.y, 0};
         const Arrival on = landing(scene, from, -1.0 * part.toward);
@@ -370,7 +370,7 @@ LampLight light_from(const room::Scene& scene, const site::Lamp& lamp, const Sta
 
     out.incidence = Angle::radians(std::acos(std::clamp(inward, -1.0, 1.0)));
     out.transmittance =
-        light::transmittance_at_cosine(glass_of(scene.room().windows[wish.window]), inward);
+        light::transmittance_at_cosine(panes_of(scene.room().windows[wish.window]), inward);
     out.bare_lx = output.level_lx(pose, centre);
     out.level_lx = out.bare_lx * out.transmittance * place.coverage;
     out.too_near = light::too_near(output.face_diameter_m(), place.distance_m);

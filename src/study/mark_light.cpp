@@ -125,7 +125,7 @@ double RoomLight::Prepared::skyline(Point2 level) const {
 }
 
 double RoomLight::Prepared::transmittance(std::size_t window, double incidence_cosine) const {
-    return light::transmittance_at_cosine(glass_of(study.room().windows[window]), incidence_cosine);
+    return light::transmittance_at_cosine(panes_of(study.room().windows[window]), incidence_cosine);
 }
 
 /// What a small plane sees through an opening.
@@ -484,7 +484,7 @@ double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m) {
         {p.apparent_altitude, p.true_altitude, site.observer.elevation_m, p.distance_au},
         air_of(site.air));
     return sky.direct_normal_lx *
-           light::transmittance_at_cosine(glass_of(study.room().windows[window]), incidence);
+           light::transmittance_at_cosine(panes_of(study.room().windows[window]), incidence);
 }
 
 }  // namespace keyhour::study

@@ -20,16 +20,16 @@ double reflectance_of(const room::Surface& surface, const room::Reflectance& r) 
     return surface.kind == room::Surface::Kind::wall ? r.walls : r.floor;
 }
 
-light::Glass glass_of(const room::Window& window) noexcept {
+light::Panes panes_of(const room::Window& window) noexcept {
     switch (window.glass) {
         case room::Glass::none:
-            return light::Glass::none;
+            return light::Panes::none;
         case room::Glass::single_pane:
-            return light::Glass::single;
+            return light::Panes::one;
         case room::Glass::double_pane:
-            return light::Glass::double_pane;
+            return light::Panes::two;
     }
-    return light::Glass::none;
+    return light::Panes::none;
 }
 
 light::RoomReflectances reflectances_for(const room::Room& room, const room::Window& window) {

@@ -10,7 +10,7 @@
 
 namespace keyhour::study {
 
-[[nodiscard]] light::Glass glass_of(const room::Window& window) noexcept;
+[[nodiscard]] light::Panes panes_of(const room::Window& window) noexcept;
 
 /// Floor, walls, ceiling and windows of the room as one window's light meets them. Objects are not
 /// counted.

@@ -89,7 +89,7 @@ void BM_Glass(benchmark::State& state) {
     double cosine = 0.7;
     for (auto _ : state) {
         benchmark::DoNotOptimize(cosine);
-        benchmark::DoNotOptimize(transmittance_at_cosine(Glass::double_pane, cosine));
+        benchmark::DoNotOptimize(transmittance_at_cosine(Panes::two, cosine));
     }
 }
 BENCHMARK(BM_Glass);

@@ -28,15 +28,15 @@ TEST_CASE("glass passes what the textbook's formulae give", "[light][published]"
                            {70, 0.706, 0.575},
                            {80, 0.441, 0.287}}) {
         INFO("incidence " << row.deg);
-        CHECK(transmittance(Glass::single, Angle::degrees(row.deg)) ==
+        CHECK(transmittance(Panes::one, Angle::degrees(row.deg)) ==
               Approx(row.one).margin(0.0015));
-        CHECK(transmittance(Glass::double_pane, Angle::degrees(row.deg)) ==
+        CHECK(transmittance(Panes::two, Angle::degrees(row.deg)) ==
               Approx(row.two).margin(0.0015));
     }
-    CHECK(diffuse_transmittance(Glass::single) == transmittance(Glass::single, Angle::degrees(60)));
+    CHECK(diffuse_transmittance(Panes::one) == transmittance(Panes::one, Angle::degrees(60)));
     // Square on, Fresnel's reflection is ((n-1)/(n+1))^2 = 0.0434 a face (any textbook of optics).
     const double r = std::pow(0.526 / 2.526, 2), a = std::exp(-0.018);
-    CHECK(transmittance(Glass::single, {}) ==
+    CHECK(transmittance(Panes::one, {}) ==
           Approx(a * (1 - r) * (1 - r) / (1 - r * r * a * a)).epsilon(1e-12));
 }
 
@@ -64,7 +64,7 @@ TEST_CASE("the room's own light has the handbooks' values", "[light][published]"
           Approx(100 * 0.85 * 4 * (5 * 0.3 + 5 * 0.7) / (100 * 0.5) / 100).epsilon(1e-9));
     // The notes' room: 7.2 x 4.6 x 3.1 m, a window of 1.4 x 1.6 m.
     const RoomReflectances shop{139.4, 0.476, 0.35, 0.60};
-    CHECK(split_flux_lx(diffuse_transmittance(Glass::single), 1.4 * 1.6, 16500, 3240, shop) ==
+    CHECK(split_flux_lx(diffuse_transmittance(Panes::one), 1.4 * 1.6, 16500, 3240, shop) ==
           Approx(195).epsilon(0.01));
     CHECK(sphere_lx(93000, 0.2, shop) == Approx(255).epsilon(0.005));
     const double key = 51000, fill = 195 + 255;

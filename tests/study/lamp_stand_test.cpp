@@ -100,7 +100,7 @@ TEST_CASE("level at the mark: inverse square, glass, coverage", "[study][lamp]")
             std::cos(8 * std::numbers::pi / 180) * std::cos(5 * std::numbers::pi / 180);
         CHECK(std::cos(l.incidence.in_radians()) == Approx(cosine));
         CHECK(l.level_lx ==
-              Approx(l.bare_lx * light::transmittance(light::Glass::single, l.incidence)));
+              Approx(l.bare_lx * light::transmittance(light::Panes::one, l.incidence)));
         // Fall-off: 2 log2 of the distances; the mark is 0.15 m in radius.
         CHECK(l.fall_off_across_mark_stops ==
               Approx(2 * std::log2((distance + 0.15) / (distance - 0.15))));

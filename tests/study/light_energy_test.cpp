@@ -240,7 +240,7 @@ TEST_CASE("a room's mean daylight factor is of the order of the handbooks' formu
         const MarkLight m = RoomLight{study}.overcast(0, 0, sun);
         const light::RoomReflectances r = reflectances_for(room, room.windows[0]);
         const double formula = light::mean_daylight_factor_percent(
-            light::diffuse_transmittance(light::Glass::single),
+            light::diffuse_transmittance(light::Panes::one),
             room.windows[0].width_m * room.windows[0].height_m, Angle::degrees(90), r);
         const double outdoors = light::overcast_horizontal_lx(sun.state.true_altitude);
         const double mean = m.entering[0].total_lm() / r.area_m2 + m.fill_lx.likely;

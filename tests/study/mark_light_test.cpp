@@ -102,7 +102,7 @@ TEST_CASE("under cloud the room is as bright as the average daylight factor has 
     const MarkLight m = lit.light.overcast(0, 0, sun);
     const light::RoomReflectances room{139.4, 0.47, 0.35, 0.6};
     const double expected = light::mean_daylight_factor_percent(
-        light::diffuse_transmittance(light::Glass::single), 2.24, Angle::degrees(90), room);
+        light::diffuse_transmittance(light::Panes::one), 2.24, Angle::degrees(90), room);
     const double outdoors = light::overcast_horizontal_lx(sun.state.true_altitude);
     const double mean = m.entering[0].total_lm() / room.area_m2 + m.fill_lx.likely;
     CHECK(100 * mean / outdoors > expected / 1.5);
