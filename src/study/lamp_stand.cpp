@@ -392,7 +392,7 @@ StandDoubt stand_doubt(const room::Scene& scene, const site::Lamp& lamp, const S
     const LampOutput output{lamp};
     const Point3 mark = centre_of(scene.room().marks[wish.mark]);
     const room::WallFrame& f = scene.frame(wish.window);
-    const light::Glass glass = glass_of(scene.room().windows[wish.window]);
+    const auto panes = panes_of(scene.room().windows[wish.window]);
     StandDoubt out{within_m, place.coverage, place.coverage, 1e300, 0};
     const auto look = [&](Point3 off) {
         const Point3 at = place.at + within_m * off;
@@ -400,7 +400,7 @@ StandDoubt stand_doubt(const room::Scene& scene, const site::Lamp& lamp, const S
         const double inward = -dot(Point2{aim.x, aim.y}, f.n);
         const double coverage = room::LampThrow{scene, wish.window, at}.coverage(wish.mark);
         const double lx = output.level_lx({at, aim}, mark) * coverage *
-                          light::transmittance_at_cosine(glass, inward);
+                          light::transmittance_at_cosine(panes, inward);
         out.least_coverage = std::min(out.least_coverage, coverage);
         out.most_coverage = std::max(out.most_coverage, coverage);
         out.least_lx = std::min(out.least_lx, lx);
