@@ -13,7 +13,8 @@ namespace keyhour::study {
 /// One member's run for each interval; none where it has no key there.
 using MemberRuns = std::vector<std::optional<Span>>;
 
-/// @param beyond_stated  of few dates runs are followed no farther than this beyond the stated (else
+/// @param beyond_stated  of few dates runs are followed no farther than this beyond the stated
+/// (else
 ///                       possible) interval; none: as far as they go
 [[nodiscard]] MemberRuns member_runs(const RoomStudy& study, Instant from, Instant to,
                                      const KeySettings& settings,

@@ -2,8 +2,8 @@
 /// @file
 /// A lock keyed by a lamp outside, as JSON.
 
-#include "keyhour/study/day_strip.hpp"
 #include "document.hpp"
+#include "keyhour/study/day_strip.hpp"
 
 namespace keyhour::tell {
 

@@ -28,10 +28,8 @@ TEST_CASE("glass passes what the textbook's formulae give", "[light][published]"
                            {70, 0.706, 0.575},
                            {80, 0.441, 0.287}}) {
         INFO("incidence " << row.deg);
-        CHECK(transmittance(Panes::one, Angle::degrees(row.deg)) ==
-              Approx(row.one).margin(0.0015));
-        CHECK(transmittance(Panes::two, Angle::degrees(row.deg)) ==
-              Approx(row.two).margin(0.0015));
+        CHECK(transmittance(Panes::one, Angle::degrees(row.deg)) == Approx(row.one).margin(0.0015));
+        CHECK(transmittance(Panes::two, Angle::degrees(row.deg)) == Approx(row.two).margin(0.0015));
     }
     CHECK(diffuse_transmittance(Panes::one) == transmittance(Panes::one, Angle::degrees(60)));
     // Square on, Fresnel's reflection is ((n-1)/(n+1))^2 = 0.0434 a face (any textbook of optics).
