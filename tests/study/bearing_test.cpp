@@ -242,7 +242,8 @@ TEST_CASE("one observation's doubt is what its inputs give", "[study]") {
 }
 
 // Observations made with errors of the stated size (normal, so that one alone can be judged too).
-TEST_CASE("in 1,000 recces the stated doubt holds the truth as often as it says", "[study]") {
+TEST_CASE("in 1,000 recces the stated doubt holds the truth as often as it says",
+          "[study][statistics]") {
     Hits all;
     World world{196};
     for (int i = 0; i < 1000; ++i) {
@@ -271,7 +272,7 @@ TEST_CASE("in 1,000 recces the stated doubt holds the truth as often as it says"
 // that is so far off stands out whole, and of five alike any one does: named alone or as one of
 // two. Of three alike an error of 5 sigma is 2 of each of the others: 95.1 of 100 over 4,000
 // trials, of which 500 here may miss one.
-TEST_CASE("an observation 5 sigma off is found in at least 95 of 100", "[study]") {
+TEST_CASE("an observation 5 sigma off is found in at least 95 of 100", "[study][statistics]") {
     World world{196};
     int compass_found = 0, any_found = 0, falsely = 0, three_named = 0;
     constexpr int trials = 500;

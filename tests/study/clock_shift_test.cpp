@@ -259,7 +259,8 @@ double other_offset_s(const Recce& recce) {
 
 }  // namespace
 
-TEST_CASE("80 recces timed by a clock an hour fast: none is confidently wrong", "[study]") {
+TEST_CASE("80 recces timed by a clock an hour fast: none is confidently wrong",
+          "[study][statistics]") {
     Tally tally;
     for (std::uint64_t i = 0; i < 80; ++i)
         judge(tally, Recce{100 + i}, 3600);
@@ -290,7 +291,7 @@ TEST_CASE("half an hour, half a day and the zone's other offset are found as wel
     }
 }
 
-TEST_CASE("of 200 sound recces the clock is asked about in fewer than 10", "[study]") {
+TEST_CASE("of 200 sound recces the clock is asked about in fewer than 10", "[study][statistics]") {
     Tally tally;
     for (std::uint64_t i = 0; i < 200; ++i)
         judge(tally, Recce{600 + i}, 0);

@@ -138,7 +138,8 @@ std::vector<Seconds> brute_force(const site::Location& stated, const KeyInterval
 
 }  // namespace
 
-TEST_CASE("the ensemble agrees with plain Monte Carlo at twenty places", "[study][doubt]") {
+TEST_CASE("the ensemble agrees with plain Monte Carlo at twenty places",
+          "[study][doubt][statistics]") {
     std::mt19937_64 random{20260310};
     int compared = 0;
     for (const Place& place : places()) {

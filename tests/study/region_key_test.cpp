@@ -138,7 +138,7 @@ Tally compare(std::uint64_t seed, int years, int dates) {
 
 }  // namespace
 
-TEST_CASE("regions find the intervals that sampling finds", "[study]") {
+TEST_CASE("regions find the intervals that sampling finds", "[study][statistics]") {
     Tally all;
     for (std::uint64_t seed = 1; seed <= 200; ++seed) {
         CAPTURE(seed);
