@@ -14,6 +14,10 @@ using study::PlanItem;
 using study::Shoot;
 using study::ShootProblem;
 
+Instant minute_before(Instant t) {
+    return Instant::from_unix_s(60 * std::floor(t.unix_s() / 60 + 1e-6));
+}
+
 /// Turns the search's minutes into a timetable.
 class Planner {
 public:
@@ -97,12 +101,14 @@ private:
                 add_lateness(asked, plan, item.day, out.back());
             }
             const int way = way_before(asked, plan, i);
-            if (!begins) {
-                const int idle = item.set_up_from - plan.items[i - 1].to - way;
-                if (idle >= asked.problem.limits.break_length)
-                    out.back().breaks.push_back({asked.at(plan.items[i - 1].to),
-                                                 asked.at(item.set_up_from - way), false, false});
-            }
+            std::optional<int> free;  // from when nothing is done
+            if (!begins)
+                free = plan.items[i - 1].to;
+            else if (item.day == 0 && asked.problem.under_way)
+                free = asked.problem.days[0].hours.from;
+            if (free && item.set_up_from - way - *free >= asked.problem.limits.break_length)
+                out.back().breaks.push_back(
+                    {asked.at(*free), asked.at(item.set_up_from - way), false, false});
             out.back().scenes.push_back(planned(asked, item, way, out.back().day));
         }
         return out;
@@ -132,12 +138,12 @@ private:
         out.move = Seconds{60.0 * way};
         const Seconds needed = out.to + Seconds{scene.over_run} - out.from;
         for (const study::SceneLight& light : light_.of(item.scene, day)) {
-            if (!light.sure || light.sure->from > out.from) continue;
-            const double minutes = (light.sure->to - needed - asked.origin).count() / 60;
-            const Instant last =
-                std::min(asked.at(static_cast<int>(std::floor(minutes + 1e-6))), out.latest);
-            if (last >= out.from && (!out.latest_sure || last > *out.latest_sure))
-                out.latest_sure = last;
+            if (light.stated.from > out.from || light.stated.to < out.from + needed) continue;
+            out.is_sure = out.is_sure || (light.sure && light.sure->from <= out.from &&
+                                          out.from + needed <= light.sure->to);
+            const Instant last = minute_before(light.stated.to - needed);
+            if (last > out.latest && (!out.latest_stated || last > *out.latest_stated))
+                out.latest_stated = last;
         }
         if (scene.light == study::LightWanted::lamp_key) out.cloth = cloth_of(scene, out, day);
         return out;

@@ -91,8 +91,8 @@ private:
             if (!case_.only_day.empty() && case_.only_day[i] != d) continue;
             if (loses_sun && case_.overcast == d) continue;
             for (const SceneLight& light : light_.of(i, d))
-                if (const auto& span = s.repeatable ? std::optional{light.stated} : light.sure)
-                    out.light.push_back(inward(*span));
+                if (light.sure || s.repeatable)
+                    out.light.push_back(inward(light.sure.value_or(light.stated)));
             if (const auto there = presence(s, d)) out.presence.push_back(*there);
         }
         return out;

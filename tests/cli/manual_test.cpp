@@ -12,6 +12,7 @@
 
 #include "examples.hpp"
 #include "read/location_file.hpp"
+#include "read/shoot_file.hpp"
 #include "read/starter_file.hpp"
 #include "work_folder.hpp"
 
@@ -84,13 +85,13 @@ TEST_CASE("help lists every topic and every command in one screen of a terminal"
     const auto lines = examples::lines_of(list.out);
     for (const char* topic :
          {"answers", "questions", "location", "windows", "doubt", "bearing", "lamps", "light",
-          "surroundings", "batch", "clusters", "exactness", "files", "sheet"})
+          "surroundings", "batch", "clusters", "exactness", "files", "sheet", "shoot"})
         CHECK(std::ranges::any_of(lines, [&](const std::string& line) {
             return line.starts_with("  " + std::string{topic} + ' ');
         }));
     for (const char* command : {"key", "lock", "patch", "day", "lamp", "exterior", "check", "new"})
         CHECK(holds(list.out, "\n  " + std::string{command} + ' '));
-    CHECK(lines.size() <= 32);
+    CHECK(lines.size() <= 34);
 }
 
 TEST_CASE("every topic fits a phone's forty columns, but for commands and names", "[cli][manual]") {
@@ -122,7 +123,7 @@ TEST_CASE("a topic is found by its other names, and a typing slip gets the neare
           "\"surroundings\"?\n"
           "topics: answers batch bearing clusters doubt exactness files lamps light location "
           "questions "
-          "sheet surroundings windows\n"
+          "sheet shoot surroundings windows\n"
           "run \"keyhour help\" for what they tell\n");
     CHECK(holds(run_program({"help", "kye"}).err, "did you mean \"key\"?"));
 }
@@ -146,7 +147,7 @@ TEST_CASE("what the topics show is what the program prints, forty columns wide",
 
 TEST_CASE("the topics' commands run", "[cli][manual]") {
     const WorkFolder work{"keyhour_manual_commands"};
-    std::size_t commands = 0, files = 0, flags = 0;
+    std::size_t commands = 0, files = 0, flags = 0, shoots = 0;
     for (const auto& entry : std::filesystem::directory_iterator{sources}) {
         if (entry.path().extension() != ".md") continue;
         for (const examples::Fence& fence : examples::fences_of(examples::contents(entry.path()))) {
@@ -158,6 +159,10 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
             } else if (fence.language == "flags") {
                 CHECK(work.shell("keyhour bearing room.toml --date 2026-02-11 " + lines) == 0);
                 ++flags;
+            } else if (fence.language == "toml" && holds(lines, "[shoot]")) {
+                const auto read = read::read_shoot_text(lines, "shoot.toml");
+                CHECK((read ? std::string{} : read::text(read.error())) == "");
+                ++shoots;
             } else if (fence.language == "toml") {
                 const bool whole = lines.starts_with("format = 1");
                 std::string text = whole ? lines : file_with("", "") + lines;
@@ -179,6 +184,7 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
     CHECK(commands >= 6);
     CHECK(files >= 6);
     CHECK(flags == 7);
+    CHECK(shoots == 1);
 }
 
 TEST_CASE("answers tells what of a spreadsheet follows the units", "[cli][manual]") {

@@ -22,9 +22,9 @@ struct PlanRequest {
 struct PlannedScene {
     std::size_t scene = 0;
     Instant set_up_from, from, to;
-    Instant latest;  ///< last safe beginning of the shooting, at the stated figures
-    /// At every bearing (skyline) within the doubt; none: no such beginning.
-    std::optional<Instant> latest_sure;
+    Instant latest;        ///< last safe beginning of the shooting, in the light that it was given
+    bool is_sure = false;  ///< while it is shot the light holds within its doubt
+    std::optional<Instant> latest_stated;   ///< at the stated figures alone, where that is later
     Seconds move{0};                        ///< from the place before, directly before the set-up
     std::vector<study::ClothToHang> cloth;  ///< of a lamp key, the soonest needed first
     [[nodiscard]] Seconds slack() const { return latest - from; }

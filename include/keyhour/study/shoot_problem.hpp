@@ -40,8 +40,8 @@ struct ShootProblem {
     [[nodiscard]] Instant at(int minute) const { return origin + Seconds{60.0 * minute}; }
 };
 
-/// What can't be repeated is given the light that is sure alone, where the light has a doubt. Ends
-/// of light are rounded inward.
+/// A scene has the light that is sure; where nothing of a stretch is, the stated one, but not what
+/// can't be repeated. Ends of light are rounded inward.
 [[nodiscard]] ShootProblem problem_of(const Shoot& shoot, const ShootLight& light,
                                       const ShootCase& otherwise = {});
 
