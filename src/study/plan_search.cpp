@@ -1,4 +1,5 @@
-// The one file that knows the constraint library (Gecode).
+// The one file that knows the constraint library (Gecode); it is the module that plan_loader.cpp
+// loads.
 //
 // A plan is a sequence of positions. What is decided, position by position: which slot stands there
 // (a scene with a stretch of time in which it may begin), and whether the gap before it is a break.
@@ -525,13 +526,7 @@ PlanFound found_of(const Found& best, bool is_proven) {
     return {best ? std::optional{best->plan()} : std::nullopt, is_proven};
 }
 
-}  // namespace
-
-bool can_plan() noexcept {
-    return true;
-}
-
-PlanFound any_plan(const PlanProblem& problem, const PlanEffort& effort) {
+PlanFound first_of(const PlanProblem& problem, const PlanEffort& effort) {
     const Tables tables{problem};
     if (const auto found = without_search(tables)) return *found;
     for (const Taste& taste : tastes) {
@@ -546,7 +541,7 @@ PlanFound any_plan(const PlanProblem& problem, const PlanEffort& effort) {
     return {};
 }
 
-PlanFound best_plan(const PlanProblem& problem, const PlanEffort& effort) {
+PlanFound best_of(const PlanProblem& problem, const PlanEffort& effort) {
     const Tables tables{problem};
     if (const auto found = without_search(tables)) return *found;
     Found best;
@@ -573,4 +568,20 @@ PlanFound best_plan(const PlanProblem& problem, const PlanEffort& effort) {
     return found_of(best, false);
 }
 
+}  // namespace
+
 }  // namespace keyhour::study
+
+#define KEYHOUR_SHOWN extern "C" __attribute__((visibility("default")))
+
+using namespace keyhour::study;
+
+/// @name As plan_module.hpp names them.
+KEYHOUR_SHOWN void keyhour_best_plan(const PlanProblem& problem, const PlanEffort& effort,
+                                     PlanFound& found) {
+    found = best_of(problem, effort);
+}
+KEYHOUR_SHOWN void keyhour_any_plan(const PlanProblem& problem, const PlanEffort& effort,
+                                    PlanFound& found) {
+    found = first_of(problem, effort);
+}

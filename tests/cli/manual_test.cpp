@@ -160,7 +160,8 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
                 CHECK(work.shell("keyhour bearing room.toml --date 2026-02-11 " + lines) == 0);
                 ++flags;
             } else if (fence.language == "toml" && holds(lines, "[shoot]")) {
-                const auto read = read::read_shoot_text(lines, "shoot.toml");
+                const auto read =
+                    read::read_shoot_text(lines, "locations/bindery-and-wharf/shoot.toml");
                 CHECK((read ? std::string{} : read::text(read.error())) == "");
                 ++shoots;
             } else if (fence.language == "toml") {
