@@ -182,13 +182,68 @@ constexpr Surface back_wall{Surface::Kind::wall, 2};
 
 }  // namespace
 
+namespace {
+
+/// A point of the face's outline or about it: any, or where a ray through the opening lands.
+/// @return nothing where such a ray runs along the face
+std::optional<Point2> point_on(Dice& dice, const Room& r, std::size_t w, Point3 lamp,
+                               const Face& face, bool in_beam) {
+    if (!in_beam) {
+        const Point2 a = face.outline[dice.index(face.outline.size())];
+        const Point2 b = face.outline[dice.index(face.outline.size())];
+        const Point2 c = face.outline[dice.index(face.outline.size())];
+        const double s = dice.unit(), t = dice.unit();
+        return a + s * (b - a) + s * t * (c - b);
+    }
+    const Point3 through = in_the_beam(r, r.windows[w], {}, dice.unit(), dice.unit(), 0);
+    const Point3 d = through - lamp;
+    const double down = dot(d, face.normal);
+    if (std::abs(down) < 1e-9) return std::nullopt;
+    return face.flat(lamp + (-face.height_over(lamp) / down) * d);
+}
+
+struct Points {
+    long looked_at = 0, lit = 0, on_ceiling = 0;
+};
+
+/// Rays against outlines at some points of a face.
+void compare_rays(Dice& dice, const Room& r, std::size_t w, const OneRay& ray, Point3 lamp,
+                  const Face& face, const std::vector<Ring>& rings, Points& points) {
+    const auto reaches = [&](Point2 p) {
+        return face.height_over(lamp) > 1e-4 && ray.reaches(face.at(p) + 1e-6 * face.normal);
+    };
+    for (int k = 0; k < 60; ++k) {
+        const auto at = point_on(dice, r, w, lamp, face, k % 2 == 1);
+        if (!at) continue;
+        const Point2 p = *at;
+        if (!inside({face.outline}, p) || distance_to_edges({face.outline}, p) < 1e-3) continue;
+        ++points.looked_at;
+        const bool by_ray = reaches(p), by_outline = inside(rings, p);
+        if (by_ray) ++points.lit;
+        if (by_ray && face.normal.z < 0) ++points.on_ceiling;
+        if (by_ray == by_outline || distance_to_edges(rings, p) < 1e-3) continue;
+        // A patch below 1 cm2 is left out: then the ray's light ends within a centimetre.
+        bool flips = false;
+        for (int i = 0; i < 400 && !flips; ++i) {
+            const double away = 0.01 * (i + 1) / 400, turn = dice.between(0, 6.3);
+            flips = reaches(p + Point2{away * std::cos(turn), away * std::sin(turn)}) != by_ray;
+        }
+        const Point3 there = face.at(p);
+        CAPTURE(w, lamp.x, lamp.y, lamp.z, there.x, there.y, there.z, by_ray, by_outline);
+        CHECK(flips);
+    }
+}
+
+}  // namespace
+
 TEST_CASE("a lamp's patches in random rooms are those of single rays", "[room][lamp]") {
-    long points = 0, lit = 0, on_ceiling = 0;
+    Points points;
     for (unsigned n = 0; n < 120; ++n) {
         Dice dice{31000u + n};
         Room r = random_room(dice);
         const Scene scene{r};
         const auto faces = all_faces(r);
+        CAPTURE(n);
         for (std::size_t w = 0; w < r.windows.size(); ++w) {
             const Point3 lamp = random_lamp(dice, r, w);
             const LampThrow light{scene, w, lamp};
@@ -196,56 +251,83 @@ TEST_CASE("a lamp's patches in random rooms are those of single rays", "[room][l
             const auto ceiling = light.on_ceiling(0.3);
             if (ceiling) CHECK(ceiling->area_m2 > 0);
             const OneRay ray{r, w, lamp};
-            for (const Face& face : faces) {
-                if (face.against_a_wall) continue;
-                const auto rings = rings_on(face, patches, ceiling);
-                const auto reaches = [&](Point2 p) {
-                    const Point3 at = face.at(p) + 1e-6 * face.normal;
-                    return face.height_over(lamp) > 1e-4 && ray.reaches(at);
-                };
-                for (int k = 0; k < 60; ++k) {
-                    // Half of them where the rays through the opening land.
-                    Point2 p;
-                    if (k % 2 == 0) {
-                        const Point2 a = face.outline[dice.index(face.outline.size())];
-                        const Point2 b = face.outline[dice.index(face.outline.size())];
-                        const Point2 c = face.outline[dice.index(face.outline.size())];
-                        const double s = dice.unit(), t = dice.unit();
-                        p = a + s * (b - a) + s * t * (c - b);
-                    } else {
-                        const Point3 through =
-                            in_the_beam(r, r.windows[w], {}, dice.unit(), dice.unit(), 0);
-                        const Point3 d = through - lamp;
-                        const double down = dot(d, face.normal);
-                        if (std::abs(down) < 1e-9) continue;
-                        p = face.flat(lamp + (-face.height_over(lamp) / down) * d);
-                    }
-                    if (!inside({face.outline}, p) || distance_to_edges({face.outline}, p) < 1e-3)
-                        continue;
-                    ++points;
-                    const bool by_ray = reaches(p), by_outline = inside(rings, p);
-                    if (by_ray) ++lit;
-                    if (by_ray && face.normal.z < 0) ++on_ceiling;
-                    if (by_ray == by_outline || distance_to_edges(rings, p) < 1e-3) continue;
-                    // A patch below 1 cm2 is left out: then the ray's light ends within a
-                    // centimetre.
-                    bool flips = false;
-                    for (int i = 0; i < 400 && !flips; ++i) {
-                        const double away = 0.01 * (i + 1) / 400, turn = dice.between(0, 6.3);
-                        flips = reaches(p + Point2{away * std::cos(turn), away * std::sin(turn)}) !=
-                                by_ray;
-                    }
-                    const Point3 at = face.at(p);
-                    CAPTURE(n, w, lamp.x, lamp.y, lamp.z, at.x, at.y, at.z, by_ray, by_outline);
-                    CHECK(flips);
-                }
-            }
+            for (const Face& face : faces)
+                if (!face.against_a_wall)
+                    compare_rays(dice, r, w, ray, lamp, face, rings_on(face, patches, ceiling),
+                                 points);
         }
     }
-    CHECK(points > 20000);
-    CHECK(lit > 1000);
-    CHECK(on_ceiling > 20);
+    CHECK(points.looked_at > 20000);
+    CHECK(points.lit > 1000);
+    CHECK(points.on_ceiling > 20);
 }
+
+namespace {
+
+/// Along a ray from the lamp to where it enters a box; nothing where it misses.
+std::optional<double> into_box(const Mark& mark, Point3 lamp, Point3 along) {
+    const double from[3] = {lamp.x - mark.at.x, lamp.y - mark.at.y, lamp.z - mark.height_m};
+    const double step[3] = {along.x, along.y, along.z};
+    double in = 0, out = 1e9;
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+        const double half = (*mark.box_m)[axis] / 2;
+        const double a = (-half - from[axis]) / step[axis], b = (half - from[axis]) / step[axis];
+        in = std::max(in, std::min(a, b));
+        out = std::min(out, std::max(a, b));
+    }
+    if (in >= out) return std::nullopt;
+    return in;
+}
+
+struct Rays {
+    int hit = 0, lit = 0;
+};
+
+/// Through cells of a square about the mark as the lamp sees it, at random within each.
+Rays rays_at(Dice& dice, const OneRay& ray, const Mark& mark, Point3 lamp) {
+    const Point3 to = Point3{mark.at.x, mark.at.y, mark.height_m} - lamp;
+    const double far = std::sqrt(dot(to, to));
+    const Point3 ahead = (1 / far) * to;
+    const double level = std::hypot(ahead.x, ahead.y);
+    const Point3 right{-ahead.y / level, ahead.x / level, 0};
+    const Point3 up{-ahead.x * ahead.z / level, -ahead.y * ahead.z / level, level};
+    const double reach = std::tan(std::asin(half_size(mark) / far));
+    constexpr int side = 50;
+    Rays rays;
+    for (int i = 0; i < side; ++i)
+        for (int k = 0; k < side; ++k) {
+            const double x = reach * (2 * (i + dice.unit()) / side - 1);
+            const double y = reach * (2 * (k + dice.unit()) / side - 1);
+            const Point3 along = ahead + x * right + y * up;
+            double t = far;  // to the plane through a sphere's middle
+            if (mark.box_m) {
+                const auto in = into_box(mark, lamp, along);
+                if (!in) continue;
+                t = *in;
+            } else if (x * x + y * y > reach * reach) {
+                continue;
+            }
+            ++rays.hit;
+            if (ray.reaches(lamp + (t - 1e-7) * along)) ++rays.lit;
+        }
+    return rays;
+}
+
+/// @return is it lit in part?
+bool check_share(const LampThrow& lamp, std::size_t m, const Rays& rays) {
+    const double share = static_cast<double>(rays.lit) / rays.hit;
+    // One cell along the edge of light either way: 2 x 50 of the rays at most, and random within
+    // it.
+    CHECK(lamp.coverage(m) == Approx(share).margin(0.03));
+    double lost = 0;
+    for (const room::Loss& loss : lamp.losses(m))
+        lost = std::max(lost, loss.fraction);
+    if (share < 0.5) CHECK(lost > 0.02);
+    if (share > 0.999) CHECK(lost < 0.03);
+    return share > 0.02 && share < 0.98;
+}
+
+}  // namespace
 
 TEST_CASE("a lamp covers the share of a mark that single rays find", "[room][lamp]") {
     int partly = 0;
@@ -261,57 +343,10 @@ TEST_CASE("a lamp covers the share of a mark that single rays find", "[room][lam
         const Scene scene{r};
         for (std::size_t w = 0; w < r.windows.size(); ++w)
             for (std::size_t m = 0; m < r.marks.size(); ++m) {
-                const LampThrow lamp{scene, w, lamps[w]};
-                const OneRay ray{r, w, lamps[w]};
-                const Mark& mark = r.marks[m];
-                const Point3 centre{mark.at.x, mark.at.y, mark.height_m};
-                const Point3 to = centre - lamps[w];
-                const double far = std::sqrt(dot(to, to));
-                const Point3 ahead = (1 / far) * to;
-                const double level = std::hypot(ahead.x, ahead.y);
-                const Point3 right{-ahead.y / level, ahead.x / level, 0};
-                const Point3 up{-ahead.x * ahead.z / level, -ahead.y * ahead.z / level, level};
-                int hit = 0, lit = 0;
-                constexpr int side = 50;
-                const double reach = std::tan(std::asin(half_size(mark) / far));
-                for (int i = 0; i < side; ++i)
-                    for (int k = 0; k < side; ++k) {
-                        const double x = reach * (2 * (i + dice.unit()) / side - 1);
-                        const double y = reach * (2 * (k + dice.unit()) / side - 1);
-                        const Point3 along = ahead + x * right + y * up;
-                        double t = far;  // to the plane through a sphere's middle
-                        if (mark.box_m) {
-                            double in = 0, out = 1e9;
-                            const double from[3] = {lamps[w].x - centre.x, lamps[w].y - centre.y,
-                                                    lamps[w].z - centre.z};
-                            const double step[3] = {along.x, along.y, along.z};
-                            for (std::size_t axis = 0; axis < 3; ++axis) {
-                                const double half = (*mark.box_m)[axis] / 2;
-                                const double a = (-half - from[axis]) / step[axis],
-                                             b = (half - from[axis]) / step[axis];
-                                in = std::max(in, std::min(a, b));
-                                out = std::min(out, std::max(a, b));
-                            }
-                            if (in >= out) continue;
-                            t = in;
-                        } else if (x * x + y * y > reach * reach) {
-                            continue;
-                        }
-                        ++hit;
-                        if (ray.reaches(lamps[w] + (t - 1e-7) * along)) ++lit;
-                    }
-                if (hit < 100) continue;
-                const double share = static_cast<double>(lit) / hit;
-                if (share > 0.02 && share < 0.98) ++partly;
-                CAPTURE(n, w, m, mark.box_m.has_value(), hit);
-                // One cell along the edge of light either way: 2 x 50 of the rays at most, and
-                // random within it.
-                CHECK(lamp.coverage(m) == Approx(share).margin(0.03));
-                double lost = 0;
-                for (const room::Loss& loss : lamp.losses(m))
-                    lost = std::max(lost, loss.fraction);
-                if (share < 0.5) CHECK(lost > 0.02);
-                if (share > 0.999) CHECK(lost < 0.03);
+                const Rays rays = rays_at(dice, OneRay{r, w, lamps[w]}, r.marks[m], lamps[w]);
+                if (rays.hit < 100) continue;
+                CAPTURE(n, w, m, r.marks[m].box_m.has_value(), rays.hit);
+                if (check_share(LampThrow{scene, w, lamps[w]}, m, rays)) ++partly;
             }
     }
     CHECK(partly > 20);

@@ -4,8 +4,7 @@
 #include <optional>
 
 #include "keyhour/room/scene.hpp"
-#include "support/face.hpp"
-#include "support/random_room.hpp"
+#include "random_case.hpp"
 
 using namespace keyhour;
 using namespace keyhour::test;
@@ -17,22 +16,6 @@ using room::Scene;
 using room::Surface;
 
 namespace {
-
-constexpr double degree = std::numbers::pi / 180;
-
-/// A room with marks, and the suns that they were placed for.
-struct Case {
-    Room r;
-    std::vector<Point3> suns;
-};
-
-Case random_case(Dice& dice) {
-    Case c;
-    c.r = random_room(dice);
-    c.suns = {random_sun(dice, c.r), random_sun(dice, c.r)};
-    add_marks(dice, c.r, 2, c.suns);
-    return c;
-}
 
 /// Plan axes -> east, north, up; written apart from PlanTurn, from the bearing of the plan's y
 /// axis.
@@ -83,12 +66,6 @@ Room mirrored(const Room& r) {
     return out;
 }
 
-std::optional<Patch> patch_on(const std::vector<Patch>& patches, Surface surface) {
-    for (const Patch& patch : patches)
-        if (patch.surface == surface) return patch;
-    return std::nullopt;
-}
-
 /// Same surfaces, same areas; a patch of just 1 cm2 may be listed on one side only.
 void check_same_areas(const std::vector<Patch>& one, const std::vector<Patch>& other) {
     for (const Patch& a : one) {
@@ -132,54 +109,6 @@ Point3 twice_area_vector(const std::vector<Point3>& ring) {
         const Point3 a = ring[i] - ring[0], b = ring[(i + 1) % ring.size()] - ring[0];
         sum = sum + Point3{a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
     }
-    return sum;
-}
-
-/// The face of the surface in whose plane and outline the ring lies.
-const Face* face_under(const std::vector<Face>& faces, Surface surface,
-                       const std::vector<Point3>& ring) {
-    const Face* best = nullptr;
-    double least = 1e-6;
-    for (const Face& face : faces) {
-        const bool same = surface.kind == Surface::Kind::floor  ? face.part == Part::floor
-                          : surface.kind == Surface::Kind::wall ? face.part == Part::wall
-                                                                : face.part == Part::object;
-        if (!same || (face.part != Part::floor && face.index != surface.index)) continue;
-        double off = off_plane(face, ring);
-        for (const Point3 p : ring)
-            if (!inside({face.outline}, face.flat(p)))
-                off = std::max(off, distance_to_edges({face.outline}, face.flat(p)));
-        if (off < least) {
-            least = off;
-            best = &face;
-        }
-    }
-    return best;
-}
-
-/// Shortest way from p to the lit part of the faces: straight down onto it, or to its nearest edge.
-double distance_to_light(const std::vector<Face>& faces, const Patch& patch, Point3 p) {
-    double least = 1e9;
-    for (const Face& face : faces) {
-        std::vector<Ring> rings;
-        for (const auto& ring : patch.outlines)
-            if (face_under(faces, patch.surface, ring) == &face)
-                rings.push_back(flattened(face, ring));
-        const Point2 below = face.flat(p);
-        const double aside = inside(rings, below) ? 0 : distance_to_edges(rings, below);
-        least = std::min(least, std::hypot(aside, face.height_over(p)));
-    }
-    return least;
-}
-
-double perimeter(const std::vector<Patch>& patches) {
-    double sum = 0;
-    for (const Patch& patch : patches)
-        for (const auto& ring : patch.outlines)
-            for (std::size_t i = 0; i < ring.size(); ++i) {
-                const Point3 d = ring[(i + 1) % ring.size()] - ring[i];
-                sum += std::sqrt(dot(d, d));
-            }
     return sum;
 }
 
@@ -301,57 +230,6 @@ TEST_CASE("an unshaded opening is open between its bars and its reveal", "[room]
     }
 }
 
-TEST_CASE("every patch lies in its surface and turns as the format says", "[room]") {
-    for (unsigned n = 0; n < 300; ++n) {
-        Dice dice{8000 + n};
-        const Case c = random_case(dice);
-        const Scene scene{c.r};
-        const std::vector<Face> faces = faces_of(c.r);
-        for (const Point3 sun : c.suns)
-            for (std::size_t w = 0; w < c.r.windows.size(); ++w)
-                for (const Patch& patch : scene.patches(w, sun)) {
-                    double area = 0;
-                    Point3 moment;
-                    const Face* outer_face = nullptr;
-                    Ring outer;
-                    for (const auto& ring : patch.outlines) {
-                        REQUIRE(ring.size() >= 3);
-                        const Face* face = face_under(faces, patch.surface, ring);
-                        REQUIRE(face);
-                        CHECK(dot(face->normal, sun) > 0);
-                        const Ring flat = flattened(*face, ring);
-                        const double signed_m2 = room::signed_area(flat);
-                        area += signed_m2;
-                        for (std::size_t i = 1; i + 1 < ring.size(); ++i) {
-                            const double part = cross(flat[i] - flat[0], flat[i + 1] - flat[0]) / 2;
-                            moment = moment + (part / 3) * (ring[0] + ring[i] + ring[i + 1]);
-                        }
-                        if (signed_m2 > 0) {
-                            outer_face = face;
-                            outer = flat;
-                            continue;
-                        }
-                        // A hole belongs to the outer ring before it.
-                        REQUIRE(outer_face == face);
-                        for (const Point2 p : flat)
-                            CHECK((inside({outer}, p) || distance_to_edges({outer}, p) < 1e-6));
-                    }
-                    CHECK(patch.area_m2 == Approx(area).epsilon(1e-6).margin(1e-8));
-                    CHECK(patch.area_m2 >= room::smallest_patch_m2);
-                    const Point3 off = (1 / area) * moment - patch.centroid;
-                    CHECK(std::sqrt(dot(off, off)) < 1e-4);
-
-                    // Soft edge: throw from the outer plane x angular diameter.
-                    const Window& window = c.r.windows[w];
-                    const room::WallFrame f = room::wall_frame(c.r.floor, window.wall);
-                    const Point2 from{patch.centroid.x, patch.centroid.y};
-                    const double throw_m =
-                        (dot(f.left_corner - from, f.n) + window.reveal_m) / scene.in_front(w, sun);
-                    CHECK(patch.edge_width_m == Approx(throw_m * 0.5331 * degree).epsilon(1e-4));
-                }
-    }
-}
-
 TEST_CASE("what a mark loses to its edges bounds what it keeps", "[room]") {
     long partly = 0;
     for (unsigned n = 0; n < 300; ++n) {
@@ -375,172 +253,6 @@ TEST_CASE("what a mark loses to its edges bounds what it keeps", "[room]") {
                 }
     }
     CHECK(partly > 100);
-}
-
-TEST_CASE("the distance to a patch is that to its nearest lit point", "[room]") {
-    for (unsigned n = 0; n < 100; ++n) {
-        Dice dice{8800 + n};
-        const Case c = random_case(dice);
-        const Scene scene{c.r};
-        const std::vector<Face> faces = faces_of(c.r);
-        for (std::size_t w = 0; w < c.r.windows.size(); ++w)
-            for (const Patch& patch : scene.patches(w, c.suns[0]))
-                for (int k = 0; k < 10; ++k) {
-                    const Point2 at =
-                        c.r.floor[0] + Point2{dice.between(-6, 6), dice.between(-6, 6)};
-                    const Point3 p{at.x, at.y, dice.between(0, c.r.height_m)};
-                    CHECK(room::distance_to(patch, p) ==
-                          Approx(distance_to_light(faces, patch, p)).margin(1e-6));
-                }
-    }
-}
-
-TEST_CASE("a patch is in frame where one of its points is", "[room]") {
-    long in = 0, out = 0;
-    for (unsigned n = 0; n < 200; ++n) {
-        Dice dice{8900 + n};
-        Case c = random_case(dice);
-        if (c.r.marks.empty()) continue;
-        const Mark& mark = c.r.marks[0];
-        room::Camera camera;
-        camera.at = mark.at + Point2{dice.between(-4, 4), dice.between(-4, 4)};
-        camera.height_m = dice.between(0.2, 2.5);
-        camera.view = Angle::degrees(dice.between(8, 70));
-        camera.view_vertical = (9.0 / 16) * camera.view;
-        const Point3 eye{camera.at.x, camera.at.y, camera.height_m};
-        const std::vector<Face> faces = faces_of(c.r);
-        const Scene scene{c.r};
-        for (const Patch& patch : scene.patches(0, c.suns[0])) {
-            long in_view = 0;
-            for (const auto& ring : patch.outlines) {
-                const Face& face = *face_under(faces, patch.surface, ring);
-                const Ring flat = flattened(face, ring);
-                std::vector<Ring> all{flat};
-                for (const auto& other : patch.outlines)
-                    if (&other != &ring && face_under(faces, patch.surface, other) == &face)
-                        all.push_back(flattened(face, other));
-                for (int k = 0; k < 300; ++k) {
-                    const Point2 a = flat[dice.index(flat.size())],
-                                 b = flat[dice.index(flat.size())];
-                    const Point2 d = flat[dice.index(flat.size())];
-                    const Point2 p = a + dice.unit() * (b - a) + dice.unit() * (d - a);
-                    if (inside(all, p) && room::in_frame(c.r, camera, face.at(p) - eye)) ++in_view;
-                }
-            }
-            const bool said = room::in_frame(c.r, camera, patch);
-            ++(said ? in : out);
-            if (in_view > 0) CHECK(said);
-        }
-    }
-    CHECK(in > 50);
-    CHECK(out > 50);
-}
-
-TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]") {
-    Room r;
-    r.floor = {{0, 0}, {8, 0}, {8, 8}, {0, 8}};
-    r.walls = {"south", "east", "north", "west"};
-    r.height_m = 4;
-    Window w;
-    w.name = "studio window";
-    w.left_m = 0.5;
-    w.width_m = 7;
-    w.sill_m = 0.1;
-    w.height_m = 3.8;
-    r.windows.push_back(w);
-    const double stool_m = 0.4;
-    for (const double x : {2.0, 5.0})
-        r.objects.push_back(
-            {"stool", {{x, 2}, {x + stool_m, 2}, {x + stool_m, 2.4}, {x, 2.4}}, 0.5});
-    const Point3 sun{0, -std::sqrt(0.5), std::sqrt(0.5)};  // square to the wall, 45 degrees up
-    const auto patches = Scene{r}.patches(0, sun);
-    const auto floor = patch_on(patches, {Surface::Kind::floor, 0});
-    REQUIRE(floor);
-    REQUIRE(floor->outlines.size() == 3);
-    const Face face = faces_of(r)[0];
-    CHECK(room::signed_area(flattened(face, floor->outlines[0])) == Approx(7 * 3.8));
-    // Under the stool and as far behind it as it is high.
-    for (std::size_t i : {1u, 2u})
-        CHECK(room::signed_area(flattened(face, floor->outlines[i])) ==
-              Approx(-stool_m * (stool_m + 0.5)));
-
-    // A camera overhead sees no light while its frame stays within the hole.
-    r.marks.push_back({"seat", {2.2, 2.6}, 0.01, 0.01, {}});
-    const auto sees_light = [&](double view_deg) {
-        const room::Camera camera{
-            "overhead", {2.2, 2.59}, 3, 0, Angle::degrees(view_deg), Angle::degrees(view_deg)};
-        return room::in_frame(r, camera, *floor);
-    };
-    CHECK_FALSE(sees_light(4));  // 0.2 m across on the floor, the hole is 0.4 m x 0.9 m
-    CHECK(sees_light(12));
-}
-
-TEST_CASE("patches and coverages are continuous in time", "[room]") {
-    // The sun walks a quarter of a degree (a minute of time) in steps of 0.001 degree. An edge of a
-    // patch at throw L moves by at most L x step / cos(incidence)^2; so no area changes by more
-    // than its perimeter times that. The bound takes the longest throw that the scene allows and
-    // the larger of the two perimeters, doubled for what comes and goes between the two instants.
-    const double step = 0.001 * degree;
-    long steps = 0;
-    for (unsigned n = 0; n < 24; ++n) {
-        Dice dice{9000 + n};
-        const Case c = random_case(dice);
-        const Scene scene{c.r};
-        double reach = 0;  // farthest corner that may cast an edge
-        for (const Building& b : c.r.buildings)
-            for (const Point2 p : b.footprint)
-                reach = std::max(reach, length(p - c.r.floor[0]) + 15 + b.height_m);
-        reach = std::max(reach, 25.0);
-        const double start = std::atan2(c.suns[0].y, c.suns[0].x);
-        const double altitude = std::max(std::asin(c.suns[0].z), 10 * degree);
-        const double climb = dice.between(-1, 1);
-        for (std::size_t w = 0; w < c.r.windows.size(); ++w) {
-            std::vector<Patch> before;
-            std::vector<double> covered_before(c.r.marks.size());
-            for (int k = 0; k <= 250; ++k) {
-                const Point3 sun = direction(start + k * step, altitude + 0.5 * climb * k * step);
-                const std::vector<Patch> now = scene.patches(w, sun);
-                const double edges = std::max(perimeter(before), perimeter(now));
-                for (const Face& face : faces_of(c.r)) {
-                    const Surface surface{face.part == Part::floor  ? Surface::Kind::floor
-                                          : face.part == Part::wall ? Surface::Kind::wall
-                                                                    : Surface::Kind::object,
-                                          face.index};
-                    const double cosine = dot(face.normal, sun);
-                    if (k == 0 || face.part == Part::object || cosine < 0.1) continue;
-                    const auto a = patch_on(before, surface), b = patch_on(now, surface);
-                    const double change = std::abs((a ? a->area_m2 : 0) - (b ? b->area_m2 : 0));
-                    // A patch below 1 cm2 is not listed.
-                    CHECK(change <= room::smallest_patch_m2 +
-                                        2 * edges * reach * 1.5 * step / (cosine * cosine));
-                    ++steps;
-                }
-                for (std::size_t m = 0; m < c.r.marks.size(); ++m) {
-                    const Mark& mark = c.r.marks[m];
-                    // Each edge's shadow moves across the silhouette by reach x step; some forty
-                    // edges (bars, panes, outlines) can cross it at its full width.
-                    const double width = mark.box_m
-                                             ? std::sqrt((*mark.box_m)[0] * (*mark.box_m)[0] +
-                                                         (*mark.box_m)[1] * (*mark.box_m)[1] +
-                                                         (*mark.box_m)[2] * (*mark.box_m)[2])
-                                             : 2 * mark.radius_m;
-                    const double least = mark.box_m
-                                             ? std::min({(*mark.box_m)[0] * (*mark.box_m)[1],
-                                                         (*mark.box_m)[1] * (*mark.box_m)[2],
-                                                         (*mark.box_m)[2] * (*mark.box_m)[0]}) *
-                                                   0.5
-                                             : std::numbers::pi * mark.radius_m * mark.radius_m;
-                    const double covered = scene.coverage(m, w, sun);
-                    if (k > 0)
-                        CHECK(std::abs(covered - covered_before[m]) <=
-                              40 * width * reach * 1.5 * step / least);
-                    covered_before[m] = covered;
-                }
-                before = now;
-            }
-        }
-    }
-    CHECK(steps > 10000);
 }
 
 TEST_CASE("a sun overhead, level, below or behind draws no patch", "[room]") {
