@@ -155,72 +155,75 @@ TEST_CASE("a lamp is the same in a line of JSON", "[read][lamp]") {
     CHECK_THAT(bad.error().front().text(), Catch::Matchers::Contains("lamp[0].lumens"));
 }
 
+namespace {
+
+struct Wrong {
+    std::string lamps, says;
+};
+const std::vector<Wrong> wrong_lamps{
+    {"[[lamp]]\nplace = \"outside\"\n" + sheet, "27:1: \"name\" is missing in [[lamp]]"},
+    {"[[lamp]]\nname = \"key\"\n" + sheet, "27:1: \"place\" is missing in [[lamp]] \"key\""},
+    {"[[lamp]]\nname = \"key\"\nplace = \"above\"\n" + sheet, "29:9: place = \"above\""},
+    {key,
+     "28:8: [[lamp]] \"key\" does not say what light it gives; accepted: one of "
+     "photometry"},
+    {key + sheet + "lumens = 100\n",
+     "28:8: [[lamp]] \"key\" says more than once what light it gives"},
+    {key + sheet + key + sheet, "32:8: a second lamp is called \"key\"; each needs its own"},
+    {key + sheet + "lux = 4\n", "31:1: unknown key \"lux\" in [[lamp]] \"key\""},
+    {key + sheet + "kelvins = 4\n",
+     "31:1: unknown key \"kelvins\" in [[lamp]] \"key\"; did you mean \"kelvin\"?"},
+    {key + sheet + "kelvin = 50\n", "31:10: kelvin = 50 in [[lamp]] \"key\""},
+    {key + "sheet = { level_lx = 4000, at_m = -5, beam_deg = 30 }\n",
+     "30:35: at_m = -5 in sheet of [[lamp]] \"key\""},
+    {key + "sheet = { level_lx = 0, at_m = 5, beam_deg = 30 }\n", "30:22: level_lx = 0"},
+    {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 230 }\n", "30:49: beam_deg = 230"},
+    {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 30, field_deg = 20 }\n",
+     "30:65: field_deg = 20 in sheet of [[lamp]] \"key\": the field is not wider than the "
+     "beam"},
+    {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 30, second = { level_lx = 5000, "
+           "at_m = 10 } }\n",
+     "30:62: second = "},
+    {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 30, second = { level_lx = 5000, "
+           "at_m = 5 } }\n",
+     "30:62: second = "},
+    {key + "sheet = { level_lx = 4000, at_m = 5 }\n",
+     "30:9: \"beam_deg\" is missing in sheet of [[lamp]] \"key\""},
+    {key + "sheet = 4000\n", "30:9: "},
+    {key + "lumens = \"many\"\n", "30:10: lumens = \"many\""},
+    {key + "lumens = nan\n", "30:10: lumens = nan"},
+    {key + "lumens = -4\n", "30:10: lumens = -4"},
+    {key + sheet + "face_diameter_m = -0.2\n", "31:19: face_diameter_m = -0.2"},
+    {key + sheet + "diffusion = { transmittance = 1.4, diameter_m = 1, distance_m = 1 }\n",
+     "31:31: transmittance = 1.4 in diffusion of [[lamp]] \"key\""},
+    {key + sheet + "diffusion = { transmittance = 0.4, diameter_m = 1, distance_m = -1 }\n",
+     "31:65: distance_m = -1 in diffusion of [[lamp]] \"key\""},
+    {key + "lumens = 4000\ndiffusion = { transmittance = 0.4, diameter_m = 1, distance_m = 1 "
+           "}\n",
+     "31:13: diffusion before a lamp of which only the lumens are known"},
+    {key + sheet + "at = [2, -3]\n",
+     "31:6: [[lamp]] \"key\" has at without height_m; accepted: both"},
+    {key + sheet + "height_m = 2\n", "31:12: [[lamp]] \"key\" has height_m without at"},
+    {key + sheet + "at = [2, -3]\nheight_m = 4\nstand_max_m = 3\n",
+     "32:12: lamp \"key\" is 4 m high on a stand of 3 m"},
+    {key + sheet + "at = [2, 3]\nheight_m = 2\n", "31:6: lamp \"key\" is in the room"},
+    {key + sheet + "at = [2, -0.2]\nheight_m = 2\n",
+     "31:6: lamp \"key\" is inside the wall \"street\""},
+    {key + sheet + "at = [2, -7]\nheight_m = 2\n", "31:6: lamp \"key\" is inside building shed"},
+    {"[[lamp]]\nname = \"fill\"\nplace = \"inside\"\n" + sheet + "at = [2, -3]\nheight_m = 2\n",
+     "31:6: lamp \"fill\" is outside the floor; accepted: a place in the room, or place = "
+     "\"outside\""},
+    {"[[lamp]]\nname = \"fill\"\nplace = \"inside\"\n" + sheet + "at = [2, 3]\nheight_m = 3.5\n",
+     "32:12: lamp \"fill\" is 3.5 m above the floor, in a room 3 m high"},
+    {"[[lamp]]\nname = \"fill\"\nplace = \"inside\"\n" + sheet +
+         "at = [4.5, 2.5]\nheight_m = 0.5\n",
+     "31:6: lamp \"fill\" is inside object \"table\""},
+};
+
+}  // namespace
+
 TEST_CASE("wrong lamps say where, what was found and what is accepted", "[read][lamp]") {
-    struct Wrong {
-        std::string lamps, says;
-    };
-    const std::vector<Wrong> all{
-        {"[[lamp]]\nplace = \"outside\"\n" + sheet, "27:1: \"name\" is missing in [[lamp]]"},
-        {"[[lamp]]\nname = \"key\"\n" + sheet, "27:1: \"place\" is missing in [[lamp]] \"key\""},
-        {"[[lamp]]\nname = \"key\"\nplace = \"above\"\n" + sheet, "29:9: place = \"above\""},
-        {key,
-         "28:8: [[lamp]] \"key\" does not say what light it gives; accepted: one of "
-         "photometry"},
-        {key + sheet + "lumens = 100\n",
-         "28:8: [[lamp]] \"key\" says more than once what light it gives"},
-        {key + sheet + key + sheet, "32:8: a second lamp is called \"key\"; each needs its own"},
-        {key + sheet + "lux = 4\n", "31:1: unknown key \"lux\" in [[lamp]] \"key\""},
-        {key + sheet + "kelvins = 4\n",
-         "31:1: unknown key \"kelvins\" in [[lamp]] \"key\"; did you mean \"kelvin\"?"},
-        {key + sheet + "kelvin = 50\n", "31:10: kelvin = 50 in [[lamp]] \"key\""},
-        {key + "sheet = { level_lx = 4000, at_m = -5, beam_deg = 30 }\n",
-         "30:35: at_m = -5 in sheet of [[lamp]] \"key\""},
-        {key + "sheet = { level_lx = 0, at_m = 5, beam_deg = 30 }\n", "30:22: level_lx = 0"},
-        {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 230 }\n", "30:49: beam_deg = 230"},
-        {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 30, field_deg = 20 }\n",
-         "30:65: field_deg = 20 in sheet of [[lamp]] \"key\": the field is not wider than the "
-         "beam"},
-        {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 30, second = { level_lx = 5000, "
-               "at_m = 10 } }\n",
-         "30:62: second = "},
-        {key + "sheet = { level_lx = 4000, at_m = 5, beam_deg = 30, second = { level_lx = 5000, "
-               "at_m = 5 } }\n",
-         "30:62: second = "},
-        {key + "sheet = { level_lx = 4000, at_m = 5 }\n",
-         "30:9: \"beam_deg\" is missing in sheet of [[lamp]] \"key\""},
-        {key + "sheet = 4000\n", "30:9: "},
-        {key + "lumens = \"many\"\n", "30:10: lumens = \"many\""},
-        {key + "lumens = nan\n", "30:10: lumens = nan"},
-        {key + "lumens = -4\n", "30:10: lumens = -4"},
-        {key + sheet + "face_diameter_m = -0.2\n", "31:19: face_diameter_m = -0.2"},
-        {key + sheet + "diffusion = { transmittance = 1.4, diameter_m = 1, distance_m = 1 }\n",
-         "31:31: transmittance = 1.4 in diffusion of [[lamp]] \"key\""},
-        {key + sheet + "diffusion = { transmittance = 0.4, diameter_m = 1, distance_m = -1 }\n",
-         "31:65: distance_m = -1 in diffusion of [[lamp]] \"key\""},
-        {key + "lumens = 4000\ndiffusion = { transmittance = 0.4, diameter_m = 1, distance_m = 1 "
-               "}\n",
-         "31:13: diffusion before a lamp of which only the lumens are known"},
-        {key + sheet + "at = [2, -3]\n",
-         "31:6: [[lamp]] \"key\" has at without height_m; accepted: both"},
-        {key + sheet + "height_m = 2\n", "31:12: [[lamp]] \"key\" has height_m without at"},
-        {key + sheet + "at = [2, -3]\nheight_m = 4\nstand_max_m = 3\n",
-         "32:12: lamp \"key\" is 4 m high on a stand of 3 m"},
-        {key + sheet + "at = [2, 3]\nheight_m = 2\n", "31:6: lamp \"key\" is in the room"},
-        {key + sheet + "at = [2, -0.2]\nheight_m = 2\n",
-         "31:6: lamp \"key\" is inside the wall \"street\""},
-        {key + sheet + "at = [2, -7]\nheight_m = 2\n",
-         "31:6: lamp \"key\" is inside building shed"},
-        {"[[lamp]]\nname = \"fill\"\nplace = \"inside\"\n" + sheet + "at = [2, -3]\nheight_m = 2\n",
-         "31:6: lamp \"fill\" is outside the floor; accepted: a place in the room, or place = "
-         "\"outside\""},
-        {"[[lamp]]\nname = \"fill\"\nplace = \"inside\"\n" + sheet +
-             "at = [2, 3]\nheight_m = 3.5\n",
-         "32:12: lamp \"fill\" is 3.5 m above the floor, in a room 3 m high"},
-        {"[[lamp]]\nname = \"fill\"\nplace = \"inside\"\n" + sheet +
-             "at = [4.5, 2.5]\nheight_m = 0.5\n",
-         "31:6: lamp \"fill\" is inside object \"table\""},
-    };
-    for (const Wrong& wrong : all) {
+    for (const Wrong& wrong : wrong_lamps) {
         const auto found = complaints(wrong.lamps);
         CAPTURE(wrong.lamps, found);
         REQUIRE(found.size() >= 1);

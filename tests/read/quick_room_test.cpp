@@ -88,7 +88,7 @@ TEST_CASE("a compass bearing on the command line is corrected too", "[read]") {
     CHECK(read->questions.size() == 1);
 }
 
-TEST_CASE("flags are judged like a file", "[read]") {
+TEST_CASE("lengths by flag are judged like a file", "[read]") {
     const std::string forms =
         "; accepted: metres, or a unit with the number, as in \"127 cm\" or \"4 ft 2 in\"";
     CHECK(complaints([](QuickRoom& q) { q.sill = "3.0"; }) ==
@@ -128,6 +128,9 @@ TEST_CASE("flags are judged like a file", "[read]") {
     CHECK(complaints([](QuickRoom& q) { q.camera = "4 x 3 m"; }) ==
           Lines{"camera \"A\" at [-1.5, 3] is outside the floor; the floor spans x 0 to 5 and y 0 "
                 "to 4"});
+}
+
+TEST_CASE("bearing, zone and place by flag are judged like a file", "[read]") {
     CHECK(complaints([](QuickRoom& q) { q.faces_deg = 361; }) ==
           Lines{"bearing 361 is out of range; accepted: 0 to 360 degrees"});
     CHECK(complaints([](QuickRoom& q) { q.within_deg = -1; }) ==

@@ -251,8 +251,10 @@ TEST_CASE("buildings and spots stand on a plan without a room", "[read]") {
                 "corner once, in order around it"}));
 }
 
-TEST_CASE("a skyline is read from terrain, for the site and for each spot", "[read]") {
-    // A plain of 200 m with a wall of 900 m along 1.3 W, in one tile of three arcseconds.
+namespace {
+
+/// A plain of 200 m with a wall of 900 m along 1.3 W, in one tile of three arcseconds.
+std::string plain_with_wall() {
     std::string tile;
     for (int row = 0; row < 1201; ++row)
         for (int column = 0; column < 1201; ++column) {
@@ -260,8 +262,14 @@ TEST_CASE("a skyline is read from terrain, for the site and for each spot", "[re
             tile += static_cast<char>(metres >> 8);
             tile += static_cast<char>(metres & 0xff);
         }
+    return tile;
+}
+
+}  // namespace
+
+TEST_CASE("a skyline is read from terrain, for the site and for each spot", "[read]") {
     const ScratchFolder folder;
-    folder.write("N52W002.hgt", tile);
+    folder.write("N52W002.hgt", plain_with_wall());
     const std::string text =
         "format = 1\n[site]\nposition = \"52.5N 1.5W\"\n"
         "time_zone = \"Europe/London\"\n";
