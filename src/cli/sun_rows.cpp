@@ -17,6 +17,7 @@
 #include "keyhour/site/quoted.hpp"
 #include "keyhour/sun/geocentric.hpp"
 #include "keyhour/sun/position.hpp"
+#include "read/csv_reader.hpp"
 #include "tell/csv.hpp"
 #include "tell/document.hpp"
 #include "words/shown.hpp"
@@ -76,9 +77,9 @@ public:
         Fields fields;
         while (out_) {
             const auto outcome = csv_.next(fields);
-            if (outcome == tell::CsvReader::Outcome::end) break;
+            if (outcome == read::CsvReader::Outcome::end) break;
             ++rows_;
-            if (outcome == tell::CsvReader::Outcome::damaged) {
+            if (outcome == read::CsvReader::Outcome::damaged) {
                 tell({"", csv_.fault(), "quotes by RFC 4180"});
             } else if (fields.size() != columns_.size()) {
                 tell({"", fmt::format("{} fields", fields.size()),
@@ -95,9 +96,9 @@ public:
 private:
     bool read_header() {
         const auto outcome = csv_.next(columns_);
-        if (outcome == tell::CsvReader::Outcome::end)
+        if (outcome == read::CsvReader::Outcome::end)
             return refuse_header("nothing", "a header with utc,latitude_deg,longitude_deg");
-        if (outcome == tell::CsvReader::Outcome::damaged)
+        if (outcome == read::CsvReader::Outcome::damaged)
             return refuse_header(csv_.fault(), "quotes by RFC 4180");
         if (columns_[0].starts_with("\xEF\xBB\xBF")) columns_[0].erase(0, 3);  // a byte order mark
         for (std::string& column : columns_)
@@ -225,7 +226,7 @@ private:
         }
     }
 
-    tell::CsvReader csv_;
+    read::CsvReader csv_;
     const std::string& name_;
     std::ostream& out_;
     std::ostream& err_;

@@ -8,9 +8,9 @@
 #include <optional>
 #include <sstream>
 
+#include "csv_reader.hpp"
 #include "file/file_contents.hpp"
 #include "nearest.hpp"
-#include "tell/csv.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -81,12 +81,12 @@ private:
 
     bool next() {
         const auto outcome = csv_.next(fields_);
-        if (outcome == tell::CsvReader::Outcome::damaged) {
+        if (outcome == CsvReader::Outcome::damaged) {
             fields_.assign(1, {});
             complain(0, csv_.fault(), "accepted: CSV as in RFC 4180");
             return next();
         }
-        return outcome == tell::CsvReader::Outcome::record;
+        return outcome == CsvReader::Outcome::record;
     }
 
     bool read_header() {
@@ -152,7 +152,7 @@ private:
     const std::string& text_;
     const std::string& name_;
     std::istringstream in_;
-    tell::CsvReader csv_;
+    CsvReader csv_;
     std::vector<std::string> fields_;
     std::optional<std::size_t> bearing_at_, altitude_at_;
     SkylinePoints points_;

@@ -1,10 +1,11 @@
 #include <sstream>
 
+#include "read/csv_reader.hpp"
 #include "reader.hpp"
 #include "tell/csv.hpp"
 
 KEYHOUR_FUZZ_READER(text) {
-    using keyhour::tell::CsvReader;
+    using keyhour::read::CsvReader;
     std::istringstream in{std::string{text}};
     CsvReader reader{in};
     std::vector<std::string> fields;
