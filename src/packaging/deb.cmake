@@ -29,7 +29,7 @@ set(CPACK_COMPONENT_DEVELOPMENT_DESCRIPTION
     "The library of keyhour, static, with headers and a CMake package: sun,
  rooms, light, and the questions that the program keyhour answers.")
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
-    "libexpected-dev, libfmt-dev, libgeographiclib-dev, libhowardhinnant-date-dev, libpolyclipping-dev, nlohmann-json3-dev, pkg-config")
+    "libexpected-dev, libfmt-dev, libgecode-dev, libgeographiclib-dev, libhowardhinnant-date-dev, libpolyclipping-dev, nlohmann-json3-dev, pkg-config")
 
 # Debian's policy: a change log, packed; and each package its own copyright file.
 set(changelog ${PROJECT_BINARY_DIR}/packaging/changelog.gz)
