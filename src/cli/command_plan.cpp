@@ -166,7 +166,7 @@ int answer_plan(const PlanOptions& options, std::ostream& out, std::ostream& err
 void offer_plan(CommandLine& line, Session& session) {
     auto options = std::make_shared<PlanOptions>();
     Options* command =
-        line.add_command("plan", "a shoot's scenes over its days, by light, locks and people");
+        line.add_command("plan", "a shoot's scenes over its days, by light and locks");
     command->add_option("shoot", options->file, "shoot file (TOML)")->type_name("FILE")->required();
     command->add_option("--now", options->now_time, "plan what is left from then on, local time")
         ->type_name("HH:MM");
