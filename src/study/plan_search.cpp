@@ -14,6 +14,8 @@
 #include <gecode/search.hh>
 #include <memory>
 
+#include "plan_tables.hpp"
+
 namespace keyhour::study {
 namespace {
 
@@ -25,69 +27,9 @@ using Gecode::IntVar;
 using Gecode::IntVarArgs;
 using Gecode::IntVarArray;
 
-/// What makes a slot urgent: minutes of waiting, and of being able to wait, that weigh as much;
-/// what a further chance on another day weighs. Tried on made shoots of 40 scenes; when one finds
-/// no plan soon, the next does.
-struct Taste {
-    double waiting = 30, can_wait = 120, chance = 0.7;
-};
-constexpr std::array tastes{Taste{}, Taste{15, 120, 0.7}, Taste{60, 60, 1.5}, Taste{30, 400, 0.3},
-                            Taste{20, 60, 0}};
-
-/// The problem as arrays. After the last scene stands an empty one, after the last day an empty
-/// one: positions that no scene takes hold these.
-struct Tables {
-    explicit Tables(const PlanProblem& p)
-        : problem{p},
-          slots{slots_of(p)},
-          scenes{static_cast<int>(p.scenes.size())},
-          places{static_cast<int>(p.moves.size())},
-          chances(p.scenes.size()) {
-        const int after = p.days.back().hours.to + p.limits.rest + 1;
-        end = after;
-        first = p.days.front().hours.from;
-        for (const PlanSlot& s : slots) {
-            const PlanScene& scene = p.scenes[s.scene];
-            scene_of.push_back(static_cast<int>(s.scene));
-            day_of.push_back(static_cast<int>(s.day));
-            earliest.push_back(s.earliest);
-            latest.push_back(s.latest);
-            length.push_back(scene.length);
-            set_up.push_back(scene.set_up);
-            place.push_back(scene.place);
-            ++chances[s.scene];
-            group.push_back(scene.set_up_group ? scenes + 1 + *scene.set_up_group
-                                               : static_cast<int>(s.scene));
-        }
-        for (auto [list, value] : {std::pair{&scene_of, scenes},
-                                   {&day_of, static_cast<int>(p.days.size())},
-                                   {&earliest, end},
-                                   {&latest, end},
-                                   {&length, 0},
-                                   {&set_up, 0},
-                                   {&place, 0},
-                                   {&group, scenes}})
-            list->push_back(value);
-        for (const auto& row : p.moves)
-            for (const int minutes : row)
-                moves.push_back(minutes);
-    }
-
-    const PlanProblem& problem;
-    std::vector<PlanSlot> slots;
-    int scenes, places, first = 0, end = 0;
-    // By slot:
-    std::vector<int> scene_of, day_of, earliest, latest, length, set_up, place, group;
-    std::vector<int> moves;
-    std::vector<int> chances;  ///< of each scene: slots
-
-    [[nodiscard]] int empty_slot() const { return static_cast<int>(slots.size()); }
-    [[nodiscard]] int days() const { return static_cast<int>(problem.days.size()); }
-};
-
 class Model final : public Gecode::IntMaximizeSpace {
 public:
-    Model(const Tables& t, bool wants_best, const Taste& taste)
+    Model(const PlanTables& t, bool wants_best, const PlanTaste& taste)
         : t_{&t}, wants_best_{wants_best}, taste_{taste} {
         make_positions();
         link_scenes();
@@ -162,7 +104,7 @@ private:
     }
 
     void make_positions() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         slot_ = IntVarArray{*this, t.scenes, 0, t.empty_slot()};
         begin_ = IntVarArray{*this, t.scenes, t.first, t.end};
         from_ = IntVarArray{*this, t.scenes, t.first, t.end};
@@ -200,7 +142,7 @@ private:
 
     /// Each scene at one position, or dropped: then its position is one past the last.
     void link_scenes() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         const int n = t.scenes;
         at_ = vars(n, 0, n);
         Gecode::Matrix<BoolVarArgs> stands(BoolVarArgs(*this, n * (n + 1), 0, 1), n + 1, n);
@@ -224,7 +166,7 @@ private:
 
     /// Redundant, and what sees early that time is short.
     void shoot_one_at_a_time() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         IntVarArgs times = from_;
         times << IntVar(*this, t.end, t.end);
         IntVarArgs starts;
@@ -254,7 +196,7 @@ private:
 
     /// Moves, breaks, rest and the day's length along the positions.
     void follow_times() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         const PlanLimits& limits = t.problem.limits;
         call_ = vars(t.scenes, t.first - 1440, t.end);
         stretch_ = vars(t.scenes, t.first - 1440, t.end);
@@ -293,7 +235,7 @@ private:
 
     /// The first position: a fresh day, or one that is under way.
     void begin_day() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         if (!t.problem.under_way) {
             Gecode::rel(*this, call_[0] == begin_[0]);
             Gecode::rel(*this, stretch_[0] == begin_[0]);
@@ -325,7 +267,7 @@ private:
     }
 
     void keep_pairs() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         for (const PlanPair& pair : t.problem.order) {
             const int a = static_cast<int>(pair.first), b = static_cast<int>(pair.second);
             Gecode::rel(*this, dropped_[a] || (at_[a] < at_[b]));
@@ -367,7 +309,7 @@ private:
     }
 
     void reckon_worth() {
-        const Tables& t = *t_;
+        const PlanTables& t = *t_;
         const int enough = t.problem.limits.enough_slack, n = t.scenes;
         const IntVar most{*this, enough, enough}, zero{*this, 0, 0};
         std::vector<int> firm;
@@ -423,7 +365,8 @@ private:
         int best = var.min();
         double least = 1e9;
         for (Gecode::IntVarValues value{var}; value(); ++value) {
-            const double score = urgency(p, value.val());
+            const double score = urgency(*t_, taste_, begin_[p].min(), value.val(),
+                                         p > 0 ? slot_[p - 1].val() : t_->empty_slot());
             if (score < least) {
                 least = score;
                 best = value.val();
@@ -440,33 +383,9 @@ private:
         return (decision - first_gap) % 2 == 1 ? (decision - first_gap + 1) / 2 : -1;
     }
 
-    /// Waiting and how long it could wait, in a common coin; less is sooner.
-    double urgency(int p, int slot) const {
-        const Tables& t = *t_;
-        if (slot == t.empty_slot()) return 1e6;
-        const auto z = static_cast<std::size_t>(slot);
-        const PlanScene& scene = t.problem.scenes[t.slots[z].scene];
-        const int now = begin_[p].min();
-        const int start = std::max(now + scene.set_up, t.earliest[z]);
-        const double waiting = start - scene.set_up - now + way_before(p, z);
-        const double can_wait = std::min(t.latest[z] - start, 600);
-        const double score = waiting / taste_.waiting + can_wait / taste_.can_wait +
-                             taste_.chance * (t.chances[t.slots[z].scene] - 1) +
-                             (scene.may_be_dropped ? 1 : 0) - (scene.repeatable ? 0 : 1);
-        return start > t.latest[z] ? 1e5 + score : score;
-    }
-
-    int way_before(int p, std::size_t z) const {
-        if (p == 0) return 0;
-        const auto before = static_cast<std::size_t>(slot_[p - 1].val());
-        if (before >= t_->slots.size() || t_->day_of[before] != t_->day_of[z]) return 0;
-        return t_->problem.moves[static_cast<std::size_t>(t_->place[before])]
-                                [static_cast<std::size_t>(t_->place[z])];
-    }
-
-    const Tables* t_;
+    const PlanTables* t_;
     bool wants_best_;
-    Taste taste_;
+    PlanTaste taste_;
     // By position; what a solution is read from, and what is decided:
     IntVarArray slot_, begin_, from_, worth_, decided_;
     // Used while the model is built only:
@@ -477,16 +396,6 @@ private:
     bool is_under_way_ = false;
 };
 
-/// A scene that must be kept and has no time at all leaves nothing to look for.
-bool is_hopeless(const Tables& t) {
-    std::vector<bool> has(t.problem.scenes.size());
-    for (const PlanSlot& s : t.slots)
-        has[s.scene] = true;
-    for (std::size_t i = 0; i < has.size(); ++i)
-        if (!has[i] && !t.problem.scenes[i].may_be_dropped) return true;
-    return false;
-}
-
 Plan with_nothing(const PlanProblem& problem) {
     Plan plan;
     for (std::size_t i = 0; i < problem.scenes.size(); ++i)
@@ -495,7 +404,7 @@ Plan with_nothing(const PlanProblem& problem) {
 }
 
 /// What propagation alone decides: nothing can be planned, or nothing is left to plan.
-std::optional<PlanFound> without_search(const Tables& t) {
+std::optional<PlanFound> without_search(const PlanTables& t) {
     if (is_hopeless(t)) return PlanFound{{}, true};
     if (t.slots.empty()) return PlanFound{with_nothing(t.problem), true};
     return std::nullopt;
@@ -527,9 +436,9 @@ PlanFound found_of(const Found& best, bool is_proven) {
 }
 
 PlanFound first_of(const PlanProblem& problem, const PlanEffort& effort) {
-    const Tables tables{problem};
+    const PlanTables tables{problem};
     if (const auto found = without_search(tables)) return *found;
-    for (const Taste& taste : tastes) {
+    for (const PlanTaste& taste : tastes) {
         Model root{tables, false, taste};
         Gecode::Search::NodeStop stop{&taste == &tastes.back() ? effort.nodes : effort.first};
         Gecode::Search::Options options;
@@ -542,10 +451,10 @@ PlanFound first_of(const PlanProblem& problem, const PlanEffort& effort) {
 }
 
 PlanFound best_of(const PlanProblem& problem, const PlanEffort& effort) {
-    const Tables tables{problem};
+    const PlanTables tables{problem};
     if (const auto found = without_search(tables)) return *found;
     Found best;
-    for (const Taste& taste : tastes) {
+    for (const PlanTaste& taste : tastes) {
         Model root{tables, true, taste};
         Gecode::Search::NodeStop stop{effort.first};
         Gecode::Search::Options options;
