@@ -99,13 +99,8 @@ std::vector<std::string> texts_apart(const std::string& svg, double width) {
     return out;
 }
 
-/// What lies over what, in words; empty if the drawing is clean.
-std::vector<std::string> faults(const DrawnPlan& d) {
-    std::vector<std::string> out;
-    std::vector<DrawnText> texts;
-    for (const DrawnText& t : texts_of(d.plan.svg))
-        if (t.box.bottom < d.extent.paper.bottom) texts.push_back(t);
-    REQUIRE(texts.size() >= 5);
+/// Of floor and outer wall faces, first, then of objects and buildings.
+std::vector<room::Ring> solid_lines(const DrawnPlan& d) {
     std::vector<room::Ring> rings;
     if (d.location.room) {
         const room::Room& room = *d.location.room;
@@ -116,6 +111,10 @@ std::vector<std::string> faults(const DrawnPlan& d) {
     }
     for (const room::Building& b : site::buildings(d.location))
         if (b.kind == room::Building::Kind::building) rings.push_back(d.extent.at(b.footprint));
+    return rings;
+}
+
+std::vector<draw::Box> symbols_of(const DrawnPlan& d) {
     std::vector<draw::Box> symbols;
     if (d.location.room) {
         for (const room::Mark& m : d.location.room->marks) {
@@ -138,6 +137,18 @@ std::vector<std::string> faults(const DrawnPlan& d) {
                                         std::max(p.x, end.x), std::max(p.y, end.y)}
                                   .grown(0.9));
     }
+    return symbols;
+}
+
+/// What lies over what, in words; empty if the drawing is clean.
+std::vector<std::string> faults(const DrawnPlan& d) {
+    std::vector<std::string> out;
+    std::vector<DrawnText> texts;
+    for (const DrawnText& t : texts_of(d.plan.svg))
+        if (t.box.bottom < d.extent.paper.bottom) texts.push_back(t);
+    REQUIRE(texts.size() >= 5);
+    const std::vector<room::Ring> rings = solid_lines(d);
+    const std::vector<draw::Box> symbols = symbols_of(d);
     for (std::size_t i = 0; i < texts.size(); ++i) {
         const DrawnText& t = texts[i];
         const draw::Box box{t.box.left, t.box.top, t.box.right, t.box.bottom};

@@ -64,73 +64,100 @@ TEST_CASE("the plan's patches are the outlines of the answer", "[draw]") {
     CHECK(found == wanted.size());
 }
 
-TEST_CASE("a rendered patch is black inside its outline and white outside", "[draw]") {
-    if (!has_tool("rsvg-convert")) return;
-    const Prepared p = example("flax-road", 2026_y / 3 / 10);
-    const Instant t = clock(p, 15);
-    const auto plan = p.plan({t});
-    // The same drawing with its patches filled and everything else, hatches too, taken away.
+namespace {
+
+/// The same drawing with its patches filled and everything else, hatches too, taken away.
+std::string filled_patches(const std::string& svg) {
     std::string patches;
-    std::istringstream lines{group_of(plan.svg, "plan-patches")};
+    std::istringstream lines{group_of(svg, "plan-patches")};
     for (std::string each; std::getline(lines, each);)
         if (const std::size_t close = each.find("Z\"");
             close != std::string::npos && !holds(each, " fill=\"#fff\""))
             patches += each.insert(close + 2, " fill=\"#000\"") + '\n';
-    const std::string head = plan.svg.substr(0, plan.svg.find("<g "));
+    return svg.substr(0, svg.find("<g ")) + patches + "</svg>\n";
+}
+
+/// A drawing in pixels.
+struct Picture {
+    std::vector<png_byte> grey;
+    std::size_t width = 0;
+    double per_mm = 0;
+
+    [[nodiscard]] bool is_black(room::Point2 mm) const {
+        const auto column = static_cast<std::size_t>(mm.x * per_mm);
+        const auto row = static_cast<std::size_t>(mm.y * per_mm);
+        return grey[row * width + column] < 128;
+    }
+};
+
+Picture rendered(const std::string& drawing, double width_mm) {
+    constexpr int wide = 1440;  // pixels: eight a millimetre
     const test::ScratchFolder folder;
     const std::string svg = folder.path("p.svg"), png = folder.path("p.png");
-    std::ofstream{svg} << head << patches << "</svg>\n";
-    constexpr int wide = 1440;  // pixels: eight a millimetre
+    std::ofstream{svg} << drawing;
     REQUIRE(
         runs_well("rsvg-convert -w " + std::to_string(wide) + " '" + svg + "' -o '" + png + "'"));
     png_image image{};
     image.version = PNG_IMAGE_VERSION;
     REQUIRE(png_image_begin_read_from_file(&image, png.c_str()) != 0);
     image.format = PNG_FORMAT_GRAY;
-    std::vector<png_byte> grey(PNG_IMAGE_SIZE(image));
-    REQUIRE(png_image_finish_read(&image, nullptr, grey.data(), 0, nullptr) != 0);
+    Picture out{std::vector<png_byte>(PNG_IMAGE_SIZE(image)), image.width, wide / width_mm};
+    REQUIRE(png_image_finish_read(&image, nullptr, out.grey.data(), 0, nullptr) != 0);
+    return out;
+}
 
+std::vector<room::Ring> outlines_on_floor(const study::PatchInstant& instant) {
     std::vector<room::Ring> rings;
-    for (const study::WindowPatch& w : study::patches_at(*p.room(), t).patches)
+    for (const study::WindowPatch& w : instant.patches)
         if (w.patch.surface.kind == room::Surface::Kind::floor)
             for (const auto& outline : w.patch.outlines) {
                 room::Ring& ring = rings.emplace_back();
                 for (const room::Point3& q : outline)
                     ring.push_back({q.x, q.y});
             }
+    return rings;
+}
+
+bool is_near_an_edge(const std::vector<room::Ring>& rings, room::Point2 q, double off_m) {
+    return std::ranges::any_of(rings, [&](const room::Ring& r) {
+        for (std::size_t i = 0; i < r.size(); ++i)
+            if (const room::Point2 a = r[i], b = r[(i + 1) % r.size()];
+                draw::length_within(a, b, {q.x - off_m, q.y - off_m, q.x + off_m, q.y + off_m}) > 0)
+                return true;
+        return false;
+    });
+}
+
+/// Objects and bars along walls have drawings of their own.
+bool is_bare_floor(const room::Room& room, room::Point2 q) {
+    return contains(room.floor, q) && contains(room.floor, {q.x + 0.4, q.y + 0.4}) &&
+           std::ranges::none_of(room.objects,
+                                [&](const room::Object& o) { return contains(o.footprint, q); });
+}
+
+}  // namespace
+
+TEST_CASE("a rendered patch is black inside its outline and white outside", "[draw]") {
+    if (!has_tool("rsvg-convert")) return;
+    const Prepared p = example("flax-road", 2026_y / 3 / 10);
+    const Instant t = clock(p, 15);
+    const auto plan = p.plan({t});
+    const Picture picture = rendered(filled_patches(plan.svg), plan.width_mm);
+    const auto rings = outlines_on_floor(study::patches_at(*p.room(), t));
     REQUIRE(!rings.empty());
-    const auto depth = [&](room::Point2 q) {
-        return std::count_if(rings.begin(), rings.end(),
-                             [&](const room::Ring& r) { return contains(r, q); });
-    };
-    const double per_mm = wide / plan.width_mm, per_m = plan.scale.mm_per_m * per_mm;
-    const double off = 3 / per_m;  // the outline's own line is three pixels wide
-    const auto near_an_edge = [&](room::Point2 q) {
-        return std::any_of(rings.begin(), rings.end(), [&](const room::Ring& r) {
-            for (std::size_t i = 0; i < r.size(); ++i)
-                if (const room::Point2 a = r[i], b = r[(i + 1) % r.size()];
-                    draw::length_within(a, b, {q.x - off, q.y - off, q.x + off, q.y + off}) > 0)
-                    return true;
-            return false;
-        });
-    };
+    // The outline's own line is three pixels wide.
+    const double off_m = 3 / (plan.scale.mm_per_m * picture.per_mm);
     std::size_t inside = 0, wrong = 0;
-    const auto& walls = p.room()->room().floor;
     for (double x = 0.6; x < 7.8; x += 0.02)
         for (double y = 0.6; y < 6.6; y += 0.02) {
-            // Floor alone: objects and bars along walls have drawings of their own.
-            if (!contains(walls, {x, y}) || !contains(walls, {x + 0.4, y + 0.4})) continue;
-            bool on_object = false;
-            for (const room::Object& o : p.room()->room().objects)
-                on_object = on_object || contains(o.footprint, {x, y});
-            const auto here = depth({x, y});
-            if (on_object || near_an_edge({x, y})) continue;
-            const room::Point2 at = plan.scale.to_drawing({x, y});
-            const auto column = static_cast<std::size_t>(at.x * per_mm);
-            const auto row = static_cast<std::size_t>(at.y * per_mm);
-            const bool black = grey[row * image.width + column] < 128;
-            inside += here % 2 == 1 ? 1 : 0;
-            wrong += black != (here % 2 == 1) ? 1 : 0;
+            const room::Point2 q{x, y};
+            if (!is_bare_floor(p.room()->room(), q) || is_near_an_edge(rings, q, off_m)) continue;
+            const bool is_lit =
+                std::ranges::count_if(rings, [&](const room::Ring& r) { return contains(r, q); }) %
+                    2 ==
+                1;
+            inside += is_lit ? 1 : 0;
+            wrong += picture.is_black(plan.scale.to_drawing(q)) != is_lit ? 1 : 0;
         }
     CHECK(inside > 1000);
     CHECK(wrong == 0);

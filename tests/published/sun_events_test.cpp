@@ -100,11 +100,45 @@ TEST_CASE("events of 300 random days up to 65 degrees of latitude agree with ERF
     WARN("worst of 300 days: " << worst_s << " s");
 }
 
+namespace {
+
+/// What was looked at.
+struct Kinds {
+    int compared = 0, doubles = 0, none = 0;
+};
+
+/// @param h  rad
+void compare_kinds(const erfa_sun::Days& days, const OwnedTrack& owned, const Place& place,
+                   Instant from, Instant to, double h, Kinds& kinds) {
+    const auto expected = days.crossings(h);
+    std::array<Crossing, 12> out;
+    const Crossings found =
+        crossings(owned.track, place, Altitude{Angle::radians(h)}, from, to, out);
+    ++kinds.compared;
+    CHECK(found.count == expected.size());
+    if (found.count != expected.size()) return;
+    kinds.doubles += found.count > 1 ? 1 : 0;
+    if (expected.empty()) {
+        ++kinds.none;
+        CHECK(found.side ==
+              (days.altitude_rad(from) >= h ? Side::always_above : Side::always_below));
+        return;
+    }
+    CHECK(found.side == Side::crosses);
+    for (std::size_t k = 0; k < found.count; ++k) {
+        CHECK(out[k].upward == expected[k].upward);
+        CHECK(std::fabs((out[k].at - expected[k].at).count()) <
+              allowed_s(days, expected[k].at) + 1);
+    }
+}
+
+}  // namespace
+
 TEST_CASE("events are right in kind up to the poles", "[sun][published]") {
     // ERFA 2.0.0, root finding in erfa_events.hpp. Altitudes are chosen where kinds change: a few
     // arcseconds to either side of the day's highest and lowest point.
     Draw draw{90};
-    int doubles = 0, none = 0, compared = 0;
+    Kinds kinds;
     for (int i = 0; i < 150; ++i) {
         const double latitude = i % 15 == 0   ? (i % 2 == 0 ? 90 : -90)
                                 : i % 15 == 1 ? draw.between(89.8, 90)
@@ -119,44 +153,23 @@ TEST_CASE("events are right in kind up to the poles", "[sun][published]") {
         const auto& turning = days.deciding_altitudes();
         std::vector<double> wanted{rise_altitude.above_horizon.in_radians(),
                                    civil_altitude.above_horizon.in_radians()};
-        for (const double turn : turning) {
-            for (const double off : {-20.0, -2.0, -0.6, 0.6, 2.0, 20.0}) {
+        for (const double turn : turning)
+            for (const double off : {-20.0, -2.0, -0.6, 0.6, 2.0, 20.0})
                 wanted.push_back(turn + off * ERFA_DAS2R);
-            }
-        }
         for (const double h : wanted) {
             const bool undecided = std::any_of(turning.begin(), turning.end(), [&](double turn) {
                 return std::fabs(turn - h) < 0.3 * ERFA_DAS2R;
             });
             if (undecided) continue;
-            const auto expected = days.crossings(h);
-            const Altitude altitude{Angle::radians(h)};
-            std::array<Crossing, 12> out;
-            const Crossings found = crossings(owned.track, place, altitude, from, to, out);
             CAPTURE(o.latitude.in_degrees(), o.longitude.in_degrees(), from.unix_s(), to.unix_s(),
                     Angle::radians(h).in_degrees());
-            ++compared;
-            CHECK(found.count == expected.size());
-            if (found.count != expected.size()) continue;
-            doubles += found.count > 1 ? 1 : 0;
-            if (expected.empty()) {
-                ++none;
-                CHECK(found.side ==
-                      (days.altitude_rad(from) >= h ? Side::always_above : Side::always_below));
-                continue;
-            }
-            CHECK(found.side == Side::crosses);
-            for (std::size_t k = 0; k < found.count; ++k) {
-                CHECK(out[k].upward == expected[k].upward);
-                CHECK(std::fabs((out[k].at - expected[k].at).count()) <
-                      allowed_s(days, expected[k].at) + 1);
-            }
+            compare_kinds(days, owned, place, from, to, h, kinds);
         }
     }
-    WARN(compared << " altitudes compared, " << doubles << " crossed more than once, " << none
-                  << " never");
-    CHECK(doubles > 100);
-    CHECK(none > 50);
+    WARN(kinds.compared << " altitudes compared, " << kinds.doubles << " crossed more than once, "
+                        << kinds.none << " never");
+    CHECK(kinds.doubles > 100);
+    CHECK(kinds.none > 50);
 }
 
 TEST_CASE("NREL/TP-560-34302's rise, transit and set come out, with its two traps",

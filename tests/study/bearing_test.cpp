@@ -268,6 +268,31 @@ TEST_CASE("in 1,000 recces the stated doubt holds the truth as often as it says"
     CHECK(all.two_sigma <= 970);
 }
 
+namespace {
+
+void spoil(Observation& o, double by_deg) {
+    if (auto* compass = std::get_if<WallBearing>(&o.what))
+        compass->faces = compass->faces + Angle::degrees(by_deg);
+    if (auto* line = std::get_if<ShadowLine>(&o.what)) {
+        const room::Point2 d = line->to - line->from;
+        const double s = std::sin(by_deg * degree), c = std::cos(by_deg * degree);
+        line->to = line->from + room::Point2{d.x * c + d.y * s, d.y * c - d.x * s};
+    }
+}
+
+double sigma_of(World& world, const Observation& o) {
+    return world.answer({o})->fit.residuals[0].sigma_deg;
+}
+
+/// Is it left out or suspected?
+template <class Answer>
+bool is_named(const Answer& answer, std::size_t i) {
+    return answer && (std::ranges::count(answer->fit.left_out, i) > 0 ||
+                      std::ranges::count(answer->fit.suspects, i) > 0);
+}
+
+}  // namespace
+
 // An error of 5 of the observation's own standard uncertainties. Beside two sun sightings a compass
 // that is so far off stands out whole, and of five alike any one does: named alone or as one of
 // two. Of three alike an error of 5 sigma is 2 of each of the others: 95.1 of 100 over 4,000
@@ -276,28 +301,13 @@ TEST_CASE("an observation 5 sigma off is found in at least 95 of 100", "[study][
     World world{196};
     int compass_found = 0, any_found = 0, falsely = 0, three_named = 0;
     constexpr int trials = 500;
-    const auto spoil = [](Observation& o, double by_deg) {
-        if (auto* compass = std::get_if<WallBearing>(&o.what))
-            compass->faces = compass->faces + Angle::degrees(by_deg);
-        if (auto* line = std::get_if<ShadowLine>(&o.what)) {
-            const room::Point2 d = line->to - line->from;
-            const double s = std::sin(by_deg * degree), c = std::cos(by_deg * degree);
-            line->to = line->from + room::Point2{d.x * c + d.y * s, d.y * c - d.x * s};
-        }
-    };
-    const auto sigma_of = [&](const Observation& o) {
-        return world.answer({o})->fit.residuals[0].sigma_deg;
-    };
-    const auto names = [](const auto& list, std::size_t i) {
-        return std::ranges::count(list, i) > 0;
-    };
     for (int i = 0; i < trials; ++i) {
         world.next_day();
         const Instant t = utc("2026-02-10T11:00Z");
         const auto later = [&](int minutes) { return t + Seconds{60.0 * minutes}; };
         std::vector<Observation> three{world.compass(), world.shadow(t), world.corner(later(70))};
         const double sense = world.dice.chance(0.5) ? 5 : -5;
-        spoil(three[0], sense * sigma_of(three[0]));
+        spoil(three[0], sense * sigma_of(world, three[0]));
         const auto a = world.answer(three);
         if (a && a->fit.left_out == std::vector<std::size_t>{0}) ++compass_found;
 
@@ -307,15 +317,15 @@ TEST_CASE("an observation 5 sigma off is found in at least 95 of 100", "[study][
         const auto sound = world.answer(five);
         if (!sound || !sound->fit.left_out.empty() || !sound->fit.suspects.empty()) ++falsely;
         const std::size_t bad = world.dice.index(5);
-        spoil(five[bad], sense * sigma_of(five[bad]));
+        spoil(five[bad], sense * sigma_of(world, five[bad]));
         const auto b = world.answer(five);
-        if (b && (names(b->fit.left_out, bad) || names(b->fit.suspects, bad))) ++any_found;
+        if (is_named(b, bad)) ++any_found;
 
         std::vector<Observation> alike(five.begin(), five.begin() + 3);
-        if (bad >= 3) spoil(alike[0], sense * sigma_of(alike[0]));
+        if (bad >= 3) spoil(alike[0], sense * sigma_of(world, alike[0]));
         const auto c = world.answer(alike);
         const std::size_t wrong = bad < 3 ? bad : 0;
-        if (c && (names(c->fit.left_out, wrong) || names(c->fit.suspects, wrong))) ++three_named;
+        if (is_named(c, wrong)) ++three_named;
     }
     CHECK(compass_found >= trials * 95 / 100);
     CHECK(any_found >= trials * 95 / 100);

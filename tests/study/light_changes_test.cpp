@@ -19,6 +19,24 @@ bool is_on_floor(const RoomStudy& study, std::size_t window, Instant t) {
 
 }  // namespace
 
+namespace {
+
+void check_keys(const std::vector<LightChange>& changes, const DayStrip& strip) {
+    REQUIRE(!strip.keys.empty());
+    std::size_t keys = 0;
+    for (const LightChange& c : changes)
+        if (c.kind == Kind::key_begins) {
+            REQUIRE(c.mark);
+            CHECK(std::ranges::any_of(strip.keys, [&](const KeyInterval& k) {
+                return k.span && k.mark == *c.mark && k.window == c.window && k.span->from == c.at;
+            }));
+            ++keys;
+        }
+    CHECK(keys >= 1);
+}
+
+}  // namespace
+
 TEST_CASE("the changes of light are those that plain stepping finds", "[study]") {
     const site::LocalDate date{date::year{2026} / 6 / 21};
     const OnDates hat_works{flax_road(), date, date};
@@ -58,17 +76,7 @@ TEST_CASE("the changes of light are those that plain stepping finds", "[study]")
     }
     CHECK(sun >= 3);
     CHECK(floor >= 2);
-    REQUIRE(!strip.keys.empty());
-    std::size_t keys = 0;
-    for (const LightChange& c : changes)
-        if (c.kind == Kind::key_begins) {
-            REQUIRE(c.mark);
-            CHECK(std::ranges::any_of(strip.keys, [&](const KeyInterval& k) {
-                return k.span && k.mark == *c.mark && k.window == c.window && k.span->from == c.at;
-            }));
-            ++keys;
-        }
-    CHECK(keys >= 1);
+    check_keys(changes, strip);
     CHECK(std::ranges::count(changes, true, &LightChange::is_first_or_last) == 2);
     for (const LightChange& c : changes)
         if (c.is_first_or_last)

@@ -75,6 +75,21 @@ TEST_CASE("to_cover lists what stepping by ten seconds finds near the mark", "[s
     CHECK(listed >= 3);
 }
 
+namespace {
+
+/// Of the interval what is clean and free of near sun through other windows.
+std::vector<Run> stepped_as_it_is(const RoomStudy& study, const KeyInterval& who,
+                                  const KeySettings& s) {
+    return runs(who.span->from, who.span->to, step, [&](Instant t) {
+        if (!is_clean(study, who, s, t)) return false;
+        for (std::size_t w = 0; w < study.room().windows.size(); ++w)
+            if (w != who.window && is_near(study, w, who.mark, s.near_m, t)) return false;
+        return true;
+    });
+}
+
+}  // namespace
+
 TEST_CASE("as it is, only what needs no cover remains", "[study]") {
     std::size_t found = 0, shortened = 0;
     for (const auto& day : days) {
@@ -89,14 +104,7 @@ TEST_CASE("as it is, only what needs no cover remains", "[study]") {
         covered.as_is = false;
         for (const KeyInterval& who : clean_key(hatters.study, from, to, covered)) {
             if (!who.span) continue;
-            const auto stepped = runs(who.span->from, who.span->to, step, [&](Instant t) {
-                if (!is_clean(hatters.study, who, s, t)) return false;
-                for (std::size_t w = 0; w < hatters.study.room().windows.size(); ++w)
-                    if (w != who.window && is_near(hatters.study, w, who.mark, s.near_m, t))
-                        return false;
-                return true;
-            });
-            for (const Run& run : stepped) {
+            for (const Run& run : stepped_as_it_is(hatters.study, who, s)) {
                 if (run.to - run.from < s.shortest + 2 * step) continue;
                 CAPTURE(who.window, who.mark, site::LocalDate{day});
                 const auto k = std::find_if(told.begin(), told.end(), [&](const KeyInterval& t) {
