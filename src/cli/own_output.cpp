@@ -16,8 +16,10 @@
 #include "file/run_file.hpp"
 #include "keyhour/site/location.hpp"
 #include "tell/batch_documents.hpp"
+#include "tell/batch_lock.hpp"
 #include "tell/batch_rank.hpp"
 #include "tell/batch_rows.hpp"
+#include "tell/compare_grid.hpp"
 #include "tell/sheet_events.hpp"
 #include "tell/visit_page.hpp"
 
@@ -103,13 +105,15 @@ bool is_compare_head(std::string_view head) {
 }
 
 bool is_csv_head(const std::string& line) {
-    static const std::array<std::string, 7> heads{tell::key_csv_head(),
+    static const std::array<std::string, 9> heads{tell::key_csv_head(),
                                                   tell::exterior_csv_head(),
                                                   tell::day_csv_head(),
                                                   tell::sheet_csv({}, site::Location{}),
                                                   tell::visit_csv_head(),
                                                   tell::ranked_csv_head(tell::key_csv_head()),
-                                                  tell::ranked_csv_head(tell::exterior_csv_head())};
+                                                  tell::ranked_csv_head(tell::exterior_csv_head()),
+                                                  tell::lock_csv_head(),
+                                                  tell::ranked_csv_head(tell::lock_csv_head())};
     return std::ranges::find(heads, line + '\n') != heads.end() ||
            (line.ends_with('\r') &&
             is_compare_head(std::string_view{line}.substr(0, line.size() - 1)));
@@ -145,8 +149,8 @@ private:
             fields_ = fields_of(line);
             return true;
         }
-        for (const std::string& head :
-             {tell::batch_key_head(), tell::batch_day_head(), tell::batch_exterior_head()}) {
+        for (const std::string& head : {tell::batch_key_head(), tell::batch_day_head(),
+                                        tell::batch_exterior_head(), tell::batch_lock_head()}) {
             const std::size_t end = head.find('\n');
             if (line != head.substr(0, end)) continue;
             second_ = head.substr(end + 1, head.size() - end - 2);
@@ -201,11 +205,10 @@ bool is_own_page(std::string_view text) {
     if (!text.ends_with('\n')) return false;
     const std::string tail =
         bare_words(text.substr(text.size() - std::min(text.size(), looked_at)));
-    if (text.starts_with("best hold: minutes, local time of its start; minutes of it that are "
-                         "sure\n"))
-        return tail.ends_with(
-            "Sure: at every bearing within the doubt that the room's file "
-            "states. ");
+    for (const auto what : {tell::Compared::keys, tell::Compared::locks})
+        if (bare_words(text.substr(0, looked_at)).starts_with(tell::compare_head(what).text))
+            return tail.ends_with(
+                "Sure: at every bearing within the doubt that the room's file states. ");
     const std::string_view first = text.substr(0, text.find('\n'));
     return first.ends_with(" rooms") && first.find(" of ") != std::string_view::npos &&
            first.find("day ") != std::string_view::npos &&

@@ -40,25 +40,36 @@ Outcome batch(const std::string& places, const std::string& out, const Words& mo
 
 }  // namespace
 
+namespace {
+
+const std::vector<Words> forms{{},
+                               {"--csv"},
+                               {"--json"},
+                               {"--compare"},
+                               {"--compare", "--csv"},
+                               {"--compare", "--json"},
+                               {"--best", "2"},
+                               {"--best", "2", "--csv"},
+                               {"--best", "2", "--json"},
+                               {"--ask", "day"},
+                               {"--ask", "day", "--csv"},
+                               {"--ask", "lock"},
+                               {"--ask", "lock", "--csv"},
+                               {"--ask", "lock", "--json"},
+                               {"--ask", "lock", "--compare"},
+                               {"--ask", "lock", "--best", "2"},
+                               {"--ask", "lock", "--best", "2", "--csv"},
+                               {"--visit", "--speed-kmh", "40", "--min-hold", "20"},
+                               {"--visit", "--speed-kmh", "40", "--min-hold", "20", "--csv"},
+                               {"--visit", "--speed-kmh", "40", "--min-hold", "20", "--json"}};
+
+}  // namespace
+
 TEST_CASE("every output of batch is known as keyhour's own, whole and unchanged only", "[cli]") {
     const ScratchFolder folder{"keyhour_own"};
     const std::string places = (folder.path / "places.ndjson").string();
     write(places, json_place("A", 180) + json_place("B", 190) + json_place("C", 150));
     const std::string out = (folder.path / "out").string();
-    const std::vector<Words> forms{{},
-                                   {"--csv"},
-                                   {"--json"},
-                                   {"--compare"},
-                                   {"--compare", "--csv"},
-                                   {"--compare", "--json"},
-                                   {"--best", "2"},
-                                   {"--best", "2", "--csv"},
-                                   {"--best", "2", "--json"},
-                                   {"--ask", "day"},
-                                   {"--ask", "day", "--csv"},
-                                   {"--visit", "--speed-kmh", "40", "--min-hold", "20"},
-                                   {"--visit", "--speed-kmh", "40", "--min-hold", "20", "--csv"},
-                                   {"--visit", "--speed-kmh", "40", "--min-hold", "20", "--json"}};
     for (const Words& form : forms) {
         CAPTURE(form);
         fs::remove(out);
