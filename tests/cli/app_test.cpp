@@ -126,49 +126,52 @@ TEST_CASE("options that are not known are wrong usage and get a suggestion", "[c
     CHECK(run_program({"--json"}).code == 2);
 }
 
+namespace {
+
+struct Refused {
+    std::vector<std::string> arguments;
+    const char* message;
+};
+const std::string place = "52.95N 1.15W", zone = "Europe/London";
+const Refused contradictions[] = {
+    {{"day"}, "no place: give a location file, or --position and --zone\n"},
+    {{"day", "--position", place}, "--position needs --zone, such as --zone Europe/London\n"},
+    {{"day", "--zone", zone}, "--zone needs --position, such as --position \"52.95N 1.15W\"\n"},
+    {{"day", "a.toml", "--zone", zone},
+     "a location file has its own position and zone: give the file or --position and --zone\n"},
+    {{"day", "--position", place, "--zone", zone, "--date", "2026-03-10", "--from", "2026-03-10"},
+     "--date is one date, --from and --to a range: give one or the other\n"},
+    {{"day", "--position", place, "--zone", zone, "--from", "2026-03-10"}, "--from needs --to\n"},
+    {{"day", "--position", place, "--zone", zone, "--to", "2026-03-10"}, "--to needs --from\n"},
+    {{"day", "--position", place, "--zone", zone, "--from", "2026-03-10", "--to", "2026-03-09"},
+     "--to 2026-03-09 lies before --from 2026-03-10\n"},
+    {{"day", "--position", place, "--zone", zone, "--date", "03/04/2026"},
+     "--date: \"03/04/2026\" is two dates: 3 April and 4 March; write 2026-04-03 or "
+     "2026-03-04\n"},
+    {{"sun", "--position", place, "--zone", zone, "--date", "2026-03-10", "--time", "3:20"},
+     "--time: \"3:20\" may be morning or afternoon; write 03:20 or 15:20\n"},
+    {{"sun", "--position", place, "--zone", zone, "--step", "0"},
+     "--step 0: accepted: 1 to 1440 whole minutes\n"},
+    {{"sun", "--position", place, "--zone", zone, "--elevation", "9001"},
+     "--elevation 9001: accepted: -500 to 9000 metres\n"},
+    {{"sun", "--position", place, "--zone", zone, "--elevation", "9001", "--units", "ft"},
+     "--elevation 29531 ft: accepted: -1640 to 29527 ft\n"},
+    {{"key", KEYHOUR_LOCATIONS "/tallow-lane.toml", "--near", "101", "--units", "ft"},
+     "--near 331 ft 4 1/2 in: accepted: 0 to 328 ft\n"},
+    {{"day", "--position", place, "--zone", zone, "--late-light", "6,-4"},
+     "--late-light \"6,-4\": write two altitudes of the sun in degrees, the lower first, -18 "
+     "to "
+     "90, such as -4,6\n"},
+    {{"sun", "--rows", "-", "--json"},
+     "--rows takes place and time from each row and answers in CSV: leave out the location, "
+     "the "
+     "dates, --time and --json\n"},
+};
+
+}  // namespace
+
 TEST_CASE("dates and places that contradict each other are wrong usage", "[cli]") {
-    struct Case {
-        std::vector<std::string> arguments;
-        const char* message;
-    };
-    const std::string place = "52.95N 1.15W", zone = "Europe/London";
-    const Case cases[] = {
-        {{"day"}, "no place: give a location file, or --position and --zone\n"},
-        {{"day", "--position", place}, "--position needs --zone, such as --zone Europe/London\n"},
-        {{"day", "--zone", zone}, "--zone needs --position, such as --position \"52.95N 1.15W\"\n"},
-        {{"day", "a.toml", "--zone", zone},
-         "a location file has its own position and zone: give the file or --position and --zone\n"},
-        {{"day", "--position", place, "--zone", zone, "--date", "2026-03-10", "--from",
-          "2026-03-10"},
-         "--date is one date, --from and --to a range: give one or the other\n"},
-        {{"day", "--position", place, "--zone", zone, "--from", "2026-03-10"},
-         "--from needs --to\n"},
-        {{"day", "--position", place, "--zone", zone, "--to", "2026-03-10"}, "--to needs --from\n"},
-        {{"day", "--position", place, "--zone", zone, "--from", "2026-03-10", "--to", "2026-03-09"},
-         "--to 2026-03-09 lies before --from 2026-03-10\n"},
-        {{"day", "--position", place, "--zone", zone, "--date", "03/04/2026"},
-         "--date: \"03/04/2026\" is two dates: 3 April and 4 March; write 2026-04-03 or "
-         "2026-03-04\n"},
-        {{"sun", "--position", place, "--zone", zone, "--date", "2026-03-10", "--time", "3:20"},
-         "--time: \"3:20\" may be morning or afternoon; write 03:20 or 15:20\n"},
-        {{"sun", "--position", place, "--zone", zone, "--step", "0"},
-         "--step 0: accepted: 1 to 1440 whole minutes\n"},
-        {{"sun", "--position", place, "--zone", zone, "--elevation", "9001"},
-         "--elevation 9001: accepted: -500 to 9000 metres\n"},
-        {{"sun", "--position", place, "--zone", zone, "--elevation", "9001", "--units", "ft"},
-         "--elevation 29531 ft: accepted: -1640 to 29527 ft\n"},
-        {{"key", KEYHOUR_LOCATIONS "/tallow-lane.toml", "--near", "101", "--units", "ft"},
-         "--near 331 ft 4 1/2 in: accepted: 0 to 328 ft\n"},
-        {{"day", "--position", place, "--zone", zone, "--late-light", "6,-4"},
-         "--late-light \"6,-4\": write two altitudes of the sun in degrees, the lower first, -18 "
-         "to "
-         "90, such as -4,6\n"},
-        {{"sun", "--rows", "-", "--json"},
-         "--rows takes place and time from each row and answers in CSV: leave out the location, "
-         "the "
-         "dates, --time and --json\n"},
-    };
-    for (const Case& c : cases) {
+    for (const Refused& c : contradictions) {
         const Outcome o = run_program(c.arguments);
         CHECK(o.code == 2);
         CHECK(o.err == c.message);

@@ -410,47 +410,52 @@ TEST_CASE("names that a spreadsheet would run are defused", "[cli]") {
     CHECK(outcome.out.starts_with("\"'=HYPERLINK(\"\"x\"\",\"\"y\"\")\",standard input,"));
 }
 
+namespace {
+
+// Each replaces a part of one sound file's text.
+const std::vector<std::pair<std::string, std::string>> breaks{
+    {"format = 1", "format = 2"},
+    {"format = 1", ""},
+    {"[site]", "[sight]"},
+    {"[site]", "[[site]]"},
+    {"[site]", "[site"},
+    {"name = \"Tallow Lane Press\"", "name = Tallow"},
+    {"name = \"Tallow Lane Press\"", "name = \"\""},
+    {"name = \"Tallow Lane Press\"", "nme = \"x\""},
+    {"52.9536N 1.1505W", "152.9N 1.1W"},
+    {"52.9536N 1.1505W", "nowhere"},
+    {"52.9536N 1.1505W", "52.9536N"},
+    {"Europe/London", "Europe/Lundon"},
+    {"Europe/London", ""},
+    {"elevation_m = 61", "elevation_m = \"high\""},
+    {"elevation_m = 61", "elevation_m = 61000"},
+    {"walls = [", "walls = [\"extra\", "},
+    {"height_m = 3.1", "height_m = 31"},
+    {"height_m = 3.1", "height_m = -1"},
+    {"height_m = 3.1", "height_m = nan"},
+    {"faces = 196", "faces = 400"},
+    {"faces = 196", "face = 196"},
+    {"north = \"true\"", "north = \"grid\""},
+    {"north = \"true\", ", ""},
+    {"wall = \"street\", faces", "wall = \"road\", faces"},
+    {"reveal_m", "revel_m"},
+    {"sill_m = ", "sill_m = 9"},
+    {"width_m = 1.4", "width_m = 140"},
+    {"width_m = 1.4", "width_m = 0"},
+    {"left_m = 1.1", "left_m = 6.9"},
+    {"left_m = 1.1", "left_m = \"1 furlong\""},
+    {"[[window]]", "[[windows]]"},
+    {"[[window]]", "[window]"},
+    {"[[mark]]", "[[mark]]\nname = \"again\""},
+    {"aims_at = \"type case\"", "aims_at = \"nobody\""},
+    {"view_deg = 38", "view_deg = 380"},
+    {"at = [2.3, 1.8]", "at = [33.2, 1.8]"},
+    {"at = [2.3, 1.8]", "at = [3.2]"},
+};
+
+}  // namespace
+
 TEST_CASE("the thousand places of a folder, 37 of them broken in 37 ways", "[cli]") {
-    // Each replaces a part of one sound file's text.
-    const std::vector<std::pair<std::string, std::string>> breaks{
-        {"format = 1", "format = 2"},
-        {"format = 1", ""},
-        {"[site]", "[sight]"},
-        {"[site]", "[[site]]"},
-        {"[site]", "[site"},
-        {"name = \"Tallow Lane Press\"", "name = Tallow"},
-        {"name = \"Tallow Lane Press\"", "name = \"\""},
-        {"name = \"Tallow Lane Press\"", "nme = \"x\""},
-        {"52.9536N 1.1505W", "152.9N 1.1W"},
-        {"52.9536N 1.1505W", "nowhere"},
-        {"52.9536N 1.1505W", "52.9536N"},
-        {"Europe/London", "Europe/Lundon"},
-        {"Europe/London", ""},
-        {"elevation_m = 61", "elevation_m = \"high\""},
-        {"elevation_m = 61", "elevation_m = 61000"},
-        {"walls = [", "walls = [\"extra\", "},
-        {"height_m = 3.1", "height_m = 31"},
-        {"height_m = 3.1", "height_m = -1"},
-        {"height_m = 3.1", "height_m = nan"},
-        {"faces = 196", "faces = 400"},
-        {"faces = 196", "face = 196"},
-        {"north = \"true\"", "north = \"grid\""},
-        {"north = \"true\", ", ""},
-        {"wall = \"street\", faces", "wall = \"road\", faces"},
-        {"reveal_m", "revel_m"},
-        {"sill_m = ", "sill_m = 9"},
-        {"width_m = 1.4", "width_m = 140"},
-        {"width_m = 1.4", "width_m = 0"},
-        {"left_m = 1.1", "left_m = 6.9"},
-        {"left_m = 1.1", "left_m = \"1 furlong\""},
-        {"[[window]]", "[[windows]]"},
-        {"[[window]]", "[window]"},
-        {"[[mark]]", "[[mark]]\nname = \"again\""},
-        {"aims_at = \"type case\"", "aims_at = \"nobody\""},
-        {"view_deg = 38", "view_deg = 380"},
-        {"at = [2.3, 1.8]", "at = [33.2, 1.8]"},
-        {"at = [2.3, 1.8]", "at = [3.2]"},
-    };
     REQUIRE(breaks.size() == 37);
     const ScratchFolder folder{"keyhour_thousand"};
     const std::string sound = example_text("tallow-lane");

@@ -104,16 +104,24 @@ TEST_CASE("killed at random places 50 times and gone on with, the output is that
     CHECK(completed >= 2);
 }
 
-TEST_CASE("a changed list of places or another question is not gone on with", "[cli]") {
-    const ScratchFolder folder{"keyhour_changed"};
-    const std::string places = (folder.path / "places.ndjson").string();
-    const std::string out = (folder.path / "out.json").string();
-    const std::string err = (folder.path / "err").string();
-    const std::vector<std::string> command{"batch",      "-",     "--json", "--date",
-                                           "2026-02-17", "--out", out,      "--resume"};
-    const std::string input = many_json_places(6);
-    {
-        // Some lines, then a wait for more: the run is interrupted there.
+namespace {
+
+/// A run over six places, and what it writes into a folder of its own.
+struct SixPlaces {
+    ScratchFolder folder;
+    std::string places, out, err;
+    std::string input = many_json_places(6);
+    std::vector<std::string> command;
+
+    explicit SixPlaces(const char* name)
+        : folder{name},
+          places{(folder.path / "places.ndjson").string()},
+          out{(folder.path / "out.json").string()},
+          err{(folder.path / "err").string()},
+          command{"batch", "-", "--json", "--date", "2026-02-17", "--out", out, "--resume"} {}
+
+    /// Some lines, then a wait for more: the run is interrupted there.
+    void interrupt() const {
         Pipe pipe;
         ChildFiles files;
         files.in_pipe = pipe.ends[0];
@@ -132,48 +140,62 @@ TEST_CASE("a changed list of places or another question is not gone on with", "[
         REQUIRE(child.wait_for(patience) == 128 + SIGINT);
         CHECK(holds(contents(err), "stopped by a signal; " + out + " keeps "));
     }
-    REQUIRE(holds(contents(out), "Room 0"));
-    const auto go_on = [&](const std::string& text, std::vector<std::string> words) {
+
+    /// @return its exit code
+    [[nodiscard]] int go_on(const std::string& text, const std::vector<std::string>& words) const {
         write(places, text);
         ChildFiles files;
         files.in = places;
         files.err = err;
         return Child(words, files).wait();
-    };
-    std::string moved = input;
+    }
+    [[nodiscard]] std::vector<std::string> without_resume() const {
+        return {command.begin(), command.end() - 1};
+    }
+};
+
+}  // namespace
+
+TEST_CASE("a changed list of places or another question is not gone on with", "[cli]") {
+    const SixPlaces run{"keyhour_changed"};
+    run.interrupt();
+    REQUIRE(holds(contents(run.out), "Room 0"));
+    std::string moved = run.input;
     moved.replace(moved.find("Room 0"), 6, "Loft 0");
-    CHECK(go_on(moved, command) == 1);
-    CHECK(holds(contents(err), "the places are not those with which"));
-    CHECK(go_on(input.substr(0, input.find('\n') / 2), command) == 1);
-    std::vector<std::string> other = command;
+    CHECK(run.go_on(moved, run.command) == 1);
+    CHECK(holds(contents(run.err), "the places are not those with which"));
+    CHECK(run.go_on(run.input.substr(0, run.input.find('\n') / 2), run.command) == 1);
+    std::vector<std::string> other = run.command;
     other[4] = "2026-02-18";
-    CHECK(go_on(input, other) == 1);
-    CHECK(holds(contents(err), "was begun with other dates"));
-    other = command;
-    other.pop_back();
-    CHECK(go_on(input, other) == 1);
-    CHECK(holds(contents(err), "--resume goes on with it"));
-    CHECK(go_on(input, command) == 0);
-    const std::string resumed = contents(out);
-    std::filesystem::remove(out);
-    other = command;
-    other.pop_back();
-    CHECK(go_on(input, other) == 0);
-    CHECK(resumed == contents(out));
-    // A finished run is left alone, and found whole.
-    CHECK(go_on(input, command) == 0);
+    CHECK(run.go_on(run.input, other) == 1);
+    CHECK(holds(contents(run.err), "was begun with other dates"));
+    CHECK(run.go_on(run.input, run.without_resume()) == 1);
+    CHECK(holds(contents(run.err), "--resume goes on with it"));
+    CHECK(run.go_on(run.input, run.command) == 0);
+    const std::string resumed = contents(run.out);
+    std::filesystem::remove(run.out);
+    CHECK(run.go_on(run.input, run.without_resume()) == 0);
+    CHECK(resumed == contents(run.out));
+}
+
+TEST_CASE("a finished run is left alone, and found whole or mended", "[cli]") {
+    const SixPlaces run{"keyhour_finished"};
+    const std::string &out = run.out, &err = run.err;
+    REQUIRE(run.go_on(run.input, run.without_resume()) == 0);
+    const std::string whole = contents(out);
+    CHECK(run.go_on(run.input, run.command) == 0);
     CHECK(holds(contents(err), "the run is finished, or the note is lost"));
     CHECK(holds(contents(err), out + " was whole already: nothing was added"));
-    CHECK(resumed == contents(out));
+    CHECK(whole == contents(out));
     // One that is not whole is not passed off as finished.
-    write(out, resumed.substr(0, resumed.size() / 3));
-    CHECK(go_on(input, command) == 0);
+    write(out, whole.substr(0, whole.size() / 3));
+    CHECK(run.go_on(run.input, run.command) == 0);
     CHECK(holds(contents(err), out + " was not whole: what was missing is added"));
-    CHECK(resumed == contents(out));
-    write(out, resumed + "{\"keyhour\":\"my notes\",\"question\":\"\"}\n");
-    CHECK(go_on(input, command) == 1);
+    CHECK(whole == contents(out));
+    write(out, whole + "{\"keyhour\":\"my notes\",\"question\":\"\"}\n");
+    CHECK(run.go_on(run.input, run.command) == 1);
     CHECK(holds(contents(err), "holds something else than this question answers now"));
-    CHECK(contents(out) == resumed + "{\"keyhour\":\"my notes\",\"question\":\"\"}\n");
+    CHECK(contents(out) == whole + "{\"keyhour\":\"my notes\",\"question\":\"\"}\n");
 }
 
 TEST_CASE("a full disk and a closed pipe end the run at once, and it says what is kept", "[cli]") {

@@ -227,6 +227,22 @@ TEST_CASE("no name steers the terminal or a reader of the sheet's papers", "[hos
     }
 }
 
+namespace {
+
+/// A building whose height is that text.
+nlohmann::json house_of_height(const std::string& height) {
+    return {
+        {"type", "FeatureCollection"},
+        {"features",
+         {{{"type", "Feature"},
+           {"properties", {{"height", height}}},
+           {"geometry",
+            {{"type", "Polygon"},
+             {"coordinates", {{{-1.0, 52.0}, {-1.001, 52.0}, {-1.0, 52.001}, {-1.0, 52.0}}}}}}}}}};
+}
+
+}  // namespace
+
 TEST_CASE("what is wrong with a file is told without obeying it", "[hostile]") {
     const ScratchFolder folder{"keyhour_hostile_files"};
     const auto told = [&](const std::string& name, const std::string& text) {
@@ -255,15 +271,7 @@ TEST_CASE("what is wrong with a file is told without obeying it", "[hostile]") {
         told("skyline.toml",
              "format = 1\n[site]\nposition = \"52N 1W\"\ntime_zone = \"UTC\"\n"
              "horizon = { file = \"skyline.csv\" }\n");
-        std::ofstream{folder.path / "houses.geojson"} << nlohmann::json{
-            {"type", "FeatureCollection"},
-            {"features",
-             {{{"type", "Feature"},
-               {"properties", {{"height", bad}}},
-               {"geometry",
-                {{"type", "Polygon"},
-                 {"coordinates",
-                  {{{-1.0, 52.0}, {-1.001, 52.0}, {-1.0, 52.001}, {-1.0, 52.0}}}}}}}}}};
+        std::ofstream{folder.path / "houses.geojson"} << house_of_height(bad);
         const std::string houses =
             "format = 1\n[site]\nposition = \"52N 1W\"\ntime_zone = \"UTC\"\n"
             "buildings = \"houses.geojson\"\n";

@@ -31,70 +31,76 @@ Arguments with(Arguments before, const Arguments& more) {
 
 }  // namespace
 
+namespace {
+
+const Arguments key{"key", place, "--date", "2026-02-17", "--json", "--no-doubt"};
+const Arguments by_lamp{"key", place, "--date", "2026-02-17", "--json", "--by", "lamp"};
+const Arguments lamp{"lamp", place, "--date", "2026-02-17", "--like", "13:30", "--json"};
+
+/// Two ways to type one thing.
+struct Same {
+    Arguments question, plain, printed;
+};
+
+const Same typed_alike[] = {
+    {key, {"--near", "2.17"}, {"--near", "2.17 m"}},
+    {key, {"--near", "1.5"}, {"--near", "150cm"}},
+    {key, {"--near", "1.27"}, {"--near", "4 ft 2 in"}},
+    {key, {"--coverage", "90"}, {"--coverage", "90 %"}},
+    {key, {"--key-angle", "30,60"}, {"--key-angle", "30 to 60 degrees"}},
+    {by_lamp, {"--lock", "180"}, {"--lock", "3h"}},
+    {by_lamp, {"--lock", "81"}, {"--lock", "1 h 21 min"}},
+    {by_lamp, {"--lock", "90"}, {"--lock", "1h30"}},
+    {by_lamp, {"--hours", "08:00,18:00"}, {"--hours", "08:00 to 18:00"}},
+    {key, {"--shutter", "172.8"}, {"--shutter", "172.8 degrees"}},
+    {key, {"--fps", "24", "--shutter", "172.8"}, {"--fps", "24", "--shutter", "1/50"}},
+    {key, {"--shutter", "180"}, {"--shutter", "1/50 s"}},
+    {lamp, {"--ratio", "4"}, {"--ratio", "4:1"}},
+    {lamp, {"--ratio", "4", "--hold", "120"}, {"--ratio", "4", "--hold", "2 h"}},
+    {key, {"--key-angle", "38,58"}, {"--key-angle", "58 to 38"}},
+    {key, {"--iso", "800"}, {"--iso", "ISO 800"}},
+    {key, {"--stop", "T4", "--tolerance", "0.5"}, {"--stop", "T 4", "--tolerance", "1/2 stop"}},
+    {{"key", place, "--json", "--no-doubt"},
+     {"--date", "2026-02-17"},
+     {"--date", "Tue 17 February 2026"}},
+    {{"lock", place, "--json"},
+     {"--date", "2026-06-17", "--start", "10:00", "--end", "13:00"},
+     {"--date", "17 June 2026", "--start", "10:00 UTC+01:00", "--end", "13:00 (UTC+01:00)"}},
+    {{"lock", place, "--date", "2026-02-17", "--minutes", "60", "--json"},
+     {"--hours", "09:00,12:00"},
+     {"--hours", "09:00-12:00"}},
+    {by_lamp, {"--hours", "08:00,18:00"}, {"--hours", "08:00 to 18:00 (10 h 00 min)"}},
+    {{"patch", place, "--date", "2026-10-25", "--json", "--no-light", "--no-doubt"},
+     {"--time", "01:30 UTC+01:00"},
+     {"--time", "01:30+01:00"}},
+    {{"exterior", place, "--date", "2026-02-17", "--json", "--no-doubt"},
+     {"--time", "10:00", "--late-light", "-4,6"},
+     {"--time", "10:00 (UTC+00:00)", "--late-light", "6 to -4 degrees"}},
+    {{"sun", place, "--date", "2026-02-17", "--json"},
+     {"--time", "10:00"},
+     {"--time", "10:00 UTC+00:00"}},
+    {lamp,
+     {"--ratio", "4", "--convention", "key-plus-fill"},
+     {"--ratio", "4:1", "--convention", "key plus fill:fill"}},
+    {lamp, {"--distance", "6"}, {"--distance", "600 cm"}},
+    {{"patch", place, "--date", "2026-02-17", "--json", "--no-light", "--no-doubt"},
+     {"--step", "60"},
+     {"--step", "1 h"}},
+    {{"patch", place, "--date", "2026-02-17", "--json"},
+     {"--time", "13:30"},
+     {"--time", "13:30 (UTC+00:00)"}},
+    {{"lamp", place, "--date", "2026-02-17", "--json"},
+     {"--like", "13:30"},
+     {"--like", "13:30 UTC+00:00"}},
+    {{"batch", place, "--date", "2026-02-17", "--json"},
+     {"--min-level-lx", "20000"},
+     {"--min-level-lx", "20 klx"}},
+};
+
+}  // namespace
+
 TEST_CASE("a number may be typed as it is printed, with its unit", "[cli][notation]") {
-    const Arguments key{"key", place, "--date", "2026-02-17", "--json", "--no-doubt"};
-    const Arguments by_lamp{"key", place, "--date", "2026-02-17", "--json", "--by", "lamp"};
-    struct Same {
-        Arguments question, plain, printed;
-    };
-    const Arguments lamp{"lamp", place, "--date", "2026-02-17", "--like", "13:30", "--json"};
-    for (const Same& same : {
-             Same{key, {"--near", "2.17"}, {"--near", "2.17 m"}},
-             Same{key, {"--near", "1.5"}, {"--near", "150cm"}},
-             Same{key, {"--near", "1.27"}, {"--near", "4 ft 2 in"}},
-             Same{key, {"--coverage", "90"}, {"--coverage", "90 %"}},
-             Same{key, {"--key-angle", "30,60"}, {"--key-angle", "30 to 60 degrees"}},
-             Same{by_lamp, {"--lock", "180"}, {"--lock", "3h"}},
-             Same{by_lamp, {"--lock", "81"}, {"--lock", "1 h 21 min"}},
-             Same{by_lamp, {"--lock", "90"}, {"--lock", "1h30"}},
-             Same{by_lamp, {"--hours", "08:00,18:00"}, {"--hours", "08:00 to 18:00"}},
-             Same{key, {"--shutter", "172.8"}, {"--shutter", "172.8 degrees"}},
-             Same{key, {"--fps", "24", "--shutter", "172.8"}, {"--fps", "24", "--shutter", "1/50"}},
-             Same{key, {"--shutter", "180"}, {"--shutter", "1/50 s"}},
-             Same{lamp, {"--ratio", "4"}, {"--ratio", "4:1"}},
-             Same{lamp, {"--ratio", "4", "--hold", "120"}, {"--ratio", "4", "--hold", "2 h"}},
-             Same{key, {"--key-angle", "38,58"}, {"--key-angle", "58 to 38"}},
-             Same{key, {"--iso", "800"}, {"--iso", "ISO 800"}},
-             Same{key,
-                  {"--stop", "T4", "--tolerance", "0.5"},
-                  {"--stop", "T 4", "--tolerance", "1/2 stop"}},
-             Same{{"key", place, "--json", "--no-doubt"},
-                  {"--date", "2026-02-17"},
-                  {"--date", "Tue 17 February 2026"}},
-             Same{{"lock", place, "--json"},
-                  {"--date", "2026-06-17", "--start", "10:00", "--end", "13:00"},
-                  {"--date", "17 June 2026", "--start", "10:00 UTC+01:00", "--end",
-                   "13:00 (UTC+01:00)"}},
-             Same{{"lock", place, "--date", "2026-02-17", "--minutes", "60", "--json"},
-                  {"--hours", "09:00,12:00"},
-                  {"--hours", "09:00-12:00"}},
-             Same{by_lamp, {"--hours", "08:00,18:00"}, {"--hours", "08:00 to 18:00 (10 h 00 min)"}},
-             Same{{"patch", place, "--date", "2026-10-25", "--json", "--no-light", "--no-doubt"},
-                  {"--time", "01:30 UTC+01:00"},
-                  {"--time", "01:30+01:00"}},
-             Same{{"exterior", place, "--date", "2026-02-17", "--json", "--no-doubt"},
-                  {"--time", "10:00", "--late-light", "-4,6"},
-                  {"--time", "10:00 (UTC+00:00)", "--late-light", "6 to -4 degrees"}},
-             Same{{"sun", place, "--date", "2026-02-17", "--json"},
-                  {"--time", "10:00"},
-                  {"--time", "10:00 UTC+00:00"}},
-             Same{lamp,
-                  {"--ratio", "4", "--convention", "key-plus-fill"},
-                  {"--ratio", "4:1", "--convention", "key plus fill:fill"}},
-             Same{lamp, {"--distance", "6"}, {"--distance", "600 cm"}},
-             Same{{"patch", place, "--date", "2026-02-17", "--json", "--no-light", "--no-doubt"},
-                  {"--step", "60"},
-                  {"--step", "1 h"}},
-             Same{{"patch", place, "--date", "2026-02-17", "--json"},
-                  {"--time", "13:30"},
-                  {"--time", "13:30 (UTC+00:00)"}},
-             Same{{"lamp", place, "--date", "2026-02-17", "--json"},
-                  {"--like", "13:30"},
-                  {"--like", "13:30 UTC+00:00"}},
-             Same{{"batch", place, "--date", "2026-02-17", "--json"},
-                  {"--min-level-lx", "20000"},
-                  {"--min-level-lx", "20 klx"}},
-         }) {
+    for (const Same& same : typed_alike) {
         INFO(same.printed.back());
         CHECK(answer(with(same.question, same.plain)) == answer(with(same.question, same.printed)));
     }

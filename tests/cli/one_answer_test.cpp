@@ -92,27 +92,41 @@ const Place places[] = {
 
 }  // namespace
 
+namespace {
+
+/// What every output says of a key.
+struct KeyFacts {
+    study::Span span;
+    std::string clocks, length, sure, level, held, lit;
+};
+
+KeyFacts facts_of(const nlohmann::json& key, const site::Zone& zone) {
+    const auto over_airs = [&](const char* end) {
+        const auto& lx = key["level_lx"];
+        return light::Band{lx["low"].get<double>(), lx[end].get<double>(),
+                           lx["high"].get<double>()};
+    };
+    const auto inward = [&](const nlohmann::json& ends) {
+        return words::clock_inward(span_of(ends[0], ends[1]), zone);
+    };
+    KeyFacts f;
+    f.span = span_of(key["start_utc"], key["end_utc"]);
+    f.clocks = nearest_clocks(f.span, zone);
+    f.length = words::in_minutes(words::clock_length(f.span));
+    f.sure = "any bearing " + inward(key["sure"]);
+    f.level = words::level_range(over_airs("at_start"), over_airs("at_end")) + " at the mark";
+    f.held =
+        words::at_least(Seconds{60 * key["hold_90_min"].get<double>()}) + " or more in 9 of 10";
+    f.lit = "lit " + inward(key["lit_90_utc"]);
+    return f;
+}
+
+}  // namespace
+
 TEST_CASE("one key has one start, end, length and level in every output", "[cli][one]") {
     for (const Place& place : places) {
         const auto key = nlohmann::json::parse(place.answer({"key"}, {"--json"}))["intervals"][0];
-        const study::Span span = span_of(key["start_utc"], key["end_utc"]);
-        const std::string clocks = nearest_clocks(span, place.zone),
-                          length = words::in_minutes(words::clock_length(span));
-        const std::string sure =
-            "any bearing " +
-            words::clock_inward(span_of(key["sure"][0], key["sure"][1]), place.zone);
-        const auto over_airs = [&](const char* end) {
-            const auto& lx = key["level_lx"];
-            return light::Band{lx["low"].get<double>(), lx[end].get<double>(),
-                               lx["high"].get<double>()};
-        };
-        const std::string level =
-            words::level_range(over_airs("at_start"), over_airs("at_end")) + " at the mark";
-        const std::string held =
-            words::at_least(Seconds{60 * key["hold_90_min"].get<double>()}) + " or more in 9 of 10";
-        const std::string lit =
-            "lit " +
-            words::clock_inward(span_of(key["lit_90_utc"][0], key["lit_90_utc"][1]), place.zone);
+        const auto [span, clocks, length, sure, level, held, lit] = facts_of(key, place.zone);
         CAPTURE(place.file, clocks, length, sure, level, held, lit);
 
         const std::string terminal = flat(place.answer({"key"}));
