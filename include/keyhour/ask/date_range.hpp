@@ -6,6 +6,7 @@
 
 namespace keyhour::ask {
 
+/// Local dates of the site, one or many.
 struct DateRange {
     site::LocalDate first, last;  ///< inclusive
     bool is_range = false;        ///< asked for as a range, even if of one date

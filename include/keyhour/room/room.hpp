@@ -14,7 +14,10 @@
 
 namespace keyhour::room {
 
+/// What hangs in a window, whole: nothing, thin white cloth that scatters what it lets through, or
+/// cloth that lets nothing through. Only an open window throws patches.
 enum class Cover { open, sheer, blackout };
+/// Clear panes in the opening, one behind the other.
 enum class Glass { none, single_pane, double_pane };
 
 /// Glazing bars: flat, no depth, leaving panes of equal size.
@@ -35,37 +38,38 @@ struct MarkDoubt {
 
 /// A clear opening in a wall: a straight hole going outward from the wall's inner face.
 struct Window {
-    std::string name;
+    std::string name;      ///< each window's own
     std::size_t wall = 0;  ///< index into Room::walls
     double left_m = 0;     ///< from the wall's left-hand corner, seen from inside, to the near jamb
-    double width_m = 0;
-    double sill_m = 0;  ///< above the room's floor
-    double height_m = 0;
-    double reveal_m = 0;  ///< depth of the opening
-    Bars bars;
+    double width_m = 0;    ///< above 0, within the wall
+    double sill_m = 0;     ///< above the room's floor, 0 or more
+    double height_m = 0;   ///< above 0; the head lies below the ceiling
+    double reveal_m = 0;   ///< depth of the opening, 0 or more
+    Bars bars;             ///< none: one pane
     Glass glass = Glass::single_pane;
     Cover cover = Cover::open;
-    WindowDoubt within{};
+    WindowDoubt within{};  ///< of its taped lengths
 };
 
 /// Where the subject is: a sphere, or an upright box with sides along x and y.
 struct Mark {
-    std::string name;
-    Point2 at;
-    double height_m = 0;  ///< of its centre above the floor
-    double radius_m = 0.15;
+    std::string name;        ///< each mark's own
+    Point2 at;               ///< of its centre, within the floor
+    double height_m = 0;     ///< of its centre above the floor, below the ceiling
+    double radius_m = 0.15;  ///< of the sphere: a head (common practice, no source)
     std::optional<std::array<double, 3>> box_m;  ///< along x, along y, tall; then radius is unused
-    MarkDoubt within{};
+    MarkDoubt within{};                          ///< of its taped lengths
 };
 
 /// The radius of a sphere, half the diagonal of a box: no part of the mark is farther from its
 /// centre.
 [[nodiscard]] double half_size(const Mark& mark) noexcept;
 
+/// A camera inside, its axis through the middle of the mark that it aims at.
 struct Camera {
-    std::string name;
-    Point2 at;
-    double height_m = 0;
+    std::string name;                            ///< each camera's own
+    Point2 at;                                   ///< of the lens, within the floor
+    double height_m = 0;                         ///< of the lens above the floor
     std::size_t aims_at = 0;                     ///< index into Room::marks
     Angle view = Angle::degrees(40);             ///< horizontal angle of view
     Angle view_vertical = Angle::degrees(22.5);  ///< 9:16 of the horizontal unless given
@@ -75,8 +79,8 @@ struct Camera {
 /// Something inside that stands on the floor, blocks light and receives it.
 struct Object {
     std::string name;
-    Ring footprint;
-    double height_m = 0;
+    Ring footprint;       ///< within the floor
+    double height_m = 0;  ///< of its top above the floor
 };
 
 /// A side of a building that throws light back: whole panes of glass, or white render.
@@ -90,10 +94,10 @@ struct Facade {
 /// Something outside that stands on the ground and blocks light.
 struct Building {
     enum class Kind { building, tree };
-    std::string name;
-    Ring footprint;       ///< without corners it stands in nobody's way
-    double height_m = 0;  ///< above the ground
-    std::optional<Facade> facade{};
+    std::string name;                ///< in the words of the crew
+    Ring footprint;                  ///< without corners it stands in nobody's way
+    double height_m = 0;             ///< above the ground
+    std::optional<Facade> facade{};  ///< one side at most
     Kind kind = Kind::building;
     std::optional<double> within_m{};  ///< of its place, each way on the plan; nothing: the usual
 };
@@ -103,27 +107,31 @@ struct Building {
 
 /// The bearing as it was given.
 struct Bearing {
-    std::size_t wall = 0;  ///< index into Room::walls
-    Angle faces;           ///< as read, looking out, square to the wall
-    bool magnetic = false;
-    Angle declination;  ///< of the compass, east positive; zero when not magnetic
-    Angle within;       ///< stated uncertainty
+    std::size_t wall = 0;   ///< index into Room::walls
+    Angle faces;            ///< as read, looking out, square to the wall
+    bool magnetic = false;  ///< read from a compass
+    Angle declination;      ///< of the compass, east positive; zero when not magnetic
+    Angle within;           ///< stated uncertainty
     /// Looking out, from true north.
     [[nodiscard]] Azimuth faces_true() const {
         return {wrapped_turn(magnetic ? faces + declination : faces)};
     }
 };
 
+/// Shares of the light that the room's surfaces give back, 0..1, diffusely. The usual ones of
+/// lighting practice: the lower ends of EN 12464-1's ranges (from memory).
 struct Reflectance {
     double floor = 0.2, walls = 0.5, ceiling = 0.7;
 };
 
+/// The room as measured, checked. Lists keep the order of the file; indices into them are used
+/// everywhere.
 struct Room {
-    Ring floor;                      ///< inner faces of the walls, either turning sense
-    std::vector<std::string> walls;  ///< wall i runs from corner i to corner i + 1
-    double height_m = 0;
-    double floor_above_ground_m = 0;
-    Bearing bearing;
+    Ring floor;                       ///< inner faces of the walls, either turning sense
+    std::vector<std::string> walls;   ///< wall i runs from corner i to corner i + 1
+    double height_m = 0;              ///< floor to ceiling, above 0
+    double floor_above_ground_m = 0;  ///< which is level; 0 in the open
+    Bearing bearing;                  ///< of one wall, and so of the plan
     Reflectance reflectance;
     std::vector<Window> windows;
     std::vector<Mark> marks;
@@ -135,10 +143,10 @@ struct Room {
 
 /// A wall seen from inside: u runs to the right from its left-hand corner, n points outward.
 struct WallFrame {
-    Point2 left_corner;
-    Point2 u;  ///< unit vector to the right, seen from inside
-    Point2 n;  ///< unit vector outward
-    double width_m = 0;
+    Point2 left_corner;  ///< on the plan
+    Point2 u;            ///< unit vector to the right, seen from inside
+    Point2 n;            ///< unit vector outward
+    double width_m = 0;  ///< between its corners
 };
 
 /// @param wall  index below room.floor.size(); floor not self-crossing, of nonzero area

@@ -10,9 +10,11 @@
 
 namespace keyhour::site {
 
+/// What the file says of light that no model gives. Either list may be empty.
 struct FoundLight {
-    std::vector<Forge> forges;
-    std::vector<MeterReading> readings;
+    std::vector<Forge> forges;           ///< fires, and lamps that stay on
+    std::vector<MeterReading> readings;  ///< in the order of the file
+    /// Then nothing is corrected.
     [[nodiscard]] bool empty() const { return forges.empty() && readings.empty(); }
 };
 

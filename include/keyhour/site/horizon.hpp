@@ -9,6 +9,7 @@
 
 namespace keyhour::site {
 
+/// A corner of the skyline.
 struct HorizonPoint {
     Angle bearing;   ///< true, 0 <= bearing < 360 degrees
     Angle altitude;  ///< apparent, -90 < altitude < 90 degrees; below 0 only from terrain
@@ -30,6 +31,7 @@ public:
     /// @param points  in any order; bearings wrapped, distinct, altitudes -90..90 degrees
     explicit Horizon(std::vector<HorizonPoint> points);
 
+    /// Of the skyline, apparent; level (0) without points.
     [[nodiscard]] Altitude altitude_at(Azimuth azimuth) const noexcept;
     [[nodiscard]] bool is_level() const noexcept { return points_.empty(); }
     [[nodiscard]] const std::vector<HorizonPoint>& points() const noexcept { return points_; }

@@ -16,18 +16,22 @@
 
 namespace keyhour::site {
 
+/// How clear the air usually is at the site; the light layer has a turbidity for each (light::Air).
 enum class AirClass { very_clear, normal, hazy };
 
+/// A place on the Earth, its clocks and what it sees of the sky.
 struct Site {
-    std::string name;
-    Observer observer;
-    Weather weather;
-    Zone zone;
-    Horizon horizon;
-    HorizonSource horizon_source;
+    std::string name;              ///< may be empty
+    Observer observer;             ///< WGS 84; elevation above the sea, m
+    Weather weather;               ///< for refraction
+    Zone zone;                     ///< of its clocks
+    Horizon horizon;               ///< the far skyline from the site's own eye
+    HorizonSource horizon_source;  ///< for the read-back
     AirClass air = AirClass::normal;
 };
 
+/// Where light comes from, seen from the camera: within 60 degrees of the lens axis front, beyond
+/// 120 back (study::SpotSettings), between them side.
 enum class Side { front, side, back, any };
 
 /// Height of a lens at eye level above the ground. Common practice, no source.
@@ -35,14 +39,14 @@ inline constexpr double usual_eye_m = 1.6;
 
 /// An exterior camera position.
 struct Spot {
-    std::string name;
-    room::Point2 at;  ///< plan metres, if `on_plan`
+    std::string name;  ///< each spot's own
+    room::Point2 at;   ///< plan metres, if `on_plan`
     bool on_plan = false;
-    std::optional<Observer> position;
-    Angle camera_bearing;  ///< true
-    Side wants = Side::any;
-    Angle view = Angle::degrees(40);  ///< horizontal angle of view; upright 9:16 of it
-    Angle tilt;                       ///< of the lens axis, up positive, -89..89 degrees
+    std::optional<Observer> position;  ///< WGS 84; nothing if it stands on the plan
+    Angle camera_bearing;              ///< that the lens looks along, true
+    Side wants = Side::any;            ///< of the direct light
+    Angle view = Angle::degrees(40);   ///< horizontal angle of view; upright 9:16 of it
+    Angle tilt;                        ///< of the lens axis, up positive, -89..89 degrees
     std::optional<Angle>
         facade_faces;            ///< true bearing that the wall in the shot faces, square to it
     double eye_m = usual_eye_m;  ///< of the lens above the ground
@@ -50,15 +54,16 @@ struct Spot {
     std::optional<Horizon> horizon;
 };
 
+/// All that a location file says, read and checked. Lists keep the file's order.
 struct Location {
     Site site;
-    std::optional<room::Room> room;
-    std::vector<Spot> spots;
+    std::optional<room::Room> room;  ///< as measured; in season only after site::in_season
+    std::vector<Spot> spots;         ///< outside
     /// What stands around where there is no room; with a room they are in room->buildings. See
     /// buildings().
     std::vector<room::Building> buildings_without_room;
-    std::vector<Tree> trees;
-    std::vector<Lamp> lamps;
+    std::vector<Tree> trees;       ///< not yet among the buildings: see site::in_season
+    std::vector<Lamp> lamps;       ///< inside and outside
     std::optional<LockPlan> lock;  ///< as the file plans it; indices hold for these lists
     /// How far the clocks that times are read from may be off, s; nothing: not told.
     std::optional<double> clock_within_s;

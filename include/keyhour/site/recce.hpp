@@ -10,8 +10,9 @@
 
 namespace keyhour::site {
 
+/// Read from the same file as the location; no question about light needs it.
 struct Recce {
-    Units units = Units::metres;
+    Units units = Units::metres;                ///< that its crew reads
     std::optional<LocalDate> bearing_measured;  ///< the day on which the bearing was read
     bool bearing_within_given = false;          ///< else the bearing's doubt is the usual one
 };

@@ -15,14 +15,16 @@ struct TaskMinutes {
     double minutes = 0;  ///< above 0, up to 1440
 };
 
+/// A piece of work before the first take.
 struct Task {
-    std::string name;
+    std::string name;                  ///< in the words of the crew
     std::vector<TaskMinutes> by_crew;  ///< one or more, ascending by crew; minutes never rise
 };
 
 /// What a cover overlaps its opening on each side. Common practice, no source.
 inline constexpr double usual_overlap_m = 0.15;
 
+/// The file's [rigging] and its tasks; without tasks nothing is counted back.
 struct Rigging {
     std::optional<int> crew;                   ///< people on the rigging
     std::optional<std::chrono::seconds> call;  ///< local time of the day, since midnight

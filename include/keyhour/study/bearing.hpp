@@ -16,8 +16,9 @@
 
 namespace keyhour::study {
 
+/// Evidence about one room.
 struct BearingQuestion {
-    std::size_t wall = 0;
+    std::size_t wall = 0;                   ///< asked about; index into Room::walls
     std::vector<Observation> observations;  ///< one or more
     /// How far the clock behind all times may be off: it moves them together.
     double clock_within_s = usual_clock_within_s;
@@ -27,7 +28,7 @@ struct BearingQuestion {
 
 /// What must be wrong where a corner of a patch does not lie where it should.
 enum class Culprit {
-    none,
+    none,              ///< it lies where it should
     clock,             ///< one shift of the clock mends height and bearing
     heights,           ///< the bearing fits, sill or head do not
     clock_or_heights,  ///< either would do; nothing else tells them apart
@@ -73,13 +74,13 @@ struct ClockDoubt {
 /// Where an error of the clock is suspected the answer is the range that holds both cases: its
 /// middle, its half, and as standard uncertainty what would give that half.
 struct BearingAnswer {
-    std::size_t wall = 0;
-    Azimuth faces;    ///< the wall looks out, from true north
-    Azimuth plan;     ///< bearing of the plan's +y axis that goes with it
-    Angle sigma;      ///< standard uncertainty
-    Angle within_95;  ///< 1.96 of it
-    CircleFit fit;    ///< of the plan's bearing
-    std::vector<Sighting> sightings;
+    std::size_t wall = 0;                    ///< as asked
+    Azimuth faces;                           ///< the wall looks out, from true north
+    Azimuth plan;                            ///< bearing of the plan's +y axis that goes with it
+    Angle sigma;                             ///< standard uncertainty
+    Angle within_95;                         ///< 1.96 of it
+    CircleFit fit;                           ///< of the plan's bearing
+    std::vector<Sighting> sightings;         ///< what the fit was made of
     std::vector<ObservationResult> results;  ///< one an observation
     std::optional<Azimuth> other;            ///< as likely, told apart by the file's bearing alone
     std::vector<ClockTrial> clock_trials;    ///< the likeliest first; none without a timed one

@@ -14,15 +14,15 @@
 namespace keyhour::study {
 
 enum class DayEventKind {
-    astronomical_dawn,
-    nautical_dawn,
-    civil_dawn,
-    rise,
-    first_sun,  ///< the sun's centre, refracted, comes over the site's own horizon
-    transit,
-    last_sun,
-    set,
-    civil_dusk,
+    astronomical_dawn,  ///< the sun's centre 18 degrees below the horizon, airless
+    nautical_dawn,      ///< 12 degrees
+    civil_dawn,         ///< 6 degrees
+    rise,               ///< 0.8333 degree: 34' of air and the disc's half, 16'
+    first_sun,          ///< the sun's centre, refracted, comes over the site's own horizon
+    transit,            ///< highest, over the meridian
+    last_sun,           ///< as first_sun, going below it
+    set,                ///< as rise
+    civil_dusk,         ///< the dusks as the dawns
     nautical_dusk,
     astronomical_dusk,
 };
@@ -33,10 +33,11 @@ enum class DayEventKind {
 /// "astronomical dawn": as people read it.
 [[nodiscard]] std::string in_words(DayEventKind kind);
 
+/// An event that the date has.
 struct DayEvent {
     DayEventKind kind = DayEventKind::transit;
     Instant at;
-    Azimuth azimuth;
+    Azimuth azimuth;         ///< of the sun's centre
     Altitude true_altitude;  ///< airless
 };
 
@@ -44,19 +45,21 @@ struct DayEvent {
 /// but only in the other direction.
 struct AbsentEvent {
     DayEventKind kind = DayEventKind::transit;
-    sun::Side sun = sun::Side::crosses;
+    sun::Side sun = sun::Side::crosses;  ///< else it stays above or below all day
 };
 
+/// Over a level horizon, by rise and set.
 enum class DayState { sun_rises_or_sets, sun_always_up, sun_always_down };
 
+/// A local date, from midnight to midnight: 23 to 25 hours where the clocks change.
 struct Day {
     site::LocalDate date;
     bool exists = true;               ///< a zone that moves across the date line leaves a date out
     std::vector<DayEvent> events;     ///< ascending in time
     std::vector<AbsentEvent> absent;  ///< in the order of DayEventKind
-    DayState state = DayState::sun_rises_or_sets;
-    Seconds length{};                   ///< time from rise to set that falls on the date
-    std::vector<LateLight> late_light;  ///< with its sun over the site's own horizon
+    DayState state = DayState::sun_rises_or_sets;  ///< the polar day and night have no rise
+    Seconds length{};                              ///< time from rise to set that falls on the date
+    std::vector<LateLight> late_light;             ///< with its sun over the site's own horizon
 };
 
 /// The sun's centre, refracted, over the site's own horizon.

@@ -16,7 +16,7 @@ namespace keyhour::study {
 
 /// When direct sun enters through one opening; its cover is not looked at.
 struct WindowSun {
-    std::size_t window = 0;
+    std::size_t window = 0;      ///< index into Room::windows
     std::vector<Span> stated;    ///< at the stated bearing
     std::vector<Span> sure;      ///< at every bearing within the stated doubt
     std::vector<Span> possible;  ///< at some
@@ -24,7 +24,7 @@ struct WindowSun {
 
 /// A window to be covered while a clean key runs. Needs of one window that touch are one.
 struct CoverNeed {
-    std::size_t window = 0;
+    std::size_t window = 0;  ///< index into Room::windows
     Span span;
 };
 

@@ -17,8 +17,8 @@
 namespace keyhour::study {
 
 struct EnsembleSettings {
-    int members = 64;  ///< 1 or more; powers of two are spread most evenly
-    std::uint64_t seed = 1;
+    int members = 64;        ///< 1 or more; powers of two are spread most evenly
+    std::uint64_t seed = 1;  ///< of the scrambling: the same seed, the same members
     DoubtScale scale = whole_doubt;
 };
 

@@ -13,6 +13,7 @@
 
 namespace keyhour::study {
 
+/// The light of one hold, from its start to its end.
 struct KeyLight {
     LightDrift clear;                      ///< the room as it stands, clear sky
     LightDrift mean_cloud, overcast;       ///< see RoomLight::in_cases

@@ -21,7 +21,7 @@ inline constexpr double least_off_wall_m = 0.3;
 
 /// Where the lamp should be, seen from the mark.
 struct StandWish {
-    std::size_t window = 0, mark = 0;
+    std::size_t window = 0, mark = 0;  ///< indices into the room's lists
     /// Unit vector from the mark's centre to the lamp, plan axes. With `height_m` only its level
     /// part counts.
     room::Point3 toward;
@@ -43,6 +43,7 @@ enum class Hindrance {
     not_covered,   ///< its light does not reach all of the mark
 };
 
+/// One hindrance, and what it is.
 struct Obstacle {
     Hindrance what = Hindrance::not_covered;
     room::LimitingEdge edge;  ///< of what is not covered: what takes most of it; or the building
@@ -68,6 +69,7 @@ struct StandPlace {
 /// inside)".
 [[nodiscard]] std::string beside_window_in_words(const StandPlace& place);
 
+/// The place wished for and, where it can't be, another.
 struct StandAnswer {
     StandPlace wanted;  ///< as wished for; of several distances the one with least against it
     /// Not from there: the reachable place that comes nearest; half as far counts as 2 degrees.
@@ -90,7 +92,7 @@ struct StandAnswer {
 
 /// Another window that the lamp's light also enters.
 struct AlsoEnters {
-    std::size_t window = 0;
+    std::size_t window = 0;    ///< index into Room::windows
     double open_share = 0;     ///< of its opening
     double level_lx = 0;       ///< at the middle of the opening, before its glass
     double mark_coverage = 0;  ///< of the key window's mark, through this window
@@ -101,17 +103,17 @@ struct LampLight {
     Angle pan;        ///< off square to the wall; positive: to the right as the lamp looks
     Azimuth bearing;  ///< that the lamp looks along, true
     Angle tilt;       ///< negative: down
-    std::vector<room::Patch> patches;
+    std::vector<room::Patch> patches;       ///< on floor, walls and objects
     std::optional<room::Patch> on_ceiling;  ///< its surface is not set
     double level_lx = 0;                    ///< at the mark through the glass, times the coverage
     double bare_lx = 0;                     ///< the same without glass and opening
     double transmittance = 1;               ///< of the glass at that angle
     Angle incidence;                        ///< on the glass
-    double fall_off_across_mark_stops = 0;
-    double fall_off_to_wall_stops = 0;  ///< from the mark to the surface behind it
-    Angle spread_across_mark;           ///< of the rays' directions; the sun's is none
-    double entering_lm = 0;             ///< through the window, past its glass
-    double given_back_lx = 0;           ///< by the room, of that: a mean, good to a factor 2
+    double fall_off_across_mark_stops = 0;  ///< from its near side to its far one
+    double fall_off_to_wall_stops = 0;      ///< from the mark to the surface behind it
+    Angle spread_across_mark;               ///< of the rays' directions; the sun's is none
+    double entering_lm = 0;                 ///< through the window, past its glass
+    double given_back_lx = 0;               ///< by the room, of that: a mean, good to a factor 2
     bool too_near = false;  ///< under five times the face: the level is good to some per cent
     std::vector<AlsoEnters> also_enters;  ///< where it is a hundredth of the key window's and more
 };
@@ -135,8 +137,8 @@ struct StandDoubt {
 
 /// How the lamp's patch differs from the sun's, on the surface behind the mark.
 struct SunDifference {
-    room::Surface surface;
-    double lamp_m2 = 0, sun_m2 = 0;
+    room::Surface surface;                   ///< behind the mark, along the sun's ray
+    double lamp_m2 = 0, sun_m2 = 0;          ///< areas of the patches on it
     std::optional<double> centroid_apart_m;  ///< nothing where one of them has no patch there
     double lamp_edge_m = 0, sun_edge_m = 0;  ///< soft edges
     double growth = 1;                       ///< width of the lamp's to that of the sun's
@@ -153,13 +155,14 @@ struct SunDifference {
 
 /// A fill lamp inside, for a ratio.
 struct FillWish {
-    std::size_t mark = 0;
+    std::size_t mark = 0;     ///< index into Room::marks
     double key_lx = 0;        ///< at the mark
     double room_fill_lx = 0;  ///< what the room gives already
     double ratio = 4;         ///< n of n:1
     light::RatioConvention convention = light::RatioConvention::key_to_fill;
 };
 
+/// What the ratio asks of the fill, and where the lamp gives it.
 struct FillAnswer {
     double wanted_fill_lx = 0;         ///< in all
     double lamp_lx = 0;                ///< of that from the lamp; 0 or below: the room gives enough

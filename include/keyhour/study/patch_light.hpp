@@ -14,11 +14,12 @@ namespace keyhour::study {
 
 /// A mark's light; its key is the window that gives it most.
 struct LitMark {
-    std::size_t key_window = 0;
-    MarkLight clear;
+    std::size_t key_window = 0;              ///< index into Room::windows
+    MarkLight clear;                         ///< under a clear sky
     light::Band mean_cloud_lx, overcast_lx;  ///< through the key window; see RoomLight::in_cases
 };
 
+/// The light of one instant.
 struct PatchLight {
     std::vector<LitMark> marks;                         ///< by mark
     std::vector<std::optional<PatchContrast>> patches;  ///< of PatchInstant::patches, in its order

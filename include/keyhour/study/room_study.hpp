@@ -17,14 +17,19 @@ namespace keyhour::study {
 /// @pre location.room holds a room, and the location outlives this
 class RoomStudy {
 public:
+    /// Prepares the room's two scenes.
+    /// @pre shared is not null
     RoomStudy(const site::Location& location, std::shared_ptr<const SharedTrack> shared);
 
     [[nodiscard]] const site::Location& location() const noexcept { return location_; }
     [[nodiscard]] const room::Room& room() const noexcept { return *location_.room; }
+    /// The room prepared for rays.
     [[nodiscard]] const room::Scene& scene() const noexcept { return scene_; }
     /// The same room with every mark shrunk to its centre.
     [[nodiscard]] const room::Scene& centres() const noexcept { return centres_; }
+    /// The sun over the site.
     [[nodiscard]] const SunPath& path() const noexcept { return path_; }
+    /// The plan's turns within the bearing's doubt.
     [[nodiscard]] const Bearings& bearings() const noexcept { return bearings_; }
 
     /// Sun direction in the plan's axes at the stated bearing.

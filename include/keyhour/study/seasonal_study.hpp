@@ -11,6 +11,7 @@
 
 namespace keyhour::study {
 
+/// The room of a range of dates, prepared once for each state of its trees.
 class SeasonalStudy {
 public:
     /// @pre location.room holds a room; first <= last

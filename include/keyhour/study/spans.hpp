@@ -11,6 +11,7 @@
 
 namespace keyhour::study {
 
+/// A stretch of time without a break, from <= to.
 struct Span {
     Instant from, to;
     bool runs_at_start = false;  ///< already true at the first sample
@@ -24,7 +25,9 @@ inline constexpr Seconds boundary_tolerance{0.05};
 /// The instant between `bad` (margin <= 0) and `good` (margin > 0) where the margin changes sign.
 /// False position in its Illinois form (Dowell & Jarratt 1971), with a bisection every third step
 /// because margins may jump.
+/// @param at_bad,at_good  the margins there; only their size between -1 and 1 counts
 /// @param margin  Instant -> double; a plain yes and no is 1 and -1, and is bisected
+/// @return        within `tolerance` of the change, after at most 60 calls of the margin
 template <class Margin>
 [[nodiscard]] Instant solve(Instant bad, double at_bad, Instant good, double at_good,
                             const Margin& margin, Seconds tolerance = boundary_tolerance) {
@@ -49,7 +52,8 @@ template <class Margin>
 }
 
 /// Where in a..b is the margin largest (golden section)? Assumes one peak between; stops early at a
-/// positive value.
+/// positive value, else within four seconds of the peak. Each call narrows a..b by 0.618 (Kiefer
+/// 1953).
 template <class Margin>
 [[nodiscard]] Instant peak(Instant a, Instant b, const Margin& margin) {
     constexpr double golden = 0.6180339887498949;
@@ -80,7 +84,10 @@ inline constexpr double hopeless = -100;
 
 /// Spans in which margin > 0, among samples in ascending time. Peaks and dips between samples are
 /// looked for where the neighbours leave room for them.
-/// @param margin  Moment -> double; continuous where it can be
+/// @param samples    of `path`, ascending; between two of them at most one run or gap is found
+/// @param margin     Moment -> double; continuous where it can be
+/// @param tolerance  of each boundary
+/// @return           ascending, apart from each other; those cut by the samples' ends say so
 template <class Margin>
 [[nodiscard]] std::vector<Span> find_spans(const SunPath& path, std::span<const Moment> samples,
                                            Margin&& margin,
@@ -133,7 +140,8 @@ template <class Margin>
 
 /// The run around `inside`, where the margin is positive, cut to earliest..latest. Gaps shorter
 /// than a step of 150 s may be passed over.
-/// @param margin  Moment -> double
+/// @param margin  Moment -> double, positive at `inside`
+/// @pre earliest <= inside <= latest, and the path covers them
 template <class Margin>
 [[nodiscard]] Span run_around(const SunPath& path, Instant inside, Instant earliest, Instant latest,
                               const Margin& margin) {

@@ -19,7 +19,7 @@ public:
     [[nodiscard]] const sun::Track& track() const noexcept { return *track_; }
 
 private:
-    std::vector<sun::TrackNode> nodes_;
+    std::vector<sun::TrackNode> nodes_;  // the track looks at them
     std::optional<sun::Track> track_;
 };
 
@@ -31,12 +31,15 @@ struct Moment {
     double above_skyline_deg = 0;  ///< apparent altitude less the skyline's, both >= level
 };
 
+/// The shared track from one site: its observer, weather and skyline are copied.
 class SunPath {
 public:
+    /// @pre shared is not null
     SunPath(const site::Site& site, std::shared_ptr<const SharedTrack> shared);
 
     /// @pre the shared track covers t
     [[nodiscard]] Moment at(Instant t) const;
+    /// The full position. @pre as at()
     [[nodiscard]] sun::Position position(Instant t) const;
     /// The sun as seen from the Earth's centre; outside the shared track computed from the series.
     [[nodiscard]] sun::ApparentVector vector(Instant t) const;

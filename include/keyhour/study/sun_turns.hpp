@@ -11,11 +11,12 @@ namespace keyhour::study {
 
 /// One turn of the sun, from its lowest to its next lowest: hour angle h from -pi to pi.
 struct SunTurn {
-    double declination[4];  ///< radians: a cubic in h
-    double time_s[4];       ///< after `begins`: a cubic in h
-    Instant begins;
+    double declination[4];           ///< radians: a cubic in h
+    double time_s[4];                ///< after `begins`: a cubic in h
+    Instant begins;                  ///< at h = -pi
     double lowest = 0, highest = 0;  ///< declination on the way
 
+    /// @param h  hour angle, -pi..pi
     [[nodiscard]] double declination_at(double h) const noexcept {
         return ((declination[3] * h + declination[2]) * h + declination[1]) * h + declination[0];
     }
@@ -31,14 +32,15 @@ struct SunTurn {
 /// declination: air, parallax and the observer's own motion taken off.
 class SkyFrame {
 public:
+    /// @param path  whose observer and weather count
     explicit SkyFrame(const SunPath& path);
 
     struct Height {
         double sine, cosine;  ///< of the airless altitude
     };
     struct Point {
-        double hour_angle;  ///< -pi..pi
-        double declination;
+        double hour_angle;   ///< -pi..pi
+        double declination;  ///< radians
     };
     /// @param apparent  altitude, radians
     [[nodiscard]] Height height(double apparent) const noexcept;

@@ -11,11 +11,13 @@
 
 namespace keyhour::study {
 
+/// A room, and when it has its light.
 struct VisitRoom {
-    site::Coordinates place;
+    site::Coordinates place;  ///< WGS 84, for the way to it
     std::vector<Span> holds;  ///< of one day; in any order
 };
 
+/// How the crew travels and works.
 struct VisitSettings {
     double speed_kmh = 0;  ///< stated by the user, > 0
     double detour = 1.3;   ///< road over crow's flight, >= 1; common practice, no source
@@ -23,8 +25,9 @@ struct VisitSettings {
     Seconds work{1800};    ///< in the light, at each room
 };
 
+/// One room of the plan.
 struct VisitStop {
-    std::size_t room = 0;
+    std::size_t room = 0;   ///< index into the rooms asked about
     std::size_t hold = 0;   ///< of the room's holds
     double distance_m = 0;  ///< from the stop before, as the crow flies; 0 at the first
     Seconds travel{0};      ///< from the stop before
@@ -33,6 +36,7 @@ struct VisitStop {
     Seconds slack{0};       ///< by which the start may slip and the rest of the day still holds
 };
 
+/// A day's order.
 struct VisitPlan {
     std::vector<VisitStop> stops;       ///< in order
     std::vector<std::size_t> left_out;  ///< rooms that do not fit in, ascending

@@ -13,6 +13,7 @@
 
 namespace keyhour::study {
 
+/// One date of the year's drawing.
 struct KeyDay {
     site::LocalDate date;
     Instant from, to;                    ///< the local date
@@ -21,11 +22,12 @@ struct KeyDay {
         last_sun;  ///< over the site's skyline, as study::Day has them
 };
 
+/// The keys of one mark over a year.
 struct KeyYear {
-    std::size_t mark = 0;
+    std::size_t mark = 0;  ///< index into Room::marks
     date::year year{};
-    std::vector<KeyDay> days;
-    std::vector<site::ClockChange> clock_changes;
+    std::vector<KeyDay> days;                      ///< every date of the year, ascending
+    std::vector<site::ClockChange> clock_changes;  ///< of the site's zone
 };
 
 /// The sun's track that a year's keys need. @return null if the year is not served

@@ -13,13 +13,17 @@ namespace keyhour {
 class Angle {
 public:
     constexpr Angle() = default;
+    /// 1 degree is pi / 180.
     static constexpr Angle degrees(double d) { return Angle{d * (std::numbers::pi / 180)}; }
+    /// Kept as it is: reading it back gives the same double.
     static constexpr Angle radians(double r) { return Angle{r}; }
+    /// A 3600th of a degree.
     static constexpr Angle arcseconds(double s) { return degrees(s / 3600); }
     [[nodiscard]] constexpr double in_degrees() const { return rad_ * (180 / std::numbers::pi); }
     [[nodiscard]] constexpr double in_radians() const { return rad_; }
     [[nodiscard]] constexpr double in_arcseconds() const { return in_degrees() * 3600; }
 
+    // Sums are not brought back into a turn: see wrapped_turn.
     constexpr Angle operator-() const { return Angle{-rad_}; }
     friend constexpr Angle operator+(Angle a, Angle b) { return Angle{a.rad_ + b.rad_}; }
     friend constexpr Angle operator-(Angle a, Angle b) { return Angle{a.rad_ - b.rad_}; }
@@ -29,7 +33,7 @@ public:
 
 private:
     explicit constexpr Angle(double r) : rad_{r} {}
-    double rad_ = 0;
+    double rad_ = 0;  // radians
 };
 
 /// Found by the type of their argument: sin(a), not std::sin(a.in_radians()).
@@ -45,13 +49,13 @@ inline double tan(Angle a) {
 
 /// Height of a direction above the level plane, -90..90 degrees.
 struct Altitude {
-    Angle above_horizon;
+    Angle above_horizon;  ///< positive upward
     friend constexpr auto operator<=>(Altitude, Altitude) = default;
 };
 
 /// Direction in the level plane, clockwise from true north, 0 <= azimuth < 360 degrees.
 struct Azimuth {
-    Angle from_north;
+    Angle from_north;  ///< east is 90 degrees
     friend constexpr auto operator<=>(Azimuth, Azimuth) = default;
 };
 
@@ -63,7 +67,7 @@ struct Azimuth {
     return Angle::radians(wrapped >= turn ? 0 : wrapped);
 }
 
-/// The same direction brought into -180 <= a < 180 degrees.
+/// The same direction brought into -180 <= a < 180 degrees: a difference of bearings.
 [[nodiscard]] inline Angle wrapped_half_turn(Angle a) noexcept {
     return wrapped_turn(a + Angle::degrees(180)) - Angle::degrees(180);
 }

@@ -7,6 +7,7 @@
 
 namespace keyhour {
 
+/// A length of time; 86400 of them are a day, leap seconds left aside.
 using Seconds = std::chrono::duration<double>;
 
 /// A moment on the UTC scale; before 1972 on UT1. A double holds microseconds over the centuries
@@ -14,6 +15,7 @@ using Seconds = std::chrono::duration<double>;
 class Instant {
 public:
     constexpr Instant() = default;
+    /// @param since_1970  seconds since 1970-01-01T00:00:00Z, as POSIX counts them
     static constexpr Instant from_unix(Seconds since_1970) { return Instant{since_1970.count()}; }
     static constexpr Instant from_unix_s(double s) { return Instant{s}; }
     [[nodiscard]] constexpr double unix_s() const { return s_; }
@@ -25,7 +27,7 @@ public:
 
 private:
     explicit constexpr Instant(double s) : s_{s} {}
-    double s_ = 0;
+    double s_ = 0;  // since 1970-01-01T00:00:00Z
 };
 
 }  // namespace keyhour

@@ -11,6 +11,7 @@
 
 namespace keyhour::sun {
 
+/// Two doubles in one register, by a vector type of GCC and Clang; lanes are [0] and [1].
 using Pair = double __attribute__((vector_size(16)));
 
 /// The value without its sign, lane by lane.

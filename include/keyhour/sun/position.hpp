@@ -13,6 +13,7 @@
 
 namespace keyhour::sun {
 
+/// The sun as one observer has it at one instant.
 struct Position {
     Azimuth azimuth;             ///< topocentric
     Altitude true_altitude;      ///< topocentric, airless
@@ -26,13 +27,14 @@ struct Position {
 
 /// Azimuth and altitudes alone: what a search over many instants asks for.
 struct Horizontal {
-    Azimuth azimuth;
-    Altitude true_altitude, apparent_altitude;
+    Azimuth azimuth;                            ///< topocentric, from true north
+    Altitude true_altitude, apparent_altitude;  ///< airless; lifted by refraction
 };
 
 /// A vector in the observer's level frame and its change a second.
 struct LevelMotion {
-    LevelVector at, rate;
+    LevelVector at;    ///< east, north, up
+    LevelVector rate;  ///< a second
 };
 
 /// What depends on the observer alone, computed once.
@@ -56,6 +58,7 @@ public:
     [[nodiscard]] LevelVector direction(const ApparentVector& sun,
                                         bool lifted = true) const noexcept;
 
+    /// Azimuth and both altitudes, topocentric.
     [[nodiscard]] Horizontal horizontal(const ApparentVector& sun) const noexcept;
 
     /// Two at once, for less than the price of two.
@@ -70,19 +73,21 @@ public:
     [[nodiscard]] LevelMotion topocentric(const ApparentMotion& sun) const noexcept;
 
 private:
+    // Number: a double, or a Pair of instants side by side.
     template <class Number>
     struct LevelOf {
-        Number east, north, up;
+        Number east, north, up;  // au
     };
     template <class Number>
     struct AnglesOf {
-        Number from_north, altitude, lifted;
+        Number from_north, altitude, lifted;  // radians
     };
 
     /// Level frame of a vector in the local meridian's axes: x where meridian and equator meet, y
     /// east, z to the pole.
     template <class Number>
     [[nodiscard]] LevelOf<Number> levelled(Number x, Number y, Number z) const noexcept;
+    /// The same from the observer's own place, its motion added (diurnal aberration).
     template <class Number>
     [[nodiscard]] LevelOf<Number> seen_from_here(Number x, Number y, Number z,
                                                  Number sidereal_turns) const noexcept;
