@@ -41,7 +41,7 @@ public:
           strip_{strip},
           frame_{frame},
           narrow_{frame.width_mm < 130},
-          svg_{frame, "Light of the day at " + location.site.name, description()},
+          svg_{frame, "Light of the day at " + location.site.name, strip_in_words(strip, location)},
           fills_{certainty_fills()} {
         const auto [from, to] = hours_shown(strip);
         scale_.from = from;
@@ -74,7 +74,6 @@ public:
     }
 
 private:
-    [[nodiscard]] std::string description() const;
     [[nodiscard]] TitleBlock block() const;
     [[nodiscard]] std::string clock(Instant t) const {
         return site::whole_minutes(t, location_.site.zone);
@@ -130,31 +129,6 @@ private:
     std::vector<Text> texts_;
     bool has_safe_start_ = false;  ///< of a spot
 };
-
-std::string Strip::description() const {
-    std::string text = site::date_in_words(strip_.date) + ".";
-    for (const study::WindowSun& w : strip_.windows) {
-        text += fmt::format(" Sun through {}:", name(w.window));
-        for (const Span& s : w.stated)
-            text += fmt::format(" {} to {},", clock(s.from), clock(s.to));
-        if (w.stated.empty()) text += " none,";
-        text.back() = '.';
-    }
-    for (const study::KeyInterval& k : strip_.keys)
-        if (k.span)
-            text += fmt::format(" Clean key through {} on {}: {} to {}.", name(k.window),
-                                location_.room->marks[k.mark].name, clock(k.span->from),
-                                clock(k.span->to));
-    if (strip_.planned && strip_.planned->day.lock)
-        text += fmt::format(" Lock, lamp through {}: {}.", name(strip_.planned->question.window),
-                            tell::span_text(strip_.planned->day.lock->lock, location_.site.zone));
-    for (const study::CoverNeed& c : strip_.covers)
-        text += fmt::format(" To cover: {}, {}.", name(c.window),
-                            tell::span_outward(c.span, location_.site.zone));
-    for (const study::DayEvent& e : strip_.day.events)
-        text += fmt::format(" {} {}.", study::in_words(e.kind), clock(e.at));
-    return text;
-}
 
 /// A row: its words to the left of it, or above it in a narrow drawing.
 void Strip::start_row(const std::string& first, const std::string& second) {

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "keyhour/site/dates.hpp"
 #include "svg.hpp"
+#include "tell/sheet_text.hpp"
 
 namespace keyhour::draw {
 
@@ -57,6 +59,33 @@ std::string change_in_words(const site::ClockChange& c, bool brief) {
     const std::string text =
         fmt::format("clocks go {} {}", seconds < 0 ? "back" : "forward", number(hours));
     return text + (brief ? " h" : hours == 1 ? " hour on this date" : " hours on this date");
+}
+
+std::string strip_in_words(const study::DayStrip& strip, const site::Location& location) {
+    const auto clock = [&](Instant t) { return site::whole_minutes(t, location.site.zone); };
+    const auto name = [&](std::size_t window) { return location.room->windows[window].name; };
+    std::string text = site::date_in_words(strip.date) + ".";
+    for (const study::WindowSun& w : strip.windows) {
+        text += fmt::format(" Sun through {}:", name(w.window));
+        for (const Span& s : w.stated)
+            text += fmt::format(" {} to {},", clock(s.from), clock(s.to));
+        if (w.stated.empty()) text += " none,";
+        text.back() = '.';
+    }
+    for (const study::KeyInterval& k : strip.keys)
+        if (k.span)
+            text += fmt::format(" Clean key through {} on {}: {} to {}.", name(k.window),
+                                location.room->marks[k.mark].name, clock(k.span->from),
+                                clock(k.span->to));
+    if (strip.planned && strip.planned->day.lock)
+        text += fmt::format(" Lock, lamp through {}: {}.", name(strip.planned->question.window),
+                            tell::span_text(strip.planned->day.lock->lock, location.site.zone));
+    for (const study::CoverNeed& c : strip.covers)
+        text += fmt::format(" To cover: {}, {}.", name(c.window),
+                            tell::span_outward(c.span, location.site.zone));
+    for (const study::DayEvent& e : strip.day.events)
+        text += fmt::format(" {} {}.", study::in_words(e.kind), clock(e.at));
+    return text;
 }
 
 }  // namespace keyhour::draw

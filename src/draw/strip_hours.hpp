@@ -18,4 +18,9 @@ namespace keyhour::draw {
 /// "clocks go back 1 hour on this date"; "clocks go back 1 h".
 [[nodiscard]] std::string change_in_words(const site::ClockChange& change, bool brief);
 
+/// What the drawing shows, for those who cannot see it: suns, keys, lock, covers, events with
+/// times.
+[[nodiscard]] std::string strip_in_words(const study::DayStrip& strip,
+                                         const site::Location& location);
+
 }  // namespace keyhour::draw
