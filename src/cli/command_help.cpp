@@ -48,7 +48,7 @@ struct Manual {
 
 void print_list(const Manual& manual, std::ostream& out) {
     std::vector<std::vector<std::string>> rows;
-    out << "Topics: keyhour help TOPIC\n";
+    out << "Topics: keyhour help TOPIC, a page at a time | less\n";
     for (const tell::Topic& t : manual.topics)
         rows.push_back({t.name, t.summary});
     print_pairs(rows, 2, out);
@@ -57,8 +57,6 @@ void print_list(const Manual& manual, std::ostream& out) {
     for (const tell::CommandText& c : manual.line.texts())
         rows.push_back({c.name, c.summary});
     print_pairs(rows, 2, out);
-    out << '\n';
-    print_wrapped(out, "Page by page: keyhour help TOPIC | less", 0, 2);
 }
 
 int unknown_word(const Manual& manual, const std::string& word, std::ostream& err) {

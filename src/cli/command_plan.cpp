@@ -134,8 +134,9 @@ Answer<std::optional<study::ShootUnderWay>> under_way(const PlanOptions& options
 int answer_plan(const PlanOptions& options, std::ostream& out, std::ostream& err) {
     if (!study::can_plan())
         return report({bad_data,
-                       "this build leaves plan out: it was configured with -DKEYHOUR_PLAN=OFF, "
-                       "without its constraint library; accepted: a build with it"},
+                       "plan's search is not here: libkeyhour_plan.so beside the program or in "
+                       "../lib/keyhour, with Gecode's libraries; a build with -DKEYHOUR_PLAN=OFF "
+                       "has none"},
                       err);
     if (options.json && options.csv)
         return report({wrong_usage, "--json and --csv: give one of them"}, err);
