@@ -87,7 +87,8 @@ std::string why_not(const study::RoomSun& sun, const study::LampDay& day,
     const study::SunFreeSpan& best = day.spans.front();
     if (!best.span) return "free of sun at another bearing only";
     if (best.sure_hold() < min_sure)
-        return fmt::format("sure {}, {} wanted", minutes(best.sure_hold()), minutes(min_sure));
+        return fmt::format("{} at any bearing, {} wanted", minutes(best.sure_hold()),
+                           minutes(min_sure));
     if (day.lamp && day.lamp->stand.place() == nullptr) return "no place for the lamp";
     return {};
 }

@@ -168,7 +168,7 @@ void CharacterStrip::print_keys() {
         row("KEY " + mark + ", " + room_.windows[std::get<1>(who)].name, spans[0], spans[1],
             spans[2]);
         for (const Span& s : spans[1])
-            fmt::print(out_, "{}{}\n", std::string(label_, ' '), clock_span(s.from, s.to, zone_));
+            fmt::print(out_, "{}{}\n", std::string(label_, ' '), words::clock_inward(s, zone_));
     }
     if (rows.empty() && !room_.marks.empty()) out_ << "no clean key on this date\n";
 }

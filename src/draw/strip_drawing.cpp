@@ -372,7 +372,7 @@ void Strip::draw_keys() {
         }
         std::ranges::sort(stated, {}, &Span::from);
         certain(possible, stated, sure);
-        times(stated, tell::span_text);
+        times(stated, tell::span_inward);
         end_row();
     }
     if (location_.room && !location_.room->marks.empty() && rows.empty()) {

@@ -74,9 +74,9 @@ std::string strip_in_words(const study::DayStrip& strip, const site::Location& l
     }
     for (const study::KeyInterval& k : strip.keys)
         if (k.span)
-            text += fmt::format(" Clean key through {} on {}: {} to {}.", name(k.window),
-                                location.room->marks[k.mark].name, clock(k.span->from),
-                                clock(k.span->to));
+            text += fmt::format(" Clean key through {} on {}: {}.", name(k.window),
+                                location.room->marks[k.mark].name,
+                                tell::span_inward(*k.span, location.site.zone));
     if (strip.planned && strip.planned->day.lock)
         text += fmt::format(" Lock, lamp through {}: {}.", name(strip.planned->question.window),
                             tell::span_text(strip.planned->day.lock->lock, location.site.zone));

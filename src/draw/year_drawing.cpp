@@ -112,8 +112,8 @@ private:
 };
 
 std::string in_words(const study::Span& span, const site::Zone& zone) {
-    return fmt::format("{} to {} ({:.0f} min)", site::whole_minutes(span.from, zone),
-                       site::whole_minutes(span.to, zone), words::clock_length(span).count() / 60);
+    return fmt::format("{} ({:.0f} min)", words::clock_inward(span, zone),
+                       words::promised_length(span).count() / 60);
 }
 
 std::string YearChart::description() const {

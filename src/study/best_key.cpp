@@ -77,7 +77,7 @@ std::string misfit(const RoomStudy& study, const KeyInterval& interval,
                            hold_minutes(*interval.span, criteria.min_hold),
                            criteria.min_hold.count() / 60);
     if (interval.sure_hold() < criteria.min_sure)
-        return fmt::format("sure {} min, {:g} wanted",
+        return fmt::format("{} min at any bearing, {:g} wanted",
                            std::lround(std::floor(interval.sure_hold().count() / 60)),
                            criteria.min_sure.count() / 60);
     if (!criteria.min_level_lx) return {};

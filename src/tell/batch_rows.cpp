@@ -19,16 +19,21 @@ Paragraph in_columns(std::string row) {
     return {std::move(row), 0, indent_after};
 }
 
+/// Held inward, possible outward.
+study::Span told_minutes(const std::optional<study::Span>& held, const study::Span& possible) {
+    if (held) return words::held_minutes(*held);
+    return {words::minute_before(possible.from), words::minute_after(possible.to), false, false};
+}
+
 long clock_minutes(const study::Span& span) {
-    return std::lround((words::nearest_minute(span.to) - words::nearest_minute(span.from)).count() /
-                       60);
+    return std::lround(words::promised_length(span).count() / 60);
 }
 
 Paragraph key_row(const BatchSubject& subject, const study::KeyInterval& k,
                   const std::string& why_not, const study::RoomStudy& study) {
     const site::Site& site = study.location().site;
     const room::Room& room = study.room();
-    const study::Span& span = k.span ? *k.span : k.possible;
+    const study::Span span = told_minutes(k.span, k.possible);
     std::string place = fmt::format("{}: {} on {}", place_name(site.name, subject.source),
                                     room.windows[k.window].name, room.marks[k.mark].name);
     if (k.camera) place += fmt::format(" ({})", room.cameras[*k.camera].name);
@@ -79,7 +84,7 @@ const std::string& place_name(const std::string& name, const std::string& source
 }
 
 std::string batch_key_head() {
-    return "               offset              hold sure\n"
+    return "               offset              hold  any\n"
            "date           UTC    clock        min  min  place: window on mark (camera)\n";
 }
 
@@ -96,7 +101,7 @@ Paragraphs batch_key_rows(const BatchSubject& subject, const study::KeyChoice& c
 }
 
 std::string batch_lock_head() {
-    return "               offset sun-free     free sure\n"
+    return "               offset sun-free     free  any\n"
            "date           UTC    clock        min  min  place: window on mark; lock\n";
 }
 
@@ -120,9 +125,10 @@ Paragraphs batch_lock_rows(const BatchSubject& subject, const LockOfDate& date,
     Paragraphs rows;
     for (std::size_t i = 0; i < std::min(spans.size(), date.spans_shown); ++i) {
         const study::SunFreeSpan& s = spans[i];
+        const study::Span told = told_minutes(s.span, s.possible);
         rows.push_back(
-            row(site::whole_minutes(s.told().from, site.zone) + '-' +
-                    site::whole_minutes(s.told().to, site.zone),
+            row(site::whole_minutes(told.from, site.zone) + '-' +
+                    site::whole_minutes(told.to, site.zone),
                 s.span ? fmt::format("{}", clock_minutes(*s.span)) : "-",
                 s.sure ? fmt::format("{:.0f}", words::promised_length(*s.sure).count() / 60) : "-",
                 i == 0 ? place : "also"));

@@ -72,10 +72,11 @@ std::string basic_utc(Instant t) {
 }
 
 /// To whole minutes, as the page and the strip tell the same: light that is promised inward, what
-/// is in the way outward, work to the minute before, a key to the nearest. Never without length.
+/// is in the way outward, work to the minute before, a lock as it was set. Never without length.
 study::Span in_whole_minutes(const SheetEvent& e) {
     using Kind = SheetEvent::Kind;
-    const bool promised = e.kind == Kind::wanted || e.kind == Kind::late_light;
+    const bool promised =
+        e.kind == Kind::wanted || e.kind == Kind::late_light || e.kind == Kind::key;
     const bool trouble = e.kind == Kind::cover;
     const bool work = e.kind == Kind::rigging || e.kind == Kind::hang;
     const Minute start = promised          ? Minute::after

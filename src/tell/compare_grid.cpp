@@ -24,8 +24,7 @@ constexpr std::size_t page_columns = 80, name_columns = 24, cell_columns = 11;
 constexpr std::size_t dates_a_grid = (page_columns - name_columns) / cell_columns;
 
 long hold_minutes(const BriefHold& hold) {
-    return std::lround(
-        (words::nearest_minute(hold.span.to) - words::nearest_minute(hold.span.from)).count() / 60);
+    return std::lround(words::promised_length(hold.span).count() / 60);
 }
 
 long sure_minutes(const BriefHold& hold) {
@@ -71,10 +70,10 @@ void add_place(std::vector<std::string>& lines, const BriefPlace& place, std::si
     for (std::size_t i = from; i < to; ++i) {
         const BriefHold* best = place.dates[i].best();
         upper += fitted(best ? fmt::format("{:>3}  {}", hold_minutes(*best),
-                                           site::whole_minutes(best->span.from, place.zone))
+                                           words::minute_up(best->span.from, place.zone))
                              : "  -",
                         cell_columns);
-        lower += fitted(best ? fmt::format("{:>3} sure", sure_minutes(*best)) : "", cell_columns);
+        lower += fitted(best ? fmt::format("{:>3} any", sure_minutes(*best)) : "", cell_columns);
         if (!is_one) clocks += fitted("  " + offset[i - from].substr(3), cell_columns);
     }
     for (std::string* line : {&upper, &lower, &clocks})
@@ -118,8 +117,8 @@ Json cell_of(const BriefDate& date, const site::Zone& zone) {
 Paragraph compare_head(Compared what) {
     return {what == Compared::locks
                 ? "longest span without sun through the key window: minutes, local time of its "
-                  "start; minutes of it that are sure"
-                : "best hold: minutes, local time of its start; minutes of it that are sure",
+                  "start; minutes of it at any bearing"
+                : "best hold: minutes, local time of its start; minutes of it at any bearing",
             0, 0};
 }
 
@@ -145,14 +144,14 @@ Paragraphs compare_foot(const ask::Comparison& comparison, Compared what) {
         const BriefDate& date = comparison.surest_date();
         const BriefHold& hold = *date.best();
         out.push_back(
-            {fmt::format("surest: {}, {}, {} ({}), {} on {}",
+            {fmt::format("longest at any bearing: {}, {}, {} ({}), {} on {}",
                          place_name(place.location, place.source), words::short_date(date.date),
-                         words::clock_span(hold.span.from, hold.span.to, place.zone),
+                         words::clock_inward(hold.span, place.zone),
                          words::offset_at(hold.span.from, place.zone), hold.window, hold.mark),
              0, 4});
     }
     out.push_back(
-        {"-: none. Sure: at every bearing within the doubt that the room's file states.", 0, 0});
+        {"-: none. Any: at any bearing within the doubt that the room's file states.", 0, 0});
     return out;
 }
 

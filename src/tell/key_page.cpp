@@ -74,7 +74,7 @@ private:
         std::string text = a_.keys.size() > 1 ? fmt::format("{}. ", i + 1) : "";
         if (k.span)
             text += fmt::format("clean key {} ({})", told_span(*k.span, zone_),
-                                words::in_minutes(words::clock_length(*k.span)));
+                                words::in_minutes(words::promised_length(*k.span)));
         else
             text += fmt::format("NOT AT THE BEARING STATED, at another within its doubt {}",
                                 words::span_outward(k.possible, zone_));
@@ -111,15 +111,15 @@ private:
                 names.push_back(room_.marks[m].name);
             say(fmt::format(
                 "{} at once {} ({}){}", fmt::join(names, " and "), told_span(t.span, zone_),
-                words::in_minutes(words::clock_length(t.span)),
+                words::in_minutes(words::promised_length(t.span)),
                 t.sure ? ", at any bearing " + words::clock_inward(*t.sure, zone_) : ""));
         }
     }
 
     void centre_alone(const study::KeyInterval& k, std::size_t in) {
-        if (k.centre && words::clock_length(*k.centre) > words::clock_length(*k.span))
+        if (k.centre && words::promised_length(*k.centre) > words::promised_length(*k.span))
             say(fmt::format("the mark's centre alone would hold {}: the whole mark does not",
-                            words::in_minutes(words::clock_length(*k.centre))),
+                            words::in_minutes(words::promised_length(*k.centre))),
                 in);
     }
 
@@ -216,8 +216,9 @@ private:
         const study::KeyInterval& k = a_.keys[i];
         // What is possible at some bearing is told outward, as on the page.
         const study::Span& span = told(k);
-        const Instant from = k.span ? span.from : words::minute_before(span.from),
-                      to = k.span ? span.to : words::minute_after(span.to);
+        const Instant from =
+                          k.span ? words::minute_after(span.from) : words::minute_before(span.from),
+                      to = k.span ? words::minute_before(span.to) : words::minute_after(span.to);
         const Seconds sure = k.sure ? words::promised_length(*k.sure) : Seconds{0};
         const auto minutes = [](Seconds s) {
             return s < Seconds{60} ? std::string{"-"}
@@ -227,7 +228,7 @@ private:
             "{} {}{}-{} {:>4} {:>4}", words::row_date(site::local_date(span.from, zone_)),
             offset ? words::offset_at(span.from, zone_).substr(3) + ' ' : "",
             site::whole_minutes(from, zone_), site::whole_minutes(to, zone_),
-            k.span ? minutes(words::clock_length(*k.span)) : "-", minutes(sure));
+            k.span ? minutes(words::promised_length(*k.span)) : "-", minutes(sure));
         if (i < a_.doubts.size())
             text += fmt::format(
                 " {:>4}", minutes(Seconds{60 * std::floor(a_.doubts[i].hold_90.count() / 60)}));

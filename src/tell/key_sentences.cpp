@@ -56,8 +56,8 @@ std::string covers(const std::vector<study::CoverSpan>& list, site::LocalDate da
 }
 
 std::string told_span(const study::Span& span, const site::Zone& zone) {
-    const std::string clock =
-        words::clock_span(words::nearest_minute(span.from), words::nearest_minute(span.to), zone);
+    const study::Span held = words::held_minutes(span);
+    const std::string clock = words::clock_span(held.from, held.to, zone);
     const std::string offsets = words::offsets_over(span.from, span.to, zone);
     const Instant noon = zone.start_of(site::local_date(span.from, zone)) + Seconds{43200};
     return offsets == words::offset_at(noon, zone) ? clock : fmt::format("{} ({})", clock, offsets);
@@ -114,7 +114,7 @@ std::string miss_in_words(const study::NearestMiss& miss, const room::Room& room
     text += miss.reason + "; " + miss_figures(miss);
     if (miss.centre)
         text += fmt::format("; the mark's centre alone would hold {}",
-                            words::in_minutes(words::clock_length(*miss.centre)));
+                            words::in_minutes(words::promised_length(*miss.centre)));
     return text;
 }
 

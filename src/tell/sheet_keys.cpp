@@ -86,7 +86,8 @@ std::string key_rows(const SheetContent& c, const study::RoomLight& light,
         "<tr class=\"figures\"><td>{}</td><td>{}</td><td>{}</td></tr>\n"
         "<tr><td colspan=\"3\" class=\"told\">{}{}{}</td></tr>\n</tbody>\n",
         draw::escaped(room.marks[k.mark].name + " through " + room.windows[k.window].name),
-        k.span ? times(span_text(*k.span, zone)) + below(length_text(told_length(*k.span))) : none,
+        k.span ? times(span_inward(*k.span, zone)) + below(length_text(promised_length(*k.span)))
+               : none,
         k.sure ? times(span_inward(*k.sure, zone)) + below(length_text(promised_length(*k.sure)))
                : none,
         times(span_outward(k.possible, zone)), below(doubt_of_key(c, k)), below(about_key(c, k)),

@@ -235,8 +235,8 @@ std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
     const site::Zone& zone = c.location.site.zone;
     std::string text =
         fmt::format("{} at {} through {}, {} ({}), ", c.day.strip.planned ? "Sun key" : "Key",
-                    room.marks[k.mark].name, room.windows[k.window].name, span_text(*k.span, zone),
-                    length_text(told_length(*k.span)));
+                    room.marks[k.mark].name, room.windows[k.window].name,
+                    span_inward(*k.span, zone), length_text(promised_length(*k.span)));
     text += k.sure ? "at any bearing " + span_inward(*k.sure, zone)
                    : "at no bearing but some within its doubt";
     text += "; with every doubt " + cases_words(study::doubt_of(c.day, k), zone);

@@ -72,9 +72,8 @@ public:
         const study::Span& span = c.span.told();
         std::string text = fmt::format(
             "{} {} {}, {}{}: {}", words::row_date(date),
-            words::offset_at(span.from, zone_).substr(3),
-            words::clock_span(span.from, span.to, zone_),
-            c.span.span ? words::in_minutes(words::clock_length(span)) : "possible only",
+            words::offset_at(span.from, zone_).substr(3), free_clock(c.span),
+            c.span.span ? words::in_minutes(words::promised_length(span)) : "possible only",
             not_at_every_bearing(c) ? ", NOT AT EVERY BEARING" : "",
             room_.windows[c.span.window].name);
         if (room_.marks.size() > 1) text += " on " + room_.marks[c.span.mark].name;
@@ -107,6 +106,13 @@ private:
         out_.push_back({std::move(text), indent, indent == 0 ? std::size_t{2} : indent + 2});
     }
 
+    /// Free of sun inward, possibly free outward.
+    std::string free_clock(const study::SunFreeSpan& s) const {
+        return s.span ? words::clock_inward(*s.span, zone_)
+                      : words::clock_outward(s.possible, zone_);
+    }
+
+    /// Of a lock, which was set.
     std::string clock_of(const study::Span& span) const {
         return words::clock_span(span.from, span.to, zone_);
     }
@@ -157,7 +163,7 @@ private:
                    words::clock_outward(s.possible, zone_);
         if (s.whole_day) return "no sun through it on the whole date";
         return fmt::format("no sun through it {}, {}", told_span(*s.span, zone_),
-                           words::in_minutes(words::clock_length(*s.span)));
+                           words::in_minutes(words::promised_length(*s.span)));
     }
 
     void block(std::size_t number, const study::LampChoice& c) {
@@ -197,11 +203,11 @@ private:
         if (room_.marks.size() > 1) text += " on " + room_.marks[c.span.mark].name;
         if (c.span.camera) text += fmt::format(" ({})", room_.cameras[*c.span.camera].name);
         if (c.span.window_in_frame) text += " IN FRAME";
-        text += fmt::format(": {}{}, {}", c.span.span ? "free " : "possible only ",
-                            words::clock_span(span.from, span.to, zone_),
-                            same_lock(c, best) ? "same lock and cloth"
-                            : c.lock           ? "lock " + clock_of(c.lock->lock) + hang(*c.lock)
-                                               : "no whole lock in it");
+        text +=
+            fmt::format(": {}{}, {}", c.span.span ? "free " : "possible only ", free_clock(c.span),
+                        same_lock(c, best) ? "same lock and cloth"
+                        : c.lock           ? "lock " + clock_of(c.lock->lock) + hang(*c.lock)
+                                           : "no whole lock in it");
         if (c.span.span && not_at_every_bearing(c)) text += "; NOT AT EVERY BEARING";
         out_.push_back({text, 0, 3});
     }
@@ -219,8 +225,9 @@ private:
         for (const study::LampChoice& c : day_.shorter)
             if (c.span.span && (!most || c.span.hold() > most->span.hold())) most = &c;
         if (!most) return {};
-        return fmt::format("; the longest is {}, {}: {}", words::in_minutes(most->span.hold()),
-                           clock_of(*most->span.span),
+        return fmt::format("; the longest is {}, {}: {}",
+                           words::in_minutes(words::promised_length(*most->span.span)),
+                           free_clock(most->span),
                            who(room_, most->span.window, most->span.mark, most->span.camera));
     }
 

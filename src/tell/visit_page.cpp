@@ -37,7 +37,7 @@ void add_stop(Paragraphs& page, std::size_t number, const study::VisitStop& stop
                      words::in_minutes(Seconds{std::floor(stop.slack.count() / 60) * 60})),
          3, 6});
     page.push_back({fmt::format("{} on {}: hold {}", hold.window, hold.mark,
-                                words::span_in_words(hold.span, place.zone)),
+                                words::span_inward(hold.span, place.zone)),
                     3, 6});
 }
 

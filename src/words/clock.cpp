@@ -71,8 +71,13 @@ Seconds clock_length(const study::Span& span) {
     return nearest_minute(span.to) - nearest_minute(span.from);
 }
 
+study::Span held_minutes(const study::Span& span) {
+    const Instant from = minute_after(span.from);
+    return {from, std::max(from, minute_before(span.to)), span.runs_at_start, span.runs_at_end};
+}
+
 Seconds promised_length(const study::Span& span) {
-    return std::max(Seconds{0}, minute_before(span.to) - minute_after(span.from));
+    return held_minutes(span).length();
 }
 
 Seconds covered_length(const study::Span& span) {

@@ -35,7 +35,10 @@ namespace keyhour::words {
 /// As long as the clock times of a span say.
 [[nodiscard]] Seconds clock_length(const study::Span& span);
 
-/// The same with the ends rounded towards each other, 0 at least, and away from each other.
+/// Whole minutes of what must hold: its ends rounded towards each other, never past.
+[[nodiscard]] study::Span held_minutes(const study::Span& span);
+
+/// Lengths with the ends rounded towards each other, 0 at least, and away from each other.
 [[nodiscard]] Seconds promised_length(const study::Span& span);
 [[nodiscard]] Seconds covered_length(const study::Span& span);
 

@@ -249,7 +249,7 @@ TEST_CASE("twelve rooms and five dates are one grid within 80 columns", "[cli]")
     for (int i = 0; i < 12; ++i)
         CHECK(holds(grid.out, "\nRoom " + std::to_string(i) + " "));
     CHECK(holds(grid.out, "Tue 17 Feb Tue 10 Mar Wed 1 Apr  Sun 20 Sep Tue 1 Dec"));
-    CHECK(holds(grid.out, "surest: Room "));
+    CHECK(holds(grid.out, "longest at any bearing: Room "));
     const Outcome json = batch(asked, {"--json"}, input);
     CHECK(schema_faults("batch", json.out).empty());
     CHECK(holds(batch(asked, {"--csv"}, input).out, "2026-12-01 sure_min\r\n"));

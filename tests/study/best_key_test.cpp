@@ -90,7 +90,7 @@ TEST_CASE("what does not fit says by how much", "[study]") {
     CHECK(hold.why_not == "hold 81 min, 120 wanted");
     criteria.min_hold = Seconds{0};
     criteria.min_sure = Seconds{60 * 60};
-    CHECK(press.on(february, criteria).why_not == "sure 56 min, 60 wanted");
+    CHECK(press.on(february, criteria).why_not == "56 min at any bearing, 60 wanted");
 }
 
 TEST_CASE("a key outside of the hours wanted is named", "[study]") {
