@@ -198,7 +198,6 @@ private:
     }
 
     void line(std::size_t number, const study::LampChoice& c, const study::LampChoice& best) {
-        const study::Span& span = c.span.told();
         std::string text = fmt::format("{}. {}", number, room_.windows[c.span.window].name);
         if (room_.marks.size() > 1) text += " on " + room_.marks[c.span.mark].name;
         if (c.span.camera) text += fmt::format(" ({})", room_.cameras[*c.span.camera].name);
