@@ -208,7 +208,7 @@ bool is_own_page(std::string_view text) {
     for (const auto what : {tell::Compared::keys, tell::Compared::locks})
         if (bare_words(text.substr(0, looked_at)).starts_with(tell::compare_head(what).text))
             return tail.ends_with(
-                "Sure: at every bearing within the doubt that the room's file states. ");
+                "Any: at any bearing within the doubt that the room's file states. ");
     const std::string_view first = text.substr(0, text.find('\n'));
     return first.ends_with(" rooms") && first.find(" of ") != std::string_view::npos &&
            first.find("day ") != std::string_view::npos &&

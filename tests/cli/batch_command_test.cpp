@@ -101,7 +101,7 @@ TEST_CASE("batch answers the files of a folder by name, date by date", "[cli]") 
 TEST_CASE("every form of batch says the same and keeps to its form", "[cli]") {
     const Outcome table = batch({KEYHOUR_LOCATIONS}, february);
     CHECK(too_long(table.out).empty());
-    CHECK(holds(table.out, "12:58-14:19   81   56  Tallow Lane Press: case window"));
+    CHECK(holds(table.out, "12:59-14:18   79   56  Tallow Lane Press: case window"));
     const Outcome csv = batch({KEYHOUR_LOCATIONS, "--csv"}, february);
     CHECK(holds(csv.out, "2026-02-17T12:58:"));
     CHECK(holds(csv.out, "\r\n"));

@@ -49,10 +49,6 @@ study::Span span_of(const nlohmann::json& from, const nlohmann::json& to) {
     return {utc(from), utc(to), false, false};
 }
 
-std::string nearest_clocks(const study::Span& s, const site::Zone& zone) {
-    return words::clock_span(words::nearest_minute(s.from), words::nearest_minute(s.to), zone);
-}
-
 /// The words of a page, without its tags.
 std::string plain_page(const std::string& page) {
     std::string text;
@@ -111,8 +107,8 @@ KeyFacts facts_of(const nlohmann::json& key, const site::Zone& zone) {
     };
     KeyFacts f;
     f.span = span_of(key["start_utc"], key["end_utc"]);
-    f.clocks = nearest_clocks(f.span, zone);
-    f.length = words::in_minutes(words::clock_length(f.span));
+    f.clocks = words::clock_inward(f.span, zone);
+    f.length = words::in_minutes(words::promised_length(f.span));
     f.sure = "any bearing " + inward(key["sure"]);
     f.level = words::level_range(over_airs("at_start"), over_airs("at_end")) + " at the mark";
     f.held =

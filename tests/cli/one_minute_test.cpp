@@ -201,8 +201,8 @@ void check_key(const Told& t, const Clock& clock) {
     if (t.key_json.empty() || t.key_json["intervals"].empty()) return;
     const json& best = t.key_json["intervals"][0];
     if (best["start_utc"].is_null()) return;
-    const std::string from = clock.nearest(utc(best["start_utc"])),
-                      to = clock.nearest(utc(best["end_utc"]));
+    const std::string from = clock.up(utc(best["start_utc"])),
+                      to = clock.down(utc(best["end_utc"]));
     CHECK(holds(t.key, "clean key " + from + " to " + to));
     CHECK(holds(t.page, from + " to " + to));
     CHECK(holds(t.calendar, in_calendar(from)));

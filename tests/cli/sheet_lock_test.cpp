@@ -117,7 +117,7 @@ TEST_CASE("a day with a sun key and a lamp key says which is which", "[cli][shee
     const std::string answer = answer_of(paper(example("tallow-lane"), date, "page", flags));
     CHECK(
         holds(answer, "Lamp key: type case by key lamp through press window. Lock 14:30 to 17:30"));
-    CHECK(holds(answer, " Sun key at type case through case window, 12:58 to 14:19"));
+    CHECK(holds(answer, " Sun key at type case through case window, 12:59 to 14:18"));
     const std::string strip = paper(example("tallow-lane"), date, "strip", flags);
     CHECK(holds(strip, "LOCK type case"));
     CHECK(holds(strip, "SUN KEY type case"));
