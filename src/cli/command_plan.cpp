@@ -179,7 +179,7 @@ void offer_plan(CommandLine& line, Session& session) {
     options->late =
         command
             ->add_option("--late", options->late_min,
-                         "with --now: free so much later; else what breaks first (default: 20)")
+                         "with --now: free so much later; else what breaks first (20)")
             ->type_name("MIN");
     command->add_option("--call", options->call, "when the day's work began (default: its hours)")
         ->type_name("HH:MM");

@@ -4,16 +4,15 @@
 
 #include "duration.hpp"
 #include "keyhour/room/scene.hpp"
-#include "keyhour/site/dates.hpp"
 #include "parts.hpp"
 #include "words/names.hpp"
+#include "working_hours.hpp"
 
 namespace keyhour::read {
 namespace {
 
 constexpr double longest_lock_min = 1440;
 const char* const lock_form = "window = \"north light\", minutes = 150";
-const char* const hours_form = "accepted: two times, as in hours = [\"08:00\", \"20:00\"]";
 
 bool can_be_aimed(const site::Lamp& lamp) {
     return lamp.place == site::Lamp::Place::outside &&
@@ -51,7 +50,7 @@ public:
         plan_.mark = reference("mark", "mark", room.marks);
         plan_.camera = reference("camera", "camera", room.cameras);
         read_minutes();
-        read_hours();
+        plan_.hours = read_hours(f_, "hours");
         f_.refuse_unknown();
         check_length();
         if (sound_so_far_ && f_.sound()) check_parts(room);
@@ -79,26 +78,6 @@ private:
         if (const auto min =
                 f_.number("minutes", Need::optional, {1, longest_lock_min, " minutes"}))
             plan_.length = std::chrono::duration_cast<std::chrono::seconds>(Seconds{60 * *min});
-    }
-
-    void read_hours() {
-        const auto words = f_.two_texts("hours", Need::optional, hours_form);
-        if (!words) return;
-        site::WorkingHours hours;
-        for (const auto& [word, time] :
-             {std::pair{&words->first, &hours.from}, std::pair{&words->second, &hours.to}}) {
-            if (*word == "24:00") {
-                *time = std::chrono::hours{24};
-            } else if (const auto read = site::read_time_of_day(*word)) {
-                *time = *read;
-            } else {
-                return f_.complain("hours", read.error());
-            }
-        }
-        if (hours.from >= hours.to)
-            return f_.complain("hours", f_.shown("hours") + ": the earlier time must stand first",
-                               hours_form);
-        plan_.hours = hours;
     }
 
     void check_length() {

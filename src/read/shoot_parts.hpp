@@ -4,6 +4,7 @@
 
 #include "fields.hpp"
 #include "keyhour/study/shoot.hpp"
+#include "working_hours.hpp"
 
 namespace keyhour::read {
 
@@ -13,9 +14,6 @@ struct ShootParts {
     study::Shoot shoot;
     std::vector<bool> place_is_sound;  ///< of each place
 };
-
-/// "08:00" and "24:00" in a pair; the earlier first. @return nothing if absent or complained about
-[[nodiscard]] std::optional<site::WorkingHours> read_hours(Fields& fields, std::string_view key);
 
 /// Each name of the list under `key`, as an index into `names`; unknown ones are complained about.
 [[nodiscard]] std::vector<std::size_t> read_references(Fields& fields, std::string_view key,
