@@ -176,11 +176,10 @@ void offer_plan(CommandLine& line, Session& session) {
     command->add_option("--done", options->done, "scenes that are shot, the last one last")
         ->type_name("NAME,...")
         ->delimiter(',');
-    options->late =
-        command
-            ->add_option("--late", options->late_min,
-                         "with --now: free so much later; else what breaks first (20)")
-            ->type_name("MIN");
+    options->late = command
+                        ->add_option("--late", options->late_min,
+                                     "with --now: free so much later; else what breaks first (20)")
+                        ->type_name("MIN");
     command->add_option("--call", options->call, "when the day's work began (default: its hours)")
         ->type_name("HH:MM");
     command->add_option("--place", options->place, "where the crew is (default: of the last done)")
