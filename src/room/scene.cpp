@@ -87,6 +87,13 @@ bool apart(const Convex& part, const Convex& cover) noexcept {
 
 constexpr double crumb_m2 = 1e-13;
 
+/// Is all of it where a x + b y < c?
+bool is_within(const Convex& part, double a, double b, double c) noexcept {
+    for (int i = 0; i < part.n; ++i)
+        if (!(a * part.x[i] + b * part.y[i] - c < 0)) return false;
+    return true;
+}
+
 }  // namespace
 
 void add_rest(const Convex& part, const Convex& cover, std::vector<Convex>& out) {
@@ -98,6 +105,7 @@ void add_rest(const Convex& part, const Convex& cover, std::vector<Convex>& out)
     for (int i = 0, j = cover.n - 1; i < cover.n && left.n >= 3; j = i++) {
         const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
         const double c = dy * cover.x[j] - dx * cover.y[j];
+        if (is_within(left, dy, -dx, c)) continue;  // most edges cut nothing off
         const Convex outside = clip(left, -dy, dx, -c);
         if (outside.n >= 3 && area(outside) > crumb_m2) out.push_back(outside);
         left = clip(left, dy, -dx, c);
@@ -249,29 +257,49 @@ double plain_area(const Convex& c) noexcept {
     return area(c);
 }
 
+/// The shadows on one opening, each with its bounds: a pane is cut by those alone that meet it.
+class Shadows {
+public:
+    void add(const Convex& shape) {
+        if (shape.n < 3) return;
+        shapes_.push_back(shape);
+        bounds_.push_back(bounds(shape));
+    }
+    /// Of a pane, what none of them takes, m2.
+    [[nodiscard]] double leave_of(const Box2& pane) {
+        meeting_.clear();
+        for (std::size_t i = 0; i < shapes_.size(); ++i) {
+            if (common(bounds_[i], pane).is_empty()) continue;
+            if (bounds_[i].contains(pane) && holds(shapes_[i], pane)) return 0;
+            meeting_.push_back(shapes_[i]);
+        }
+        const double whole = (pane.x1 - pane.x0) * (pane.y1 - pane.y0);
+        if (meeting_.empty()) return whole;
+        if (meeting_.size() == 1) return std::max(0.0, whole - area(clip(meeting_[0], pane)));
+        return uncovered(outline(pane), meeting_.data(), static_cast<int>(meeting_.size()),
+                         plain_area);
+    }
+
+private:
+    std::vector<Convex> shapes_, meeting_;
+    std::vector<Box2> bounds_;
+};
+
 }  // namespace
 
 double Scene::open_area(std::size_t window, Point3 sun) const {
     Beam beam;
     if (!make_beam(window, sun, beam)) return 0;
     const Opening& o = openings_[window];
-    std::vector<Convex> covers;
-    for (const UprightPiece& piece : o.outside) {
-        const Box2 b = common(shadow_bounds(piece, beam), beam.open);
-        if (b.is_empty()) continue;
-        covers.push_back(clip(shadow(piece, beam), beam.open));
-    }
-    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
+    Shadows shadows;
+    for (const UprightPiece& piece : o.outside)
+        if (!common(shadow_bounds(piece, beam), beam.open).is_empty())
+            shadows.add(clip(shadow(piece, beam), beam.open));
     double sum = 0;
-    for (const auto& [u0, u1] : o.panes_u)
-        for (const auto& [z0, z1] : o.panes_z) {
-            const Box2 pane = common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open);
-            if (pane.is_empty()) continue;
-            sum += covers.empty() ? (pane.x1 - pane.x0) * (pane.y1 - pane.y0)
-                                  : uncovered(outline(pane), covers.data(),
-                                              static_cast<int>(covers.size()), plain_area);
-        }
-    return std::max(sum, 0.0);
+    for_each_pane(o, beam, [&](const Box2& pane) {
+        if (!pane.is_empty()) sum += shadows.leave_of(pane);
+    });
+    return sum;
 }
 
 std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {
