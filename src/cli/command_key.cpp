@@ -400,45 +400,47 @@ int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) 
     return code;
 }
 
+void offer_key_options(Options& command, KeyRequest& r) {
+    r.room.offer(command);
+    r.dates.offer(command);
+    r.draw.offer(command);
+    const auto option = [&](const char* name, auto& value, const char* type, const char* text) {
+        command.add_option(name, value, text)->type_name(type);
+    };
+    option("--by", r.by, "WHAT", "sun; or lamp: one outside, in spans free of sun");
+    option("--mark", r.mark, "NAME", "only this mark");
+    option("--camera", r.camera, "NAME", "only this camera");
+    option("--window", r.window, "NAME", "only this window");
+    option("--coverage", r.coverage_percent, "PERCENT",
+           "of the mark that must be lit (default: 95)");
+    option("--key-angle", r.key_angle, "LOW,HIGH", "degrees from the lens axis (default: 25,70)");
+    option("--altitude", r.altitude, "LOW,HIGH", "degrees of the sun, apparent (default: 8,55)");
+    option("--near", r.near_m, "M", "other sun this near needs a cover (default: 1.5)");
+    command.add_flag("--as-is", r.as_is, "only what needs no cover");
+    option("--lock", r.lock_min, "MIN", "by lamp: no light moves for so long (usual: 120)");
+    option("--hours", r.hours, "FROM,TO", "by lamp: working hours (usual: 08:00,20:00)");
+    command.add_flag("--nights", r.nights, "by lamp: at any hour, nights too");
+    r.exposure.offer(command);
+    r.show.offer(command);
+    command.add_flag("--line", r.line, "one line a key, to be sent as a message");
+    command.add_flag("--all", r.all, "all rows of a range, by lamp all windows");
+    command.add_flag("--no-light", r.no_light, "leave out levels, ratio and colour");
+    command.add_flag("--no-doubt", r.no_doubt, "leave out the holds at 90 % and 50 %");
+    command.add_flag("--why-unsure", r.why_unsure, "rank what to measure better");
+    constexpr int most_members = 65536;
+    option("--members", r.members, "N", "of the ensemble of moved rooms (default: 64)");
+    command.get_option("--members")->range(8, most_members);
+    option("--seed", r.seed, "N", "of the ensemble: the same gives the same (default: 1)");
+    command.add_flag("--json", r.json, "one JSON document instead of a table");
+}
+
 }  // namespace
 
 void offer_key(CommandLine& line, Session& session) {
     auto request = std::make_shared<KeyRequest>();
     Options* command =
         line.add_command("key", "when a window gives a clean key, and how long it holds");
-    request->room.offer(*command);
-    request->dates.offer(*command);
-    request->draw.offer(*command);
-    const auto option = [&](const char* name, auto& value, const char* type, const char* text) {
-        command->add_option(name, value, text)->type_name(type);
-    };
-    option("--by", request->by, "WHAT", "sun; or lamp: one outside, in spans free of sun");
-    option("--mark", request->mark, "NAME", "only this mark");
-    option("--camera", request->camera, "NAME", "only this camera");
-    option("--window", request->window, "NAME", "only this window");
-    option("--coverage", request->coverage_percent, "PERCENT",
-           "of the mark that must be lit (default: 95)");
-    option("--key-angle", request->key_angle, "LOW,HIGH",
-           "degrees from the lens axis (default: 25,70)");
-    option("--altitude", request->altitude, "LOW,HIGH",
-           "degrees of the sun, apparent (default: 8,55)");
-    option("--near", request->near_m, "M", "other sun this near needs a cover (default: 1.5)");
-    command->add_flag("--as-is", request->as_is, "only what needs no cover");
-    option("--lock", request->lock_min, "MIN", "by lamp: no light moves for so long (usual: 120)");
-    option("--hours", request->hours, "FROM,TO", "by lamp: working hours (usual: 08:00,20:00)");
-    command->add_flag("--nights", request->nights, "by lamp: at any hour, nights too");
-    request->exposure.offer(*command);
-    request->show.offer(*command);
-    command->add_flag("--line", request->line, "one line a key, to be sent as a message");
-    command->add_flag("--all", request->all, "all rows of a range, by lamp all windows");
-    command->add_flag("--no-light", request->no_light, "leave out levels, ratio and colour");
-    command->add_flag("--no-doubt", request->no_doubt, "leave out the holds at 90 % and 50 %");
-    command->add_flag("--why-unsure", request->why_unsure, "rank what to measure better");
-    constexpr int most_members = 65536;
-    option("--members", request->members, "N", "of the ensemble of moved rooms (default: 64)");
-    command->get_option("--members")->range(8, most_members);
-    option("--seed", request->seed, "N", "of the ensemble: the same gives the same (default: 1)");
-    command->add_flag("--json", request->json, "one JSON document instead of a table");
+    offer_key_options(*command, *request);
     command->footer(
         "example:\n"
         "  keyhour key locations/tallow-lane.toml --date 2026-03-10\n"

@@ -11,6 +11,7 @@
 
 #include "clock_time.hpp"
 #include "found_light.hpp"
+#include "keyhour/ask/lamp.hpp"
 #include "keyhour/site/dates.hpp"
 #include "length_option.hpp"
 #include "numbers.hpp"
@@ -219,22 +220,8 @@ private:
         if (r_.height_m != not_given)
             return usage("--height goes with --key-angle; the sun's direction has its own");
         q_.like = *t;
-        if (r_.sun_key && !q_.window) q_.window = sunniest(*t);
+        if (r_.sun_key && !q_.window) q_.window = ask::sunniest_window(asked_, q_.mark, *t);
         return {};
-    }
-
-    /// The window through which the sun covers most of the mark.
-    std::size_t sunniest(Instant t) const {
-        const study::RoomStudy& study = asked_.study();
-        const room::Point3 sun = study.sun(study.path().at(t));
-        std::size_t best = 0;
-        double most = -1;
-        for (std::size_t w = 0; w < room_.windows.size(); ++w)
-            if (const double c = study.scene().coverage(q_.mark, w, sun); c > most) {
-                most = c;
-                best = w;
-            }
-        return best;
     }
 
     Wrong by_key_angle() {
@@ -317,6 +304,28 @@ private:
     study::LampQuestion q_;
 };
 
+tell::Json document_of(const RoomQuestion& q, const ask::LampAnswer& answer) {
+    const study::RoomStudy& study = q.study();
+    tell::Json document = tell::start_document(q.location, q.read_back());
+    document["date"] = site::iso_date(q.dates.first);
+    document.update(tell::json_of(answer.report, answer.question, study));
+    const double key_lx = answer.report.levels.key_lx;
+    if (!answer.forges.empty())
+        document["forges"] = tell::json_of(answer.forges, study.room(), key_lx, key_lx);
+    return document;
+}
+
+void print_page(const RoomQuestion& q, const ask::LampAnswer& answer, const tell::LampAnswer& told,
+                std::ostream& out) {
+    const double key_lx = answer.report.levels.key_lx;
+    print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
+    print(out, tell::lamp_page(told));
+    for (const study::ForgeLight& f : answer.forges)
+        print(out, {{tell::forge_text(f, *q.location.room, key_lx, key_lx)}});
+    if (told.show.has(tell::Detail::readback))
+        print(out, tell::paragraphs(q.read_back(q.recce.units)));
+}
+
 int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     if (const auto failure = read_lengths(request)) return cli::report(*failure, err);
     if (const std::string wrong = wrong_number(request); !wrong.empty())
@@ -324,44 +333,21 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
-    auto question = LampAsker{request, q}.ask();
-    if (!question) return report(question.error(), err);
-    const auto found = found_in(request.room.location, names_for(request.json), q.location);
-    const std::vector<study::ForgeLight> forges =
-        found ? found->forges(question->mark) : std::vector<study::ForgeLight>{};
-    question->other_fill_lx = study::at_mark_lx(forges) + study::given_back_lx(forges);
-
-    const study::RoomStudy& study = q.study();
-    std::optional<study::RoomLight> light;
-    if (question->room_light_at || question->sun_is_key) light.emplace(study);
-    const study::LampReport report =
-        study::report_lamp(study, light ? &*light : nullptr, *question);
+    const auto wish = LampAsker{request, q}.ask();
+    if (!wish) return report(wish.error(), err);
     const auto show = request.show.read();
     if (!show) return cli::report(show.error(), err);
     if (request.line && request.json)
         return cli::report({wrong_usage, "--line and --json: give one of them"}, err);
-    const auto lines = q.read_back();
-    const tell::LampAnswer told{report, *question, study, q.recce, *show};
-    if (request.json) {
-        tell::Json document = tell::start_document(q.location, lines);
-        document["date"] = site::iso_date(q.dates.first);
-        document.update(tell::json_of(report, *question, study));
-        if (!forges.empty())
-            document["forges"] =
-                tell::json_of(forges, study.room(), report.levels.key_lx, report.levels.key_lx);
-        tell::write(out, document);
-    } else if (request.line) {
+    const auto found = found_in(request.room.location, names_for(request.json), q.location);
+    const ask::LampAnswer answer = ask::lamp(q, *wish, found ? &*found : nullptr);
+    const tell::LampAnswer told{answer.report, answer.question, q.study(), q.recce, *show};
+    if (request.json)
+        tell::write(out, document_of(q, answer));
+    else if (request.line)
         out << tell::lamp_message(told) << '\n';
-    } else {
-        print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
-        print(out, tell::lamp_page(told));
-        for (const study::ForgeLight& f : forges)
-            print(
-                out,
-                {{tell::forge_text(f, study.room(), report.levels.key_lx, report.levels.key_lx)}});
-        if (show->has(tell::Detail::readback))
-            print(out, tell::paragraphs(q.read_back(q.recce.units)));
-    }
+    else
+        print_page(q, answer, told, out);
     return answered;
 }
 
@@ -373,21 +359,16 @@ std::optional<double> over_one(const std::string& text) {
     return number ? std::optional{*number} : std::nullopt;
 }
 
-}  // namespace
-
-void offer_lamp(CommandLine& line, Session& session) {
-    auto request = std::make_shared<LampRequest>();
-    LampRequest& r = *request;
-    Options* command = line.add_command("lamp", "where a lamp must stand in place of the sun");
-    command->add_option("location", r.room.location, "location file (TOML) with a [[lamp]]")
+void offer_lamp_options(Options& command, LampRequest& r) {
+    command.add_option("location", r.room.location, "location file (TOML) with a [[lamp]]")
         ->type_name("FILE")
         ->required();
     const auto text = [&](const char* name, std::string& value, const char* type,
                           const char* what) {
-        return command->add_option(name, value, what)->type_name(type);
+        return command.add_option(name, value, what)->type_name(type);
     };
     const auto number = [&](const char* name, double& value, const char* type, const char* what) {
-        return command->add_option(name, value, what)->type_name(type);
+        return command.add_option(name, value, what)->type_name(type);
     };
     text("--date", r.dates.date, "DATE", "of --like and --at (default: today)");
     text("--like", r.like, "HH:MM", "light from where the sun is then");
@@ -410,11 +391,19 @@ void offer_lamp(CommandLine& line, Session& session) {
     number("--ratio", r.ratio, "N", "n:1, for a fill lamp inside")->also(over_one);
     text("--convention", r.convention, "WHICH", "key (key to fill, default) or key-plus-fill");
     text("--fill", r.fill, "NAME", "the fill lamp (default: the first inside)");
-    offer_units(*command, r.room.units);
-    r.show.offer(*command);
-    command->add_flag("--line", r.line, "one line, to be sent as a message");
-    command->add_flag("--sun-key", r.sun_key, "the key is the sun at --like; only the fill");
-    command->add_flag("--json", r.json, "one JSON document instead of a table");
+    offer_units(command, r.room.units);
+    r.show.offer(command);
+    command.add_flag("--line", r.line, "one line, to be sent as a message");
+    command.add_flag("--sun-key", r.sun_key, "the key is the sun at --like; only the fill");
+    command.add_flag("--json", r.json, "one JSON document instead of a table");
+}
+
+}  // namespace
+
+void offer_lamp(CommandLine& line, Session& session) {
+    auto request = std::make_shared<LampRequest>();
+    Options* command = line.add_command("lamp", "where a lamp must stand in place of the sun");
+    offer_lamp_options(*command, *request);
     command->footer(
         "example:\n"
         "  keyhour lamp locations/tallow-lane.toml --date 2026-02-17 --like 13:30");

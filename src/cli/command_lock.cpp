@@ -4,11 +4,12 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <vector>
 
 #include "clock_time.hpp"
 #include "command.hpp"
+#include "keyhour/ask/lock.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/study/lamp_day.hpp"
 #include "lamp_window.hpp"
 #include "numbers.hpp"
 #include "overlap.hpp"
@@ -101,66 +102,13 @@ Answer<study::Span> bounds(const site::Zone& zone, site::LocalDate date, const P
     return study::Span{*from, *to, false, false};
 }
 
-/// What is told of one date.
-struct LockDate {
-    std::optional<study::LockAnswer> lock;      ///< none: it does not fit into the hours
-    std::optional<study::PlannedLock> by_lamp;  ///< where a lamp outside is its key
-};
-
-/// Asks date by date. Of a range in rows no landing and no lamp are told.
-class LockAsker {
-public:
-    LockAsker(const RoomQuestion& q, const Placement& p, const site::LockPlan& plan, bool is_rows)
-        : q_{q},
-          p_{p},
-          plan_{plan},
-          is_rows_{is_rows},
-          sun_{*q.seasons, q.dates.first, q.dates.last,
-               is_rows ? study::AskedOfSun{} : study::sun_of_lamp_day} {}
-
-    [[nodiscard]] LockDate ask(site::LocalDate date, const study::Span& within) {
-        LockDate out;
-        if (!p_.start && within.length() < p_.length) return out;
-        const study::RoomSun& sun = sun_.on(date);
-        const auto landing = is_rows_ ? study::Landing::left_out : study::Landing::looked_at;
-        if (p_.start)
-            out.lock = study::leaks_of_lock(sun, within.from, within.to, plan_.window, landing);
-        else
-            out.lock =
-                study::best_lock(sun, within.from, within.to, p_.length, plan_.window, landing);
-        if (!is_rows_ && plan_.window) by_lamp(date, within, out);
-        return out;
-    }
-
-private:
-    void by_lamp(site::LocalDate date, const study::Span& within, LockDate& out) {
-        const study::RoomSun& sun = sun_.on(date);
-        auto question = study::lamp_day_question(sun.study(), plan_);
-        if (!question || !question->lamp) return;
-        const Instant midnight = q_.location.site.zone.start_of(date);
-        const auto since = [&](Instant t) {
-            return std::chrono::duration_cast<std::chrono::seconds>(t - midnight);
-        };
-        question->lock = out.lock->lock.length();
-        question->hours = site::WorkingHours{since(within.from), since(within.to)};
-        out.by_lamp =
-            study::PlannedLock{*question, study::lamp_day(sun, date, true, *question, out.lock)};
-    }
-
-    const RoomQuestion& q_;
-    const Placement& p_;
-    const site::LockPlan& plan_;
-    bool is_rows_;
-    study::SeasonalSun sun_;
-};
-
 /// The hours of a date do not hold the lock.
-std::string too_long(const RoomQuestion& q, const Placement& place, const study::Span& within) {
-    return fmt::format("the lock of {} is longer than the hours {}", in_minutes(place.length),
-                       clock_span(within.from, within.to, q.location.site.zone));
+std::string too_long(const RoomQuestion& q, const ask::LockTime& time) {
+    return fmt::format("the lock of {} is longer than the hours {}", in_minutes(*time.length),
+                       clock_span(time.within.from, time.within.to, q.location.site.zone));
 }
 
-tell::Json json_of_date(const LockDate& answer, const RoomQuestion& q, site::LocalDate date,
+tell::Json json_of_date(const ask::LockAnswer& answer, const RoomQuestion& q, site::LocalDate date,
                         double overlap_m) {
     tell::Json day;
     day["date"] = site::iso_date(date);
@@ -178,60 +126,106 @@ tell::Json json_of_date(const LockDate& answer, const RoomQuestion& q, site::Loc
     return day;
 }
 
+/// What of the options and the file is asked; names are looked up.
+Answer<site::LockPlan> plan_of(const LockRequest& request, const site::Location& location) {
+    site::LockPlan plan = location.lock.value_or(site::LockPlan{});
+    const auto key_window = index_of("--key-window", request.key_window, location.room->windows);
+    if (!key_window) return tl::unexpected{key_window.error()};
+    if (*key_window) plan.window = *key_window;
+    if (plan.window)
+        if (const auto hung = hung_key_window("--key-window", *location.room, *plan.window))
+            return tl::unexpected{*hung};
+    return plan;
+}
+
+/// The lock's time on every date: one that does not exist is told before anything is written.
+Answer<std::vector<ask::LockTime>> times_of(const RoomQuestion& q, const Placement& place) {
+    std::vector<ask::LockTime> times;
+    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d)) {
+        const auto within = bounds(q.location.site.zone, d, place);
+        if (!within) return tl::unexpected{within.error()};
+        times.push_back({*within, {}});
+        if (!place.start) times.back().length = place.length;
+    }
+    return times;
+}
+
+/// Writes date by date.
+class LockTeller {
+public:
+    LockTeller(const LockRequest& request, const RoomQuestion& q, const tell::LockQuestion& told,
+               std::ostream& out)
+        : r_{request},
+          q_{q},
+          told_{told},
+          out_{out},
+          document_{out, tell::start_document(q.location, q.read_back()), q.dates.is_range} {
+        if (is_page()) print(out_, tell::opening(q.location, q.recce, told_dates(q.dates)));
+    }
+
+    void tell(site::LocalDate date, const ask::LockTime& time, const ask::LockAnswer& answer) {
+        any_cover_ = any_cover_ || (answer.lock && !answer.lock->covers.empty());
+        any_lamp_ = any_lamp_ || answer.by_lamp;
+        if (r_.json)
+            document_.add(json_of_date(answer, q_, date, told_.overlap_m));
+        else if (!answer.lock)
+            print(out_, {{(q_.dates.is_range ? row_date(date) + ": " : "") + too_long(q_, time)}});
+        else if (r_.line)
+            out_ << tell::lock_message(*answer.lock, told_) << '\n';
+        else if (q_.dates.is_range)
+            print(out_, {tell::lock_row(*answer.lock, told_, date)});
+        else
+            print(out_, tell::lock_page(*answer.lock, told_));
+        if (is_page() && answer.by_lamp)
+            print(out_, tell::lock_key_page(*answer.by_lamp, q_.study_on(date), told_));
+    }
+
+    void finish() {
+        if (r_.json) document_.finish();
+        if (!is_page()) return;
+        print(out_, tell::lock_foot(told_, any_cover_, any_lamp_));
+        if (told_.show.has(tell::Detail::readback))
+            print(out_, tell::paragraphs(q_.read_back(q_.recce.units)));
+    }
+
+private:
+    [[nodiscard]] bool is_page() const { return !r_.json && !r_.line; }
+
+    const LockRequest& r_;
+    const RoomQuestion& q_;
+    const tell::LockQuestion& told_;
+    std::ostream& out_;
+    tell::DaysWriter document_;
+    bool any_cover_ = false, any_lamp_ = false;
+};
+
 int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err) {
     const auto asked = ask_room(request.room, request.dates, names_for(request.json));
     if (!asked) return report(asked.error(), err);
     const RoomQuestion& q = **asked;
-    site::LockPlan plan = q.location.lock.value_or(site::LockPlan{});
-    const auto place = placement(request, plan);
+    const auto place = placement(request, q.location.lock.value_or(site::LockPlan{}));
     if (!place) return report(place.error(), err);
-    const auto key_window = index_of("--key-window", request.key_window, q.location.room->windows);
-    if (!key_window) return report(key_window.error(), err);
-    if (*key_window) plan.window = *key_window;
-    if (plan.window)
-        if (const auto hung = hung_key_window("--key-window", *q.location.room, *plan.window))
-            return report(*hung, err);
-    // A time that does not exist on some date is told before anything is written.
-    for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d))
-        if (const auto within = bounds(q.location.site.zone, d, *place); !within)
-            return report(within.error(), err);
+    const auto plan = plan_of(request, q.location);
+    if (!plan) return report(plan.error(), err);
+    const auto times = times_of(q, *place);
+    if (!times) return report(times.error(), err);
     const auto show = request.show.read();
     if (!show) return report(show.error(), err);
     if (request.line && request.json)
         return report({wrong_usage, "--line and --json: give one of them"}, err);
-    const auto lines = q.read_back();
     const tell::LockQuestion told{q.location, q.recce, overlap_of(request.room.location),
                                   !place->start, *show};
-    const bool page = !request.json && !request.line;
-    if (page) print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
-    tell::DaysWriter document{out, tell::start_document(q.location, lines), q.dates.is_range};
-    bool any_cover = false, any_lamp = false;
-    LockAsker asker{q, *place, plan, request.line || (q.dates.is_range && !request.json)};
-    for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        const auto within = bounds(q.location.site.zone, d, *place);
-        if (!within) return report(within.error(), err);
-        const LockDate date = asker.ask(d, *within);
-        const auto& answer = date.lock;
-        any_cover = any_cover || (answer && !answer->covers.empty());
-        any_lamp = any_lamp || date.by_lamp;
-        if (request.json)
-            document.add(json_of_date(date, q, d, told.overlap_m));
-        else if (!answer)
-            print(out,
-                  {{(q.dates.is_range ? row_date(d) + ": " : "") + too_long(q, *place, *within)}});
-        else if (request.line)
-            out << tell::lock_message(*answer, told) << '\n';
-        else if (q.dates.is_range)
-            print(out, {tell::lock_row(*answer, told, d)});
-        else {
-            print(out, tell::lock_page(*answer, told));
-            if (date.by_lamp) print(out, tell::lock_key_page(*date.by_lamp, q.study_on(d), told));
-        }
+    // Of a range in rows no landing and no lamp are told.
+    const bool in_full = !request.line && (!q.dates.is_range || request.json);
+    ask::Locks locks{q, {*plan, in_full, in_full}};
+    LockTeller teller{request, q, told, out};
+    site::LocalDate date = q.dates.first;
+    for (const ask::LockTime& time : *times) {
+        if (!out) break;
+        teller.tell(date, time, locks.on(date, time));
+        date = site::next_day(date);
     }
-    if (request.json) document.finish();
-    if (!page) return answered;
-    print(out, tell::lock_foot(told, any_cover, any_lamp));
-    if (show->has(tell::Detail::readback)) print(out, tell::paragraphs(q.read_back(q.recce.units)));
+    teller.finish();
     return answered;
 }
 

@@ -4,8 +4,8 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "keyhour/ask/lamp.hpp"
 #include "keyhour/site/dates.hpp"
-#include "keyhour/study/lamp_day.hpp"
 #include "lamp_window.hpp"
 #include "tell/room_documents.hpp"
 #include "tell/sun_free_page.hpp"
@@ -71,31 +71,28 @@ int answer_by_lamp(const RoomQuestion& q, const LampKeyRequest& request, std::os
     head["lock_min"] = tell::rounded(request.settings.lock.count() / 60);
     tell::DaysWriter document{out, head, q.dates.is_range};
     if (page) print(out, tell::sun_free_head(told));
-    study::SeasonalSun sun{*q.seasons, q.dates.first, q.dates.last, {.every = true}};
+    ask::LampKeys keys{q};
     const study::Edges edges =
         request.json || (page && !q.dates.is_range) ? study::Edges::named : study::Edges::left_out;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last && out; d = site::next_day(d)) {
-        const study::RoomSun& here = sun.on(d);
-        const auto ask = [&](const study::LampSettings& settings) {
-            return study::lamp_choices(here, d, sun.is_first(d), settings, edges);
-        };
-        const auto choices = ask(request.settings);
+        const study::RoomStudy& study = q.study_on(d);
+        const auto choices = keys.on(d, request.settings, edges);
         if (request.json) {
             tell::Json day;
             day["date"] = site::iso_date(d);
             day["intervals"] = tell::Json::array();
             for (const study::LampChoice& choice : choices)
-                day["intervals"].push_back(choice_json(choice, here.study(), told.overlap_m));
+                day["intervals"].push_back(choice_json(choice, study, told.overlap_m));
             document.add(day);
         } else if (request.line) {
-            for (const std::string& line : tell::sun_free_messages(choices, told, here.study()))
+            for (const std::string& line : tell::sun_free_messages(choices, told, study))
                 out << line << '\n';
         } else {
             study::LampSettings shorter = request.settings;
             shorter.lock = Seconds{60};
             const bool misses = !q.dates.is_range || choices.empty();
-            print(out, tell::sun_free_date({choices, misses ? ask(shorter) : choices}, told,
-                                           here.study(), d));
+            print(out, tell::sun_free_date({choices, misses ? keys.on(d, shorter, edges) : choices},
+                                           told, study, d));
         }
     }
     if (request.json) document.finish();

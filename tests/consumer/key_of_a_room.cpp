@@ -1,7 +1,9 @@
-// Asks the installed library what "keyhour key room.toml" asks: when is there a clean key?
+// Asks the installed library what "keyhour key room.toml" asks: when is there a clean key? With
+// --lock what "keyhour lock room.toml --start 05:00 --minutes 360" asks: what must hang by when?
 #include <cstring>
 #include <iostream>
 #include <keyhour/ask/key.hpp>
+#include <keyhour/ask/lock.hpp>
 #include <keyhour/site/dates.hpp>
 #include <keyhour/version.hpp>
 
@@ -39,6 +41,22 @@ room::Room bindery() {
     return room;
 }
 
+std::string utc(Instant at) {
+    return site::iso_utc(at, 3);
+}
+
+void tell_covers(const ask::RoomQuestion& question) {
+    const Instant from = question.start_of(question.dates.first) + Seconds{5 * 3600};
+    const auto answer = ask::lock(question, {{from, from + Seconds{6 * 3600}, false, false}, {}});
+    for (const study::CoverToHang& cover : answer.lock->covers)
+        std::cout << utc(cover.sure_by) << '\n';
+}
+
+void tell_keys(const ask::RoomQuestion& question) {
+    for (const study::KeyInterval& key : ask::key(question, {}).intervals)
+        if (key.span) std::cout << utc(key.span->from) << ' ' << utc(key.span->to) << '\n';
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -56,9 +74,9 @@ int main(int argc, char** argv) {
     location.room = bindery();
     const auto question = ask::RoomQuestion::prepare(location, {*date, *date});
     if (!question) return 1;
-    for (const study::KeyInterval& key : ask::key(*question, {}).intervals)
-        if (key.span)
-            std::cout << site::iso_utc(key.span->from, 3) << ' ' << site::iso_utc(key.span->to, 3)
-                      << '\n';
+    if (argc > 2 && std::strcmp(argv[2], "--lock") == 0)
+        tell_covers(*question);
+    else
+        tell_keys(*question);
     return 0;
 }

@@ -29,6 +29,12 @@ for date in 2026-02-17 2026-10-20; do
         <(sed -n 's/^"end_utc":"\(.*\)"$/\1/p' "$scratch/json") >"$scratch/program"
     [ -s "$scratch/program" ] || { echo "no key on $date" >&2; exit 1; }
     diff "$scratch/program" "$scratch/library"
+
+    "$scratch/build/key_of_a_room" $date --lock >"$scratch/library"
+    "$keyhour" lock "$here/room.toml" --date $date --start 05:00 --minutes 360 --json | tr ',{' '\n\n' |
+        sed -n 's/^"needed_by_at_any_bearing_utc":"\([^"]*\)".*$/\1/p' >"$scratch/program"
+    [ -s "$scratch/program" ] || { echo "nothing to cover on $date" >&2; exit 1; }
+    diff "$scratch/program" "$scratch/library"
 done
 
 read -r azimuth altitude < <("$scratch/build/sun_at_noon")
