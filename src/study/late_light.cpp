@@ -78,6 +78,12 @@ void split_by_sun(std::vector<LateLight>& lights, std::span<const DirectSpan> di
     }
 }
 
+std::optional<Instant> sun_until(const LateLight& light) noexcept {
+    for (auto s = light.stretches.rbegin(); s != light.stretches.rend(); ++s)
+        if (s->in_sun) return s->span.to;
+    return std::nullopt;
+}
+
 void add_sky(std::vector<LateLight>& lights, const site::Site& site, const SunPath& path) {
     constexpr Seconds ten_minutes{600};
     const light::Air air = air_of(site.air);

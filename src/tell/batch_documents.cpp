@@ -165,6 +165,8 @@ constexpr std::array exterior_columns{"location",
                                       "set_up_latest_local",
                                       "late_light_start_local",
                                       "late_light_end_local",
+                                      "late_light_sun_until_local",
+                                      "late_light_sun_behind",
                                       "set_local",
                                       "questions"};
 
@@ -172,6 +174,19 @@ constexpr std::array day_events{study::DayEventKind::civil_dawn, study::DayEvent
                                 study::DayEventKind::first_sun,  study::DayEventKind::transit,
                                 study::DayEventKind::last_sun,   study::DayEventKind::set,
                                 study::DayEventKind::civil_dusk};
+
+/// From, to, and of an evening until when the sun is out in it, and behind what it goes.
+void late_light_cells(CsvRow& row, const std::vector<study::LateLight>& lights, bool evening,
+                      const site::Zone& zone) {
+    const auto at = std::ranges::find_if(
+        lights, [&](const study::LateLight& l) { return l.evening == evening; });
+    const bool any = at != lights.end();
+    any ? row.local(at->start, zone).local(at->end, zone) : row.none().none();
+    if (!evening) return;
+    const std::optional<Instant> until = any ? study::sun_until(*at) : std::nullopt;
+    until ? row.local(*until, zone) : row.none();
+    row.text(any ? at->behind : "");
+}
 
 }  // namespace
 
@@ -234,7 +249,8 @@ std::string day_csv_head() {
         record.text(std::string{study::name(kind)} + "_local");
     for (const char* name :
          {"morning_late_light_start_local", "morning_late_light_end_local",
-          "evening_late_light_start_local", "evening_late_light_end_local", "questions"})
+          "evening_late_light_start_local", "evening_late_light_end_local",
+          "evening_late_light_sun_until_local", "evening_late_light_sun_behind", "questions"})
         record.text(name);
     return record.line();
 }
@@ -251,15 +267,8 @@ std::string day_csv_record(const BatchSubject& subject, const study::Day& day,
                                      [&](const study::DayEvent& e) { return e.kind == kind; });
         at == day.events.end() ? record.none() : record.local(at->at, site.zone);
     }
-    for (const bool evening : {false, true}) {
-        const auto at =
-            std::find_if(day.late_light.begin(), day.late_light.end(),
-                         [&](const study::LateLight& l) { return l.evening == evening; });
-        if (at == day.late_light.end())
-            record.none().none();
-        else
-            record.local(at->start, site.zone).local(at->end, site.zone);
-    }
+    late_light_cells(record, day.late_light, false, site.zone);
+    late_light_cells(record, day.late_light, true, site.zone);
     return record.text(questions_of(subject)).line();
 }
 
@@ -290,12 +299,7 @@ std::string exterior_csv_record(const BatchSubject& subject, const study::SpotDa
     } else {
         r.none().none().minutes(Seconds{0}).none();
     }
-    const auto evening = std::find_if(day.late_light.begin(), day.late_light.end(),
-                                      [](const study::LateLight& l) { return l.evening; });
-    if (evening == day.late_light.end())
-        r.none().none();
-    else
-        r.local(evening->start, zone).local(evening->end, zone);
+    late_light_cells(r, day.late_light, true, zone);
     day.set ? r.local(*day.set, zone) : r.none();
     return r.text(questions_of(subject)).line();
 }

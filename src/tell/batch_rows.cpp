@@ -8,6 +8,7 @@
 #include "key_sentences.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/day.hpp"
+#include "tell/late_light_lines.hpp"
 #include "words/clock.hpp"
 
 namespace keyhour::tell {
@@ -74,7 +75,22 @@ std::string clock_or_dashes(const study::Day& day, study::DayEventKind kind,
                             const site::Zone& zone) {
     const auto at = std::find_if(day.events.begin(), day.events.end(),
                                  [&](const study::DayEvent& e) { return e.kind == kind; });
-    return at == day.events.end() ? "--" : site::whole_minutes(at->at, zone);
+    return at == day.events.end()
+               ? "--"
+               : site::whole_minutes(words::event_minute(at->kind, at->at), zone);
+}
+
+const study::LateLight* evening_of(const std::vector<study::LateLight>& lights) {
+    const auto evening =
+        std::ranges::find_if(lights, [](const study::LateLight& l) { return l.evening; });
+    return evening == lights.end() ? nullptr : &*evening;
+}
+
+/// "16:31-17:42"
+std::string late_light_cell(const study::LateLight* evening, const site::Zone& zone) {
+    if (evening == nullptr) return "--";
+    return fmt::format("{}-{}", words::minute_up(evening->start, zone),
+                       words::minute_down(evening->end, zone));
 }
 
 }  // namespace
@@ -145,16 +161,10 @@ Paragraph batch_day_row(const BatchSubject& subject, const study::Day& day,
                         const site::Site& site) {
     using Kind = study::DayEventKind;
     const auto clock = [&](Kind kind) { return clock_or_dashes(day, kind, site.zone); };
-    const auto evening = std::find_if(day.late_light.begin(), day.late_light.end(),
-                                      [](const study::LateLight& l) { return l.evening; });
-    const std::string late =
-        evening == day.late_light.end()
-            ? "--"
-            : fmt::format("{}-{}", site::whole_minutes(evening->start, site.zone),
-                          site::whole_minutes(evening->end, site.zone));
     std::string place = place_name(site.name, subject.source);
     if (day.state == study::DayState::sun_always_up) place += ", sun up all day";
     if (day.state == study::DayState::sun_always_down) place += ", sun down all day";
+    const std::string late = late_light_cell(evening_of(day.late_light), site.zone);
     return {
         fmt::format(
             "{}  {} {:<5} {:<5} {:<5} {:<5} {:<5}  {:<14}  {}", words::row_date(day.date),
@@ -175,17 +185,18 @@ Paragraph batch_exterior_row(const BatchSubject& subject, const study::SpotDay& 
     // What is counted on is rounded towards its middle.
     const auto from = [&](Instant t) { return site::whole_minutes(words::minute_after(t), zone); };
     const auto to = [&](Instant t) { return words::minute_down(t, zone); };
-    std::string direct = "--", wanted = "--", late = "--";
+    std::string direct = "--", wanted = "--";
     if (!day.direct.empty())
         direct = fmt::format("{}-{}{}", from(day.direct.front().span.from),
                              to(day.direct.back().span.to), day.direct.size() > 1 ? "+" : "");
     if (const study::SafeStart* best = study::longest(day.for_wanted))
         wanted = fmt::format("{} {:>4.0f}", from(best->light.from),
                              words::promised_length(best->light).count() / 60);
-    for (const study::LateLight& l : day.late_light)
-        if (l.evening) late = fmt::format("{}-{}", from(l.start), to(l.end));
     std::string place = fmt::format("{}: {}", place_name(spot.location().site.name, subject.source),
                                     spot.spot().name);
+    const study::LateLight* evening = evening_of(day.late_light);
+    const std::string late = late_light_cell(evening, zone);
+    if (evening) place += "; late light: " + sun_in_short(*evening, zone);
     if (!why_not.empty()) place += "; NO: " + why_not;
     return {fmt::format("{}  {} {:<13} {:<12} {:<12}  {}", words::row_date(day.date),
                         words::offset_at(zone.start_of(day.date) + Seconds{43200}, zone).substr(3),

@@ -119,6 +119,7 @@ int check_lengths(const std::string& text) {
 /// All outputs of one place on one date.
 struct Told {
     std::string exterior, day, key, page, calendar, sheet_csv;
+    std::string batch_exterior, batch_day;
     json spots, day_json, key_json;
 };
 
@@ -132,6 +133,8 @@ Told ask(const std::string& path, const char* date, bool room) {
     Told t;
     t.exterior = flat(one({"exterior", path}));
     t.spots = json::parse(one({"exterior", path, "--json"}))["spots"];
+    t.batch_exterior = flat(one({"batch", path, "--ask", "exterior"}));
+    t.batch_day = flat(one({"batch", path, "--ask", "day"}));
     t.day = flat(one({"day", path, "--show", "hours"}));
     t.day_json = json::parse(one({"day", path, "--json"}));
     if (room) {
@@ -158,10 +161,18 @@ std::string in_csv(const json& instant) {
     return site::iso_utc(utc(instant));
 }
 
+/// "16:31-17:42"
+std::string in_row(std::string inward) {
+    return inward.replace(5, 4, "-");
+}
+
 void check_late_light(const json& light, const Told& t, const Clock& clock,
                       const std::string& page) {
     CHECK(holds(page, "evening " + clock.inward(light)));
     CHECK(holds(t.page, clock.inward(light)));
+    CHECK(holds(t.batch_exterior, in_row(clock.inward(light))));
+    if (light["stretches"].size() == 1 && !light["stretches"][0]["in_sun"])
+        CHECK(holds(t.batch_exterior, "late light: sky alone"));
     CHECK(holds(t.calendar, in_calendar(clock.up(utc(light["start_utc"])))));
     CHECK(holds(t.calendar, in_calendar(clock.down(utc(light["end_utc"])))));
     CHECK(holds(t.sheet_csv, in_csv(light["start_utc"]) + "," + in_csv(light["end_utc"])));
@@ -172,6 +183,7 @@ void check_late_light(const json& light, const Told& t, const Clock& clock,
     const std::string words = (within ? "sun to " : "sun gone ") + clock.down(goes) + " (";
     for (const std::string* text : {&page, &t.page, &t.sheet_csv})
         CHECK(holds(*text, words));
+    if (within) CHECK(holds(t.batch_exterior, "late light: sun to " + clock.down(goes)));
 }
 
 void check_spot(const json& spot, const Told& t, const Clock& clock) {
@@ -226,6 +238,7 @@ void check_day(const Told& t, const Clock& clock) {
         std::replace(words.begin(), words.end(), '_', ' ');
         CAPTURE(kind);
         CHECK(holds(t.day, words + ' ' + minute));  // the line of the event
+        CHECK((kind.find("dawn") != kind.npos || kind.find("dusk") != kind.npos || holds(t.batch_day, ' ' + minute)));
         if (kind == "first_sun" || kind == "last_sun" || kind == "rise" || kind == "set")
             CHECK(holds(t.page, words + ' ' + minute));
         CHECK(holds(t.sheet_csv, words));
@@ -233,6 +246,7 @@ void check_day(const Told& t, const Clock& clock) {
     }
     for (const json& light : t.day_json["late_light"]["intervals"]) {
         CHECK(holds(t.day, clock.inward(light)));
+        if (light["evening"]) CHECK(holds(t.batch_day, in_row(clock.inward(light))));
         const json& at = light[light["evening"] ? "sun_goes_utc" : "sun_comes_utc"];
         if (at.is_null() || light["stretches"].size() > 2) continue;
         CHECK(holds(t.day, light["evening"] ? clock.down(utc(at)) + " (" : clock.up(utc(at))));

@@ -66,6 +66,9 @@ struct LateLight {
 /// @param direct  of the same date, ascending
 void split_by_sun(std::vector<LateLight>& lights, std::span<const DirectSpan> direct);
 
+/// Until when the sun is out within it; nothing where the sky is alone throughout.
+[[nodiscard]] std::optional<Instant> sun_until(const LateLight& light) noexcept;
+
 /// What the sky gives where the sun does not reach. Some 50 us a stretch.
 /// @pre  path covers the lights
 void add_sky(std::vector<LateLight>& lights, const site::Site& site, const SunPath& path);
