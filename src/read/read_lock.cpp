@@ -170,11 +170,54 @@ private:
     site::LockPlan plan_;
 };
 
+/// Does the line from a place outside to a mark pass the window, seen from above?
+bool passes_window(const room::Room& room, std::size_t window, room::Point2 from,
+                   room::Point2 mark) {
+    const room::Window& w = room.windows[window];
+    const room::WallFrame wall = room::wall_frame(room.floor, w.wall);
+    const double before = dot(from - wall.left_corner, wall.n),
+                 behind = dot(mark - wall.left_corner, wall.n);
+    if (before <= 0 || behind >= 0) return false;
+    const double share = before / (before - behind);
+    const double along = dot(from - wall.left_corner, wall.u) * (1 - share) +
+                         dot(mark - wall.left_corner, wall.u) * share;
+    return along > w.left_m && along < w.left_m + w.width_m;
+}
+
+/// Which lamp the plan means: named, or the only one that it can be.
+std::optional<std::size_t> key_lamp(const site::Location& location) {
+    if (location.lock->lamp) return location.lock->lamp;
+    const auto only = std::ranges::find_if(location.lamps, can_be_aimed);
+    if (only == location.lamps.end()) return std::nullopt;
+    return static_cast<std::size_t>(only - location.lamps.begin());
+}
+
+/// Asks about a second lamp that has its place before the key's window.
+void ask_about_second_lamps(site::Location& location) {
+    const room::Room& room = *location.room;
+    const auto window = location.lock->window;
+    if (!window || room.marks.empty()) return;
+    const room::Mark& mark = room.marks[location.lock->mark.value_or(0)];
+    const auto key = key_lamp(location);
+    for (std::size_t i = 0; i < location.lamps.size(); ++i) {
+        const site::Lamp& lamp = location.lamps[i];
+        if (i == key || !can_be_aimed(lamp) || !lamp.at) continue;
+        if (passes_window(room, *window, *lamp.at, mark.at))
+            location.questions.push_back(fmt::format(
+                "lamp \"{}\" has its place before window \"{}\" too, where the lock's "
+                "key \"{}\" shines through: two keys on \"{}\"; is it off during the lock?",
+                lamp.name, room.windows[*window].name, key ? location.lamps[*key].name : "lamp",
+                mark.name));
+    }
+}
+
 }  // namespace
 
 void read_lock(Fields& root, site::Location& location, Findings& findings) {
     const toml::table* table = root.table("lock", Need::optional, lock_form);
-    if (table) location.lock = LockReader{*table, location, findings}.read();
+    if (!table) return;
+    location.lock = LockReader{*table, location, findings}.read();
+    if (findings.count() == 0 && location.room) ask_about_second_lamps(location);
 }
 
 }  // namespace keyhour::read

@@ -170,6 +170,28 @@ TEST_CASE("a lock's lamp stands outside, can be aimed and is one", "[read][lock]
     CHECK(complaints(lamp("soft") + lamp("fill", inside) + "[lock]\nminutes = 60\n").empty());
 }
 
+TEST_CASE("a second lamp before the window of the lock's key is asked about", "[read][lock]") {
+    const std::string outside = "place = \"outside\"\nheight_m = 2\n";
+    const auto asked = [&](const std::string& at, const std::string& lock) {
+        const auto read = read_location_text(
+            room_text + lamp("key") + lamp("rim", outside + "at = " + at + '\n') + lock, "t.toml");
+        REQUIRE(read);
+        std::string all;
+        for (const std::string& question : read->questions)
+            all += question + '\n';
+        return all;
+    };
+    // The bench, the window's middle at (2.3, 0) and the place lie in one line.
+    const std::string lock = "[lock]\nlamp = \"key\"\nwindow = \"case window\"\n";
+    CHECK_THAT(asked("[-6.1, -3.0]", lock),
+               Contains("lamp \"rim\" has its place before window \"case window\" too") &&
+                   Contains("key \"key\" shines through") && Contains("off during the lock?"));
+    CHECK_THAT(asked("[6.5, -3.0]", lock), !Contains("rim"));  // before the wall beside it
+    CHECK_THAT(asked("[-6.1, -3.0]", "[lock]\nlamp = \"rim\"\nwindow = \"case window\"\n"),
+               !Contains("two keys"));
+    CHECK_THAT(asked("[-6.1, -3.0]", "[lock]\nlamp = \"key\"\n"), !Contains("two keys"));
+}
+
 TEST_CASE("a lock's camera aims at its mark, and there is a room", "[read][lock]") {
     CHECK_THAT(complaint("[lock]\nmark = \"stove\"\ncamera = \"A\"\n"),
                Contains("camera \"A\" aims at \"bench\", not at \"stove\""));
