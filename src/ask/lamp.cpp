@@ -4,14 +4,11 @@
 
 namespace keyhour::ask {
 
-LampAnswer lamp(const RoomQuestion& question, const study::LampQuestion& wish,
-                const study::FoundInRoom* found) {
+LampAnswer lamp(const RoomQuestion& question, const study::LampQuestion& wish) {
     LampAnswer answer;
     answer.question = wish;
-    if (found) answer.forges = found->forges(wish.mark);
-    answer.question.other_fill_lx =
-        study::at_mark_lx(answer.forges) + study::given_back_lx(answer.forges);
     const study::RoomStudy& study = question.study();
+    if (const study::FoundInRoom* found = study.found()) answer.forges = found->forges(wish.mark);
     std::optional<study::RoomLight> light;
     if (wish.room_light_at || wish.sun_is_key) light.emplace(study);
     answer.report = study::report_lamp(study, light ? &*light : nullptr, answer.question);

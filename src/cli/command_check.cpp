@@ -6,8 +6,8 @@
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
-#include "found_light.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/meter_correction.hpp"
 #include "read/location_file.hpp"
 #include "show_option.hpp"
 #include "shown_names.hpp"
@@ -57,12 +57,12 @@ int check_one(const CheckRequest& request, const std::string& path, tell::Detail
     if (!recce) return cli::report(recce.error(), err);
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
-    const Names names = names_for(request.json);
-    if (const auto found = found_in(path, names, *location))
+    site::Location told = with(names_for(request.json), *std::move(location));
+    if (told.room)
         for (std::string& question :
-             tell::meter_questions(found->correction(), location->site.zone))
-            location->questions.push_back(std::move(question));
-    CheckReport report = check_report(with(names, *std::move(location)), year);
+             tell::meter_questions(study::meter_correction(told), told.site.zone))
+            told.questions.push_back(std::move(question));
+    CheckReport report = check_report(std::move(told), year);
     if (request.recce) {
         const auto failure = add_recce(request, path, year, report);
         if (failure) return cli::report(*failure, err);

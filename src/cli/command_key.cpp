@@ -9,7 +9,6 @@
 #include "command.hpp"
 #include "draw_option.hpp"
 #include "exposure_options.hpp"
-#include "found_light.hpp"
 #include "keyhour/ask/key.hpp"
 #include "keyhour/site/dates.hpp"
 #include "lamp_key.hpp"
@@ -241,13 +240,12 @@ tell::Json together_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
 }
 
 tell::Json interval_json(const study::KeyInterval& k, const study::RoomStudy& study,
-                         const study::CameraSetting& camera, ask::IntervalLight* light,
-                         const study::FoundInRoom* found) {
+                         const study::CameraSetting& camera, ask::IntervalLight* light) {
     tell::Json j = tell::json_of(k, study);
     if (!light) return j;
-    auto told = light->of(k);
-    if (told && found) found->apply(k.mark, *told);
+    const auto told = light->of(k);
     tell::add_light(j, told ? &*told : nullptr, camera, study.room());
+    const study::FoundInRoom* found = study.found();
     if (!told || !found) return j;
     const study::LightDrift& d = told->clear;
     j["forges"] = tell::json_of(found->forges(k.mark), study.room(), d.at_start.key_lx.likely,
@@ -276,7 +274,7 @@ tell::Json sun_json_head(const KeyRequest& request, const RoomQuestion& q,
 
 void write_sun_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
                     const study::CameraSetting& camera, ask::IntervalLight* light,
-                    const study::FoundInRoom* found, const tell::Json& head, std::ostream& out) {
+                    const tell::Json& head, std::ostream& out) {
     std::vector<std::pair<site::LocalDate, std::size_t>> by_date;
     for (std::size_t i = 0; i < answer.intervals.size(); ++i)
         by_date.emplace_back(
@@ -291,7 +289,7 @@ void write_sun_json(const RoomQuestion& q, const ask::KeyAnswer& answer,
         day["intervals"] = tell::Json::array();
         for (; next != by_date.end() && next->first <= d; ++next) {
             const study::KeyInterval& k = answer.intervals[next->second];
-            day["intervals"].push_back(interval_json(k, q.study(), camera, light, found));
+            day["intervals"].push_back(interval_json(k, q.study(), camera, light));
             if (next->second < answer.doubts.size())
                 tell::add_doubt(day["intervals"].back(), answer.doubts[next->second]);
         }
@@ -311,8 +309,7 @@ std::string reversed(const RoomQuestion& q, const ask::KeyAnswer& answer) {
 
 /// @param light  null if its figures are not to be told
 tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
-                            const ask::KeyAnswer& answer, ask::IntervalLight* light,
-                            const study::FoundInRoom* found) {
+                            const ask::KeyAnswer& answer, ask::IntervalLight* light) {
     tell::KeyAnswer told{q.location,
                          q.recce,
                          told_dates(q.dates),
@@ -328,16 +325,13 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
                          reversed(q, answer),
                          wanted.show,
                          {},
-                         found};
+                         light ? q.study().found() : nullptr};
     for (std::size_t i = 0; i < answer.described && light; ++i) {
         const study::KeyInterval& k = answer.intervals[i];
         if (!q.dates.is_range)
             told.lights.push_back(light->of(k));
         else if (wanted.shot.is_given)
             told.drifts.push_back(k.span ? std::optional{light->drift(k)} : std::nullopt);
-        if (!found) continue;
-        if (!told.lights.empty() && told.lights.back()) found->apply(k.mark, *told.lights.back());
-        if (!told.drifts.empty() && told.drifts.back()) found->apply(k.mark, *told.drifts.back());
     }
     if (wanted.show.has(tell::Detail::readback)) told.read_back = q.read_back(q.recce.units);
     return told;
@@ -348,23 +342,20 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
     const ask::KeyAnswer answer = ask::key(q, asked_of(request, q, wanted));
     ask::IntervalLight lights{q, wanted.key.camera};
     ask::IntervalLight* light = request.no_light || request.line ? nullptr : &lights;
-    const auto found_here = found_in(light ? request.room.location : std::string{},
-                                     names_for(request.json), q.location);
-    const study::FoundInRoom* found = found_here ? &*found_here : nullptr;
     if (request.json) {
-        write_sun_json(q, answer, wanted.shot, light, found,
-                       sun_json_head(request, q, answer, wanted), out);
+        write_sun_json(q, answer, wanted.shot, light, sun_json_head(request, q, answer, wanted),
+                       out);
         return answered;
     }
-    const tell::KeyAnswer page = told_answer(q, wanted, answer, light, found);
+    const tell::KeyAnswer page = told_answer(q, wanted, answer, light);
     if (request.line) {
         for (const std::string& line : tell::key_messages(page))
             out << line << '\n';
         return answered;
     }
-    if (found)
+    if (page.found_light)
         for (const std::string& question :
-             tell::meter_questions(found->correction(), q.location.site.zone))
+             tell::meter_questions(page.found_light->correction(), q.location.site.zone))
             print(out, {{"PLEASE CHECK: " + question}});
     print(out, tell::key_page(page));
     if (request.why_unsure) {

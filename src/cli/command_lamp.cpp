@@ -10,7 +10,6 @@
 #include <ostream>
 
 #include "clock_time.hpp"
-#include "found_light.hpp"
 #include "keyhour/ask/lamp.hpp"
 #include "keyhour/site/dates.hpp"
 #include "length_option.hpp"
@@ -339,8 +338,7 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     if (!show) return cli::report(show.error(), err);
     if (request.line && request.json)
         return cli::report({wrong_usage, "--line and --json: give one of them"}, err);
-    const auto found = found_in(request.room.location, names_for(request.json), q.location);
-    const ask::LampAnswer answer = ask::lamp(q, *wish, found ? &*found : nullptr);
+    const ask::LampAnswer answer = ask::lamp(q, *wish);
     const tell::LampAnswer told{answer.report, answer.question, q.study(), q.recce, *show};
     if (request.json)
         tell::write(out, document_of(q, answer));

@@ -39,6 +39,9 @@ site::Location with(Names names, site::Location location) {
     show_each(location.buildings_without_room);
     show_each(location.trees);
     show_each(location.lamps);
+    show_each(location.found.forges);
+    for (site::MeterReading& reading : location.found.readings)
+        reading.where = words::shown(reading.where);
     for (site::Lamp& lamp : location.lamps)
         if (auto* measured = std::get_if<site::MeasuredIntensity>(&lamp.photometry))
             measured->file = words::shown(measured->file);

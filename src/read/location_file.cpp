@@ -5,7 +5,6 @@
 #include <filesystem>
 
 #include "file/file_contents.hpp"
-#include "found_light_file.hpp"
 #include "found_light_tables.hpp"
 #include "json_source.hpp"
 #include "parse_toml.hpp"
@@ -35,7 +34,6 @@ Problem too_large(const std::string& name) {
 struct Contents {
     site::Location location;
     site::Rigging rigging;
-    site::FoundLight light;
 };
 
 /// The same for every form: what the tables say, checked.
@@ -49,15 +47,14 @@ Read<Contents> contents_of(const toml::table& table, Findings& findings) {
     location.spots = read_spots(root, findings);
     read_lamps(root, location, findings);
     read_lock(root, location, findings);
-    site::FoundLight light;
-    read_forges(root, location, light, findings);
-    read_meters(root, location, light, findings);
+    read_forges(root, location, location.found, findings);
+    read_meters(root, location, location.found, findings);
     site::Rigging rigging = read_rigging_tables(root, findings);
     root.refuse_unknown();
     if (findings.count() == 0) read_files(files, location, findings);
     std::vector<Problem> problems = findings.sorted();
     if (!problems.empty()) return tl::unexpected{std::move(problems)};
-    return Contents{std::move(location), std::move(rigging), std::move(light)};
+    return Contents{std::move(location), std::move(rigging)};
 }
 
 Read<Contents> contents_of_text(std::string_view text, const std::string& name) {
@@ -143,16 +140,6 @@ Read<site::Rigging> read_rigging(const std::string& path) {
     auto text = location_text(path);
     if (!text) return tl::unexpected{std::vector{text.error()}};
     return read_rigging_text(*text, path);
-}
-
-Read<site::FoundLight> read_found_light_text(std::string_view text, const std::string& name) {
-    return part_of(contents_of_text(text, name), &Contents::light);
-}
-
-Read<site::FoundLight> read_found_light(const std::string& path) {
-    auto text = location_text(path);
-    if (!text) return tl::unexpected{std::vector{text.error()}};
-    return read_found_light_text(*text, path);
 }
 
 }  // namespace keyhour::read

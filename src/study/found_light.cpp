@@ -44,27 +44,22 @@ std::optional<double> mixed(const std::optional<double>& kelvin, double lx,
     return light::colour_temperature(light::chromaticity(all)).kelvin;
 }
 
-/// The patch beside its wall, after the room gives back another level.
-void move(std::optional<PatchContrast>& patch, double glass, double before_lx, double now_lx) {
-    if (!patch || before_lx <= 0) return;
-    const double lx = glass * (patch->patch_lx - before_lx) + now_lx;
-    patch->patch_cd_m2 *= lx / patch->patch_lx;
-    patch->patch_lx = lx;
-    patch->unlit_wall_cd_m2 *= now_lx / before_lx;
-}
-
 }  // namespace
 
-FoundInRoom::FoundInRoom(const site::Location& location, const site::FoundLight& found)
-    : correction_{meter_correction(location, found)} {
+FoundInRoom::FoundInRoom(const site::Location& location) : correction_{meter_correction(location)} {
     for (std::size_t mark = 0; mark < location.room->marks.size(); ++mark)
-        forges_.push_back(forge_light(*location.room, found.forges, mark));
+        forges_.push_back(forge_light(*location.room, location.found.forges, mark));
+}
+
+void FoundInRoom::apply(MarkLight& m) const {
+    scale(m, correction_.glass);
+    m.given_back_lx = scaled(m.given_back_lx, correction_.glass * correction_.fill);
+    m.fill_lx = sum(m.given_back_lx, m.other_windows_lx, 0);
 }
 
 void FoundInRoom::apply(std::size_t mark, MarkLight& m) const {
     const std::vector<ForgeLight>& forges = forges_[mark];
-    scale(m, correction_.glass);
-    m.given_back_lx = scaled(m.given_back_lx, correction_.glass * correction_.fill);
+    apply(m);
     const double own_lx = m.given_back_lx.likely + m.other_windows_lx.likely;
     if (!forges.empty()) {
         m.fill_kelvin = mixed(m.fill_kelvin, own_lx, forges);
@@ -75,19 +70,8 @@ void FoundInRoom::apply(std::size_t mark, MarkLight& m) const {
     m.key_to_fill_stops = stops_between(m.key_lx, m.fill_lx);
 }
 
-void FoundInRoom::apply(std::size_t mark, LightDrift& drift) const {
-    apply(mark, drift.at_start);
-    apply(mark, drift.at_end);
-}
-
-void FoundInRoom::apply(std::size_t mark, KeyLight& light) const {
-    const double start = light.clear.at_start.given_back_lx.likely,
-                 end = light.clear.at_end.given_back_lx.likely;
-    for (LightDrift* d : {&light.clear, &light.mean_cloud, &light.overcast, &light.with_sheer,
-                          &light.with_blackout})
-        apply(mark, *d);
-    move(light.patch_at_start, correction_.glass, start, light.clear.at_start.given_back_lx.likely);
-    move(light.patch_at_end, correction_.glass, end, light.clear.at_end.given_back_lx.likely);
+double FoundInRoom::forge_lx(std::size_t mark) const {
+    return at_mark_lx(forges_[mark]) + given_back_lx(forges_[mark]);
 }
 
 }  // namespace keyhour::study

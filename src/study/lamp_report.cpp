@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "keyhour/site/doubts.hpp"
+#include "keyhour/study/found_light.hpp"
 #include "keyhour/study/spot_light.hpp"
 
 namespace keyhour::study {
@@ -71,7 +72,7 @@ private:
         sun_through(*q_.window);
         const MarkLight now = light_->at(q_.mark, *q_.window, study_.path().at(*q_.like));
         out_.room_key_side_lx = now.key_lx.likely;
-        out_.room_fill_lx = now.fill_lx.likely + q_.other_fill_lx;
+        out_.room_fill_lx = now.fill_lx.likely;
         out_.levels = {now.key_lx.likely, out_.room_fill_lx};
     }
 
@@ -154,12 +155,13 @@ private:
     }
 
     void room_light() {
-        out_.room_fill_lx = q_.other_fill_lx;
+        if (const FoundInRoom* found = study_.found()) out_.forges_lx = found->forge_lx(q_.mark);
+        out_.room_fill_lx = out_.forges_lx;  // the room's own light counts them already
         if (!light_ || !q_.room_light_at) return;
         const MarkLight now =
             light_->at(q_.mark, out_.wish.window, study_.path().at(*q_.room_light_at));
         out_.room_key_side_lx = now.key_lx.likely;
-        out_.room_fill_lx += now.fill_lx.likely;
+        out_.room_fill_lx = now.fill_lx.likely;
         // Through other windows the sun comes from elsewhere than this key.
         for (std::size_t w = 0; w < now.windows.size(); ++w)
             if (w != out_.wish.window) out_.room_fill_lx += now.windows[w].direct_lx;

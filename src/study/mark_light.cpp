@@ -9,6 +9,7 @@
 #include "keyhour/light/glass.hpp"
 #include "keyhour/light/lighting_ratio.hpp"
 #include "keyhour/light/overcast.hpp"
+#include "keyhour/study/found_light.hpp"
 #include "keyhour/study/spot_light.hpp"
 #include "outside_light.hpp"
 #include "radians.hpp"
@@ -71,6 +72,9 @@ struct RoomLight::Prepared {
                                                   const std::vector<WindowShares>& shares,
                                                   const ClearSkies& skies, const SunNow& sun,
                                                   std::span<const LightCase> cases) const;
+    /// With the room's forges, and as the recce's meter corrects it.
+    [[nodiscard]] std::vector<MarkLight> as_found(std::size_t mark,
+                                                  std::vector<MarkLight> cases) const;
     [[nodiscard]] WindowLight light_on_mark(std::optional<std::size_t> mark, std::size_t window,
                                             const WindowShares& shares, const Outside& outside,
                                             room::Cover cover) const;
@@ -413,12 +417,20 @@ std::vector<MarkLight> RoomLight::Prepared::in_cases(std::size_t mark, std::size
     return out;
 }
 
+std::vector<MarkLight> RoomLight::Prepared::as_found(std::size_t mark,
+                                                     std::vector<MarkLight> cases) const {
+    if (const FoundInRoom* found = study.found())
+        for (MarkLight& light : cases)
+            found->apply(mark, light);
+    return cases;
+}
+
 std::vector<MarkLight> RoomLight::in_cases(std::size_t mark, std::size_t key_window,
                                            const SunNow& sun,
                                            std::span<const LightCase> cases) const {
     const Prepared& p = *prepared_;
     const auto shares = p.shares_of_mark(mark, sun, p.shares_of_room(sun));
-    return p.in_cases(mark, key_window, shares, p.clear_skies(sun), sun, cases);
+    return p.as_found(mark, p.in_cases(mark, key_window, shares, p.clear_skies(sun), sun, cases));
 }
 
 std::vector<RoomLight::BestLit> RoomLight::at_marks(const SunNow& sun,
@@ -441,7 +453,8 @@ std::vector<RoomLight::BestLit> RoomLight::at_marks(const SunNow& sun,
                 key = w;
             }
         }
-        out.push_back({key, p.in_cases(mark, key, shares, skies, sun, cases)});
+        out.push_back(
+            {key, p.as_found(mark, p.in_cases(mark, key, shares, skies, sun, cases))});
     }
     return out;
 }
@@ -456,6 +469,7 @@ MarkLight RoomLight::in_room(const SunNow& sun) const {
     MarkLight out = p.light(std::nullopt, 0, p.shares_of_room(sun),
                             outsides_of(p.clear_skies(sun), sun.state, light::Cloud::none),
                             p.covers(0, std::nullopt));
+    if (const FoundInRoom* found = p.study.found()) found->apply(out);
     out.key_lx = {};
     out.key_to_fill_stops.reset();
     return out;
@@ -466,13 +480,23 @@ MarkLight RoomLight::overcast(std::size_t mark, std::size_t key_window, const Su
     return in_cases(mark, key_window, sun, {&closed, 1}).front();
 }
 
+namespace {
+
+/// What the recce's meter makes of the panes.
+double glass_of(const RoomStudy& study) {
+    const FoundInRoom* found = study.found();
+    return found ? found->correction().glass : 1;
+}
+
+}  // namespace
+
 double RoomLight::view_lx(std::size_t window, Point3 at, Point3 facing, const SunNow& sun) const {
     const Prepared& p = *prepared_;
     constexpr int parts = 16;
     const Sums sums = p.seen_from(window, at, facing, parts);
     const Shares shares = p.shares_of(sums, sun);
     const Outside outside = clear_outside(p.likely.levels(sun.state));
-    return shares.sky_lx(outside) + shares.ground_lx(outside);
+    return glass_of(p.study) * (shares.sky_lx(outside) + shares.ground_lx(outside));
 }
 
 double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m) {
@@ -483,7 +507,7 @@ double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m) {
     const light::SkyLevels sky = light::clear_sky(
         {p.apparent_altitude, p.true_altitude, site.observer.elevation_m, p.distance_au},
         air_of(site.air));
-    return sky.direct_normal_lx *
+    return glass_of(study) * sky.direct_normal_lx *
            light::transmittance_at_cosine(panes_of(study.room().windows[window]), incidence);
 }
 

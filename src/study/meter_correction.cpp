@@ -36,9 +36,9 @@ light::Band expected_outside(const site::Location& location, const MeterReading&
 }
 
 /// Where a reading was taken, in the room as the file has it.
-MarkLight expected_inside(const site::Location& as_read, const site::FoundLight& found,
-                          const MeterReading& r) {
+MarkLight expected_inside(const site::Location& as_read, const MeterReading& r) {
     site::Location location = as_read;
+    location.found = {};  // as without any reading
     room::Mark mark;
     mark.name = r.where;
     mark.at = {r.inside_at->x, r.inside_at->y};
@@ -52,7 +52,7 @@ MarkLight expected_inside(const site::Location& as_read, const site::FoundLight&
     MarkLight m =
         std::move(light.at_marks(light.sun(study.path().at(r.at)), cases).front().in_cases[0]);
     // Forges burnt then as they do in the file.
-    const auto forges = forge_light(*location.room, found.forges, 0);
+    const auto forges = forge_light(*location.room, as_read.found.forges, 0);
     const double lx = at_mark_lx(forges) + given_back_lx(forges);
     m.fill_lx = {m.fill_lx.low + lx, m.fill_lx.likely + lx, m.fill_lx.high + lx};
     return m;
@@ -99,9 +99,9 @@ AtStake at_stake(const MarkLight& m) {
     return {Corrected::fill, least, most, std::log2(most / least) / 4};
 }
 
-MeterVerdict inside_verdict(const site::Location& location, const site::FoundLight& found,
-                            const MeterCorrection& so_far, const MeterReading& r) {
-    const MarkLight m = expected_inside(location, found, r);
+MeterVerdict inside_verdict(const site::Location& location, const MeterCorrection& so_far,
+                            const MeterReading& r) {
+    const MarkLight m = expected_inside(location, r);
     MeterVerdict v{r, m.metered_lx(), 0, Corrected::nothing, 1};
     const double likely = v.expected_lx.likely;
     v.stops = likely > 0 ? std::log2(r.lx / likely) : HUGE_VAL;
@@ -140,13 +140,13 @@ double mean_factor(const std::vector<MeterVerdict>& verdicts, Corrected of) {
 
 }  // namespace
 
-MeterCorrection meter_correction(const site::Location& location, const site::FoundLight& found) {
+MeterCorrection meter_correction(const site::Location& location) {
     MeterCorrection out;
     // What was read outside tells the air to those inside.
     for (const bool inside : {false, true})
-        for (const MeterReading& r : found.readings)
+        for (const MeterReading& r : location.found.readings)
             if (r.inside_at.has_value() == inside)
-                out.verdicts.push_back(inside ? inside_verdict(location, found, out, r)
+                out.verdicts.push_back(inside ? inside_verdict(location, out, r)
                                               : outside_verdict(location, r));
     out.glass = mean_factor(out.verdicts, Corrected::glass);
     out.fill = mean_factor(out.verdicts, Corrected::fill);

@@ -1,6 +1,9 @@
 #include "keyhour/study/room_study.hpp"
 
+#include <mutex>
 #include <utility>
+
+#include "keyhour/study/found_light.hpp"
 
 namespace keyhour::study {
 
@@ -17,12 +20,24 @@ room::Room with_marks_as_points(room::Room room) {
 
 }  // namespace
 
+struct RoomStudy::LazyFound {
+    std::once_flag once;
+    std::optional<FoundInRoom> light;
+};
+
 RoomStudy::RoomStudy(const site::Location& location, std::shared_ptr<const SharedTrack> shared)
     : location_{location},
       scene_{*location.room},
       centres_{with_marks_as_points(*location.room)},
       path_{location.site, std::move(shared)},
-      bearings_{*location.room} {}
+      bearings_{*location.room},
+      found_{location.found.empty() ? nullptr : std::make_shared<LazyFound>()} {}
+
+const FoundInRoom* RoomStudy::found() const {
+    if (!found_) return nullptr;
+    std::call_once(found_->once, [this] { found_->light.emplace(location_); });
+    return &*found_->light;
+}
 
 std::vector<std::optional<std::size_t>> RoomStudy::cameras_of(std::size_t mark) const {
     std::vector<std::optional<std::size_t>> out;

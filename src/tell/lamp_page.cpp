@@ -166,9 +166,9 @@ private:
         if (const light::KeyAndFill& v = r_.levels; v.key_lx > 0 && v.fill_lx > 0) {
             const double ratio = v.ratio(light::RatioConvention::key_to_fill);
             text += "; key:fill " + words::ratio(ratio, ratio) +
-                    (q_.room_light_at       ? ""
-                     : q_.other_fill_lx > 0 ? " in a room lit by its forge alone"
-                                            : " in a dark room");
+                    (q_.room_light_at   ? ""
+                     : r_.forges_lx > 0 ? " in a room lit by its forge alone"
+                                        : " in a dark room");
         }
         if (r_.mired_from_sun)
             text += fmt::format("; {:.0f} mired {}", std::abs(*r_.mired_from_sun),
@@ -190,8 +190,8 @@ private:
                             clock(*q_.room_light_at), words::level(r_.room_key_side_lx),
                             words::fill_level(r_.room_fill_lx)));
         else
-            say(q_.other_fill_lx > 0 ? "room's own light: taken as dark outside, forge alone"
-                                     : "room's own light: taken as dark outside, all off");
+            say(r_.forges_lx > 0 ? "room's own light: taken as dark outside, forge alone"
+                                 : "room's own light: taken as dark outside, all off");
     }
 
     /// Told where a hold was asked for; else with the levels.

@@ -81,7 +81,17 @@ struct Place {
     }
 };
 
+/// With what the recce found of its light: every level is another one, and the same in all outputs.
+const ScratchFile with_found_light{
+    "keyhour-one-answer-found.toml",
+    example_text("tallow-lane") +
+        "\n[[meter]]\nmark = \"type case\"\ntime = 2026-02-17T13:30:00\nsky = \"clear\"\n"
+        "lux = 45000\n"
+        "\n[[forge]]\nname = \"hearth\"\nat = [5, 4]\nheight_m = 0.9\ntoward = [2.3, 1.8]\n"
+        "opening_width_m = 0.5\nopening_height_m = 0.3\nat_m = 2\nlux = 320\n"};
+
 const Place places[] = {
+    {with_found_light.path, "2026-02-17", "Europe/London", *site::Zone::named("Europe/London")},
     {example("tallow-lane"), "2026-02-17", "Europe/London", *site::Zone::named("Europe/London")},
     {example("flax-road"), "2026-06-10", "Pacific/Auckland",
      *site::Zone::named("Pacific/Auckland")}};

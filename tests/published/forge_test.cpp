@@ -13,7 +13,7 @@
 #include "keyhour/light/colour_temperature.hpp"
 #include "keyhour/light/exposure.hpp"
 #include "keyhour/study/forge_light.hpp"
-#include "read/found_light_file.hpp"
+#include "read/location_file.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -83,14 +83,14 @@ TEST_CASE("a hearth that looks up lights from below", "[light][forge][published]
 TEST_CASE("EV and lux go into one another by ISO 2720", "[light][published]") {
     // 2^EV = E S / C: with C = 250 EV 0 at ISO 100 is 2.5 lx, EV 15 some 82 klx; from memory.
     const auto lx = [](const char* ev) {
-        const auto read = read::read_found_light_text(
+        const auto read = read::read_location_text(
             std::string{"format = 1\n[site]\nposition = \"52.95N 1.15W\"\n"
                         "time_zone = \"Europe/London\"\n[[meter]]\nplace = \"outside\"\n"
                         "time = 2026-02-12T11:30:00\nsky = \"clear\"\nev = "} +
                 ev + '\n',
             "t.toml");
         REQUIRE(read);
-        return read->readings.front().lx;
+        return read->found.readings.front().lx;
     };
     CHECK(lx("0") == Approx(2.5));
     CHECK(lx("15") == Approx(81920));

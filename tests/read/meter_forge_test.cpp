@@ -4,7 +4,6 @@
 #include <string>
 #include <vector>
 
-#include "read/found_light_file.hpp"
 #include "read/location_file.hpp"
 
 using namespace keyhour;
@@ -53,9 +52,9 @@ std::vector<std::string> complaints(const std::string& more) {
 }
 
 site::FoundLight sound(const std::string& more) {
-    auto read = read_found_light_text(room_text + more, "t.toml");
+    auto read = read_location_text(room_text + more, "t.toml");
     if (!read) FAIL(read::text(read.error()));
-    return *std::move(read);
+    return std::move(read->found);
 }
 
 std::string one(const std::string& more) {

@@ -26,13 +26,17 @@ site::MeterReading outside(double lx, light::Cloud sky = light::Cloud::overcast)
 }
 
 /// What is told of a mark at noon under a sky.
-MarkLight told(const site::Location& l, std::size_t mark, light::Cloud sky = light::Cloud::overcast,
+MarkLight told(site::Location l, std::size_t mark, light::Cloud sky = light::Cloud::overcast,
                const site::FoundLight& found = {}) {
+    l.found = found;
     const Lit lit{l};
     const LightCase cases[] = {{sky}};
-    MarkLight m = lit.light.in_cases(mark, 0, lit.light.sun(lit.study.path().at(noon)), cases)[0];
-    FoundInRoom{l, found}.apply(mark, m);
-    return m;
+    return lit.light.in_cases(mark, 0, lit.light.sun(lit.study.path().at(noon)), cases)[0];
+}
+
+MeterCorrection meter_correction(site::Location l, const site::FoundLight& found) {
+    l.found = found;
+    return study::meter_correction(l);
 }
 
 }  // namespace

@@ -14,16 +14,14 @@
 namespace keyhour::ask {
 
 struct LampAnswer {
-    study::LampQuestion question;           ///< as asked, with what the forges give
+    study::LampQuestion question;           ///< as asked
     std::vector<study::ForgeLight> forges;  ///< at the question's mark
     study::LampReport report;
 };
 
 /// study::report_lamp on the first of the dates.
-/// @param found  the forges that glow in the room; null: there are none
 /// @pre indices of the wish are the location's; with `sun_is_key` it has `like` and a window
-[[nodiscard]] LampAnswer lamp(const RoomQuestion& question, const study::LampQuestion& wish,
-                              const study::FoundInRoom* found = nullptr);
+[[nodiscard]] LampAnswer lamp(const RoomQuestion& question, const study::LampQuestion& wish);
 
 /// Index of the window through which the sun then covers most of the mark; the first of equals.
 /// @pre `mark` is one of the room's, `at` lies on the first of the dates

@@ -1,7 +1,6 @@
 #pragma once
 /// @file
-/// What the recce found of a room's light beside windows and lamps. It stands in the location file;
-/// like the rigging it is read for the questions that want it (read/found_light_file.hpp).
+/// What the recce found of a room's light beside windows and lamps.
 
 #include <vector>
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "keyhour/room/room.hpp"
+#include "keyhour/site/found_light.hpp"
 #include "keyhour/site/horizon.hpp"
 #include "keyhour/site/lamp.hpp"
 #include "keyhour/site/lock_plan.hpp"
@@ -65,6 +66,7 @@ struct Location {
     std::vector<Tree> trees;       ///< not yet among the buildings: see site::in_season
     std::vector<Lamp> lamps;       ///< inside and outside
     std::optional<LockPlan> lock;  ///< as the file plans it; indices hold for these lists
+    FoundLight found;              ///< what no model gives: forges, and the recce's meter
     /// How far the clocks that times are read from may be off, s; nothing: not told.
     std::optional<double> clock_within_s;
     std::size_t imported_buildings = 0;  ///< of the buildings, the last so many are from footprints

@@ -1,11 +1,12 @@
 #pragma once
 /// @file
-/// A key's light with the forges that glow in the room, and as the recce's meter corrects it.
+/// What the recce found of a room's light: the forges that glow in it, and what its meter says of
+/// glass and fill. RoomLight tells every level with both.
 
-#include <map>
+#include <vector>
 
 #include "keyhour/study/forge_light.hpp"
-#include "keyhour/study/key_light.hpp"
+#include "keyhour/study/mark_light.hpp"
 #include "keyhour/study/meter_correction.hpp"
 
 namespace keyhour::study {
@@ -13,8 +14,9 @@ namespace keyhour::study {
 /// One location's, worked out once.
 class FoundInRoom {
 public:
-    /// @pre location.room holds a room; both outlive this
-    FoundInRoom(const site::Location& location, const site::FoundLight& found);
+    /// Of location.found.
+    /// @pre location.room holds a room
+    explicit FoundInRoom(const site::Location& location);
 
     [[nodiscard]] const MeterCorrection& correction() const noexcept { return correction_; }
     [[nodiscard]] const std::vector<ForgeLight>& forges(std::size_t mark) const {
@@ -24,8 +26,10 @@ public:
     /// All that comes in by the glass's factor, what the room gives back by both; then the forges
     /// into the fill, with their colour. The band of the sum is that of its parts.
     void apply(std::size_t mark, MarkLight& light) const;
-    void apply(std::size_t mark, LightDrift& drift) const;
-    void apply(std::size_t mark, KeyLight& light) const;
+    /// The same of a room without a mark, its forges left out.
+    void apply(MarkLight& light) const;
+    /// What the forges give a mark, straight and by the room, lx.
+    [[nodiscard]] double forge_lx(std::size_t mark) const;
 
 private:
     MeterCorrection correction_;

@@ -41,7 +41,6 @@ struct LampQuestion {
     std::optional<double> distance_m, ground_below_m;  ///< the ground: else floor_above_ground_m
     double farthest_m = StandWish{}.farthest_m;        ///< from the mark
     double coverage = StandWish{}.coverage;            ///< of the mark, 0..1
-    double other_fill_lx = 0;  ///< of what else lights the mark and the room, as a forge
     std::optional<Instant> room_light_at;  ///< of the hour of the shot; else it is dark outside
     double alike_share = 0.1;              ///< by which its patch may be wider than the sun's
     std::optional<Seconds> hold;           ///< for how long it must burn
@@ -71,7 +70,8 @@ struct LampReport {
     std::optional<LampLight> light;  ///< nothing if no place is left
     std::optional<StandDoubt> doubt;                ///< with the light
     std::optional<SunDifference> difference;        ///< from that sun
-    double room_key_side_lx = 0, room_fill_lx = 0;  ///< without the lamp
+    double room_key_side_lx = 0, room_fill_lx = 0;  ///< without the lamp; forges are fill
+    double forges_lx = 0;                           ///< of that fill, what forges give
     light::KeyAndFill levels;                       ///< with it; of the sun if that is the key
     std::optional<double> mired_from_sun;  ///< positive: the lamp is warmer than the sun was
     std::optional<FillAnswer> fill;        ///< if one was asked for

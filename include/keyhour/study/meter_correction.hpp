@@ -13,13 +13,11 @@
 ///
 /// At most: glass 0.6 to 1.1 of itself, fill half to twice; several readings by their geometric
 /// mean. A reading beyond what air and these can explain corrects nothing, and is asked about.
-/// What stays: sky and sun as the models have them, geometry, forges, lamps, exteriors; and the
-/// levels of `patch` and of the light sheet.
+/// What stays: sky and sun as the models have them, geometry, forges, lamps and exteriors.
 
 #include <vector>
 
 #include "keyhour/light/clear_sky.hpp"
-#include "keyhour/site/found_light.hpp"
 #include "keyhour/site/location.hpp"
 
 namespace keyhour::study {
@@ -40,9 +38,8 @@ struct MeterCorrection {
     [[nodiscard]] bool corrects() const { return glass != 1 || fill != 1; }
 };
 
-/// Costs a few ms for each reading inside; none where there is no reading.
+/// Of location.found. Costs a few ms for each reading inside; none where there is no reading.
 /// @pre location.room holds a room
-[[nodiscard]] MeterCorrection meter_correction(const site::Location& location,
-                                               const site::FoundLight& found);
+[[nodiscard]] MeterCorrection meter_correction(const site::Location& location);
 
 }  // namespace keyhour::study

@@ -13,6 +13,8 @@
 
 namespace keyhour::study {
 
+class FoundInRoom;
+
 /// A location prepared for questions about its room.
 /// @pre location.room holds a room, and the location outlives this
 class RoomStudy {
@@ -37,6 +39,10 @@ public:
         return bearings_.stated.to_plan(m.toward);
     }
 
+    /// What the recce found of its light, worked out when it is first asked for (a few
+    /// milliseconds a meter reading). Null where the location has neither forge nor reading.
+    [[nodiscard]] const FoundInRoom* found() const;
+
     /// Cameras that aim at a mark; one "none" if there is no such camera.
     [[nodiscard]] std::vector<std::optional<std::size_t>> cameras_of(std::size_t mark) const;
 
@@ -45,6 +51,8 @@ private:
     room::Scene scene_, centres_;
     SunPath path_;
     Bearings bearings_;
+    struct LazyFound;
+    std::shared_ptr<LazyFound> found_;
 };
 
 }  // namespace keyhour::study
