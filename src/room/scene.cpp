@@ -257,13 +257,14 @@ double plain_area(const Convex& c) noexcept {
     return area(c);
 }
 
-/// The shadows on one opening, each with its bounds: a pane is cut by those alone that meet it.
+/// The shadows on one opening, each with a box round it: a pane is cut by those alone that meet it.
 class Shadows {
 public:
-    void add(const Convex& shape) {
+    /// @param within  a box round the shape
+    void add(const Convex& shape, const Box2& within) {
         if (shape.n < 3) return;
         shapes_.push_back(shape);
-        bounds_.push_back(bounds(shape));
+        bounds_.push_back(within);
     }
     /// Of a pane, what none of them takes, m2.
     [[nodiscard]] double leave_of(const Box2& pane) {
@@ -292,9 +293,13 @@ double Scene::open_area(std::size_t window, Point3 sun) const {
     if (!make_beam(window, sun, beam)) return 0;
     const Opening& o = openings_[window];
     Shadows shadows;
-    for (const UprightPiece& piece : o.outside)
-        if (!common(shadow_bounds(piece, beam), beam.open).is_empty())
-            shadows.add(clip(shadow(piece, beam), beam.open));
+    for (const UprightPiece& piece : o.outside) {
+        const Box2 all = shadow_bounds(piece, beam), box = common(all, beam.open);
+        if (box.is_empty()) continue;
+        const Convex shape = shadow(piece, beam);
+        if (all.contains(beam.open) && holds(shape, beam.open)) return 0;
+        shadows.add(clip(shape, beam.open), box);
+    }
     double sum = 0;
     for_each_pane(o, beam, [&](const Box2& pane) {
         if (!pane.is_empty()) sum += shadows.leave_of(pane);

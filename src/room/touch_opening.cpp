@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <span>
+#include <tuple>
 
 #include "beam.hpp"
 #include "keyhour/room/scene.hpp"
@@ -10,42 +11,101 @@ namespace {
 
 constexpr double enough_m = 0.012;  // both ways: more than the smallest patch
 
-/// Does the line along the top of a piece's i-th side part its shadow from the box?
-/// @return  1: the box lies on its left, -1: on its right, 0: it does not
+/// The line along the top of a piece's i-th side, in one beam, and on which side of it the shadow
+/// lies not.
+struct PartingLine {
+    Point2 a, along;
+    int way = 0;  ///< 1: what lies on its left is clear, -1: on its right, 0: it crosses the shadow
+
+    template <class Beam>
+    PartingLine(const UprightPiece& piece, std::size_t i, const Beam& beam) noexcept {
+        const auto& ring = piece.footprint;
+        a = beam.seen(ring[i], piece.top);
+        along = beam.seen(ring[(i + 1) % ring.size()], piece.top) - a;
+        double low = 0, high = 0;  // of the shadow
+        for (const Point2 q : ring)
+            for (const double z : {piece.bottom, piece.top}) {
+                const double off = left(beam.seen(q, z));
+                low = std::min(low, off);
+                high = std::max(high, off);
+            }
+        constexpr double rounding = 1e-9;
+        way = high < rounding ? 1 : low > -rounding ? -1 : 0;
+    }
+    [[nodiscard]] double left(Point2 p) const noexcept {
+        return along.x * (p.y - a.y) - along.y * (p.x - a.x);
+    }
+    [[nodiscard]] bool clears(const Box2& box) const noexcept {
+        for (const double x : {box.x0, box.x1})
+            for (const double y : {box.y0, box.y1})
+                if (way * left({x, y}) <= 0) return false;
+        return true;
+    }
+};
+
+constexpr std::size_t most_suns = 5;
+
+using Spots = std::array<Box2, 16>;
+
+/// Of spots, those from which a piece's shadow lies on one and the same side in all beams.
+/// @param asked  bits of the spots that are asked about
 template <class Beam>
-int parts(const UprightPiece& piece, std::size_t i, const Beam& beam, const Box2& box) noexcept {
-    const auto& ring = piece.footprint;
-    const Point2 a = beam.seen(ring[i], piece.top);
-    const Point2 along = beam.seen(ring[(i + 1) % ring.size()], piece.top) - a;
-    const auto left = [&](Point2 p) { return along.x * (p.y - a.y) - along.y * (p.x - a.x); };
-    double low = 0, high = 0;  // of the shadow
-    for (const Point2 q : ring)
-        for (const double z : {piece.bottom, piece.top}) {
-            low = std::min(low, left(beam.seen(q, z)));
-            high = std::max(high, left(beam.seen(q, z)));
+unsigned clear_of(const UprightPiece& piece, std::span<const Beam> beams, const Spots& spots,
+                  unsigned asked) noexcept {
+    std::array<unsigned, std::tuple_size_v<Spots>> beside;
+    beside.fill(Touch::every_side);
+    for (const Beam& beam : beams) {
+        const Box2 shadow = shadow_bounds(piece, beam);
+        for (std::size_t s = 0; s < spots.size(); ++s)
+            beside[s] &= sides(shadow, spots[s]);
+    }
+    unsigned clear = 0;
+    for (std::size_t s = 0; s < spots.size(); ++s)
+        if (beside[s] != 0) clear |= asked & 1U << s;
+    for (std::size_t i = 0; i < piece.footprint.size() && clear != asked; ++i) {
+        unsigned by_side = asked & ~clear;
+        int way = 0;
+        for (const Beam& beam : beams) {
+            const PartingLine line{piece, i, beam};
+            if (line.way == 0 || (way != 0 && line.way != way)) by_side = 0;
+            if (by_side == 0) break;
+            way = line.way;
+            for (std::size_t s = 0; s < spots.size(); ++s)
+                if ((by_side & 1U << s) != 0 && !line.clears(spots[s])) by_side &= ~(1U << s);
         }
-    constexpr double rounding = 1e-9;
-    const int way = high < rounding ? 1 : low > -rounding ? -1 : 0;
-    for (const double x : {box.x0, box.x1})
-        for (const double y : {box.y0, box.y1})
-            if (way * left({x, y}) <= 0) return 0;
-    return way;
+        clear |= by_side;
+    }
+    return clear;
 }
 
-/// Does a piece's shadow lie on one and the same side of the box in all beams?
-template <class Beam>
-bool stands_clear(const UprightPiece& piece, std::span<const Beam> beams,
-                  const Box2& box) noexcept {
-    unsigned beside = Touch::every_side;
-    for (const Beam& beam : beams)
-        beside &= sides(shadow_bounds(piece, beam), box);
-    if (beside != 0) return true;
-    for (std::size_t i = 0; i < piece.footprint.size(); ++i)
-        for (const int way : {1, -1})
-            if (std::ranges::all_of(beams,
-                                    [&](const Beam& b) { return parts(piece, i, b, box) == way; }))
-                return true;
-    return false;
+/// Spots of an opening's inner rectangle, close to its edges and between.
+template <class Opening>
+Spots spots_of(const Opening& o) noexcept {
+    constexpr double inset_m = 0.002;
+    const double width = o.right - o.left - enough_m - 2 * inset_m;
+    const double height = o.head - o.sill - enough_m - 2 * inset_m;
+    Spots out;
+    std::size_t n = 0;
+    for (const double share_z : {0.9, 0.6, 0.4, 0.1})
+        for (const double share_u : {0.1, 0.9, 0.4, 0.6}) {
+            const double u = o.left + inset_m + share_u * width;
+            const double z = o.sill + inset_m + share_z * height;
+            out[n++] = {u, u + enough_m, z, z + enough_m};
+        }
+    return out;
+}
+
+/// What one pane leaves open in all beams.
+template <class Opening, class Beam>
+Box2 open_in_all(const Opening& o, const std::pair<double, double>& across,
+                 const std::pair<double, double>& up, std::span<const Beam> beams) noexcept {
+    Box2 all{-1e300, 1e300, -1e300, 1e300};
+    for (const Beam& b : beams) {
+        const double du = o.bar_plane * b.kx, dz = o.bar_plane * b.kz;
+        const Box2 pane{across.first - du, across.second - du, up.first - dz, up.second - dz};
+        all = common(all, common(pane, b.open));
+    }
+    return all;
 }
 
 }  // namespace
@@ -89,39 +149,25 @@ Touch Scene::Beam::touch_of_opening(const Scene& scene, std::size_t window, Poin
 bool Scene::Beam::lights_a_spot(const Scene& scene, std::size_t window,
                                 std::span<const Point3> suns) noexcept {
     const Opening& o = scene.openings_[window];
-    constexpr std::size_t most_suns = 5;
     std::array<Beam, most_suns> beams;
     if (suns.size() > most_suns) return false;
     for (std::size_t k = 0; k < suns.size(); ++k)
         if (!scene.make_beam(window, suns[k], beams[k])) return false;
     const std::span<const Beam> lit_by{beams.data(), suns.size()};
-    const auto lit = [&](const Box2& spot) {
-        const bool is_in_one_pane = std::ranges::any_of(o.panes_u, [&](const auto& across) {
-            return std::ranges::any_of(o.panes_z, [&](const auto& up) {
-                return std::ranges::all_of(lit_by, [&](const Beam& b) {
-                    const double du = o.bar_plane * b.kx, dz = o.bar_plane * b.kz;
-                    return common({across.first - du, across.second - du, up.first - dz,
-                                   up.second - dz},
-                                  b.open)
-                        .contains(spot);
-                });
-            });
-        });
-        return is_in_one_pane && std::ranges::all_of(o.outside, [&](const UprightPiece& piece) {
-                   return stands_clear(piece, lit_by, spot);
-               });
-    };
-    // Spots of the inner rectangle, close to its edges and between.
-    constexpr double inset_m = 0.002;
-    const double width = o.right - o.left - enough_m - 2 * inset_m;
-    const double height = o.head - o.sill - enough_m - 2 * inset_m;
-    for (const double share_z : {0.9, 0.6, 0.4, 0.1})
-        for (const double share_u : {0.1, 0.9, 0.4, 0.6}) {
-            const double u = o.left + inset_m + share_u * width;
-            const double z = o.sill + inset_m + share_z * height;
-            if (lit({u, u + enough_m, z, z + enough_m})) return true;
+    const auto spots = spots_of(o);
+    unsigned lit = 0;  // bits of the spots
+    for (const auto& across : o.panes_u)
+        for (const auto& up : o.panes_z) {
+            const Box2 open = open_in_all(o, across, up, lit_by);
+            if (open.is_empty()) continue;
+            for (std::size_t i = 0; i < spots.size(); ++i)
+                if (open.contains(spots[i])) lit |= 1U << i;
         }
-    return false;
+    for (const UprightPiece& piece : o.outside) {
+        if (lit == 0) break;
+        lit = clear_of(piece, lit_by, spots, lit);
+    }
+    return lit != 0;
 }
 
 }  // namespace keyhour::room
