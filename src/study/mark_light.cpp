@@ -453,8 +453,7 @@ std::vector<RoomLight::BestLit> RoomLight::at_marks(const SunNow& sun,
                 key = w;
             }
         }
-        out.push_back(
-            {key, p.as_found(mark, p.in_cases(mark, key, shares, skies, sun, cases))});
+        out.push_back({key, p.as_found(mark, p.in_cases(mark, key, shares, skies, sun, cases))});
     }
     return out;
 }

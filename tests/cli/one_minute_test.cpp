@@ -238,7 +238,8 @@ void check_day(const Told& t, const Clock& clock) {
         std::replace(words.begin(), words.end(), '_', ' ');
         CAPTURE(kind);
         CHECK(holds(t.day, words + ' ' + minute));  // the line of the event
-        CHECK((kind.find("dawn") != kind.npos || kind.find("dusk") != kind.npos || holds(t.batch_day, ' ' + minute)));
+        CHECK((kind.find("dawn") != kind.npos || kind.find("dusk") != kind.npos ||
+               holds(t.batch_day, ' ' + minute)));
         if (kind == "first_sun" || kind == "last_sun" || kind == "rise" || kind == "set")
             CHECK(holds(t.page, words + ' ' + minute));
         CHECK(holds(t.sheet_csv, words));
