@@ -14,7 +14,7 @@
 namespace keyhour::room {
 
 /// A point (u, w, z) goes along the ray to (u - w kx, z - w kz) in the wall's inner plane.
-struct Scene::Beam {
+struct SunRays {
     static constexpr bool is_parallel = true;
     double su = 0, sw = 0, sz = 0;  ///< direction to the sun: right, outward, up
     double kx = 0, kz = 0;          ///< su / sw, sz / sw
@@ -32,7 +32,10 @@ struct Scene::Beam {
     }
     [[nodiscard]] bool stands_above(double) const noexcept { return true; }
     [[nodiscard]] bool stands_below(double) const noexcept { return false; }
+};
 
+/// The same, with what looks into a scene.
+struct Scene::Beam : SunRays {
     /// Scene::touch of the opening itself: lit where a part of it is, dark where none is.
     [[nodiscard]] static Touch touch_of_opening(const Scene& scene, std::size_t window,
                                                 Point3 sun) noexcept;
@@ -147,25 +150,51 @@ void for_each_pane(const Opening& o, const Beam& beam, const Each& each) {
 }
 
 /// The part of the footprint where a u + b w <= c; fewer than 3 corners (2 for a wall) if none.
-[[nodiscard]] UprightPiece clipped(const UprightPiece& piece, double a, double b, double c);
+[[nodiscard]] UprightPiece clipped(const UprightPiece& piece, double a, double b,
+                                   double c) noexcept;
 
-/// Splits what of `part` lies outside `cover` into convex pieces and adds them to `out`.
-void add_rest(const Convex& part, const Convex& cover, std::vector<Convex>& out);
+/// Does an edge of `cover` have all of `part` outside?
+[[nodiscard]] bool apart(const Convex& part, const Convex& cover) noexcept;
 
-/// Measure of `part` less what the outlines cover. The rest is kept as convex pieces that share no
-/// area, so the cost grows with the edges that cross in it, not with the ways to overlap.
+/// Is all of it where a x + b y < c?
+[[nodiscard]] inline bool is_within(const Convex& part, double a, double b, double c) noexcept {
+    for (int i = 0; i < part.n; ++i)
+        if (!(a * part.x[i] + b * part.y[i] - c < 0)) return false;
+    return true;
+}
+
+/// Calls `each(piece)` for what the outlines leave of `part`, as convex pieces that share no area:
+/// the cost grows with the edges that cross in it, not with the ways to overlap. Takes no memory
+/// but the stack, a few Convex for each outline that overlaps.
+template <class Each>
+void for_each_uncovered(const Convex& part, const Convex* covers, int n, const Each& each) {
+    constexpr double crumb_m2 = 1e-13;
+    while (n > 0 && (covers->n < 3 || apart(part, *covers))) {
+        ++covers;
+        --n;
+    }
+    if (n == 0) {
+        if (part.n >= 3) each(part);
+        return;
+    }
+    const Convex& cover = *covers;
+    Convex left = part;  // of the part, inside all edges so far
+    for (int i = 0, j = cover.n - 1; i < cover.n && left.n >= 3; j = i++) {
+        const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
+        const double c = dy * cover.x[j] - dx * cover.y[j];
+        if (is_within(left, dy, -dx, c)) continue;  // most edges cut nothing off
+        const Convex outside = clip(left, -dy, dx, -c);
+        if (outside.n >= 3 && area(outside) > crumb_m2)
+            for_each_uncovered(outside, covers + 1, n - 1, each);
+        left = clip(left, dy, -dx, c);
+    }
+}
+
+/// Measure of `part` less what the outlines cover.
 template <class Measure>
 double uncovered(const Convex& part, const Convex* covers, int n, const Measure& measure) {
-    std::vector<Convex> pieces{part}, rest;
-    for (int i = 0; i < n && !pieces.empty(); ++i) {
-        rest.clear();
-        for (const Convex& piece : pieces)
-            add_rest(piece, covers[i], rest);
-        pieces.swap(rest);
-    }
     double sum = 0;
-    for (const Convex& piece : pieces)
-        if (piece.n >= 3) sum += measure(piece);
+    for_each_uncovered(part, covers, n, [&](const Convex& piece) { sum += measure(piece); });
     return sum;
 }
 

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "keyhour/room/camera_axes.hpp"
+#include "camera_geometry.hpp"
 #include "keyhour/room/scene.hpp"
 #include "vectors.hpp"
 
@@ -9,16 +9,8 @@ namespace keyhour::room {
 
 CameraAxes axes(const Room& room, const Camera& camera) noexcept {
     const Mark& mark = room.marks[camera.aims_at];
-    const Point3 aim = Point3{mark.at.x, mark.at.y, mark.height_m} -
-                       Point3{camera.at.x, camera.at.y, camera.height_m};
-    const double level = std::sqrt(aim.x * aim.x + aim.y * aim.y);
-    const double whole = std::sqrt(dot(aim, aim));
-    const Point3 forward = (1 / whole) * aim;
-    const Point3 right = level > 1e-9 ? Point3{aim.y / level, -aim.x / level, 0} : Point3{1, 0, 0};
-    const Point3 up{right.y * forward.z - right.z * forward.y,
-                    right.z * forward.x - right.x * forward.z,
-                    right.x * forward.y - right.y * forward.x};
-    return {right, up, forward};
+    return axes_along(Point3{mark.at.x, mark.at.y, mark.height_m} -
+                      Point3{camera.at.x, camera.at.y, camera.height_m});
 }
 
 namespace {
@@ -81,11 +73,8 @@ bool foot_inside(const std::vector<Point3>& ring, Point3 n, Point3 p) {
 }  // namespace
 
 bool in_frame(const Room& room, const Camera& camera, Point3 direction) noexcept {
-    const CameraAxes a = axes(room, camera);
-    const double forward = dot(direction, a.forward);
-    if (forward <= 0) return false;
-    return std::abs(dot(direction, a.right)) <= forward * tan(camera.view / 2) &&
-           std::abs(dot(direction, a.up)) <= forward * tan(camera.view_vertical / 2);
+    return is_within_frame(axes(room, camera), tan(camera.view / 2), tan(camera.view_vertical / 2),
+                           direction);
 }
 
 bool in_frame(const Room& room, const Camera& camera, const Patch& patch) {
@@ -146,10 +135,7 @@ double distance_to(const Patch& patch, Point3 p) {
 }
 
 Angle key_angle(const Room& room, const Camera& camera, Point3 sun) noexcept {
-    const Point2 to_camera = camera.at - room.marks[camera.aims_at].at;
-    const Point2 to_sun{sun.x, sun.y};
-    // Clockwise on the plan is to the right for who stands at the mark and looks at the camera.
-    return Angle::radians(-std::atan2(cross(to_camera, to_sun), dot(to_camera, to_sun)));
+    return key_angle_between(camera.at - room.marks[camera.aims_at].at, sun);
 }
 
 }  // namespace keyhour::room

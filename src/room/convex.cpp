@@ -157,34 +157,6 @@ double area_by_edges(const Convex& c, double r) noexcept {
     return sum;
 }
 
-bool is_convex_corner(Point2 a, Point2 b, Point2 c) {
-    return cross(b - a, c - b) > 0;
-}
-
-bool in_triangle(Point2 p, Point2 a, Point2 b, Point2 c) {
-    return cross(b - a, p - a) >= 0 && cross(c - b, p - b) >= 0 && cross(a - c, p - c) >= 0;
-}
-
-bool is_convex(const Ring& r) {
-    for (std::size_t i = 0; i < r.size(); ++i)
-        if (cross(r[(i + 1) % r.size()] - r[i], r[(i + 2) % r.size()] - r[(i + 1) % r.size()]) <
-            -1e-12)
-            return false;
-    return true;
-}
-
-constexpr std::size_t largest_piece = 8;
-
-/// Cuts a convex outline into pieces of at most 8 corners.
-void add_convex(const Ring& ring, std::vector<Ring>& out) {
-    for (std::size_t i = 1; i + 1 < ring.size(); i += largest_piece - 2) {
-        Ring piece{ring[0]};
-        for (std::size_t k = i; k < ring.size() && k < i + largest_piece - 1; ++k)
-            piece.push_back(ring[k]);
-        out.push_back(piece);
-    }
-}
-
 }  // namespace
 
 double area_in_disc(const Convex& c, double r) noexcept {
@@ -208,43 +180,6 @@ double area_in_disc(const Convex& c, double r) noexcept {
     }
     if (!is_cut) return has_centre ? std::numbers::pi * r * r : 0;
     return std::numbers::pi * r * r - lost;
-}
-
-std::vector<Ring> convex_pieces(const Ring& ring) {
-    Ring rest = ring;
-    if (signed_area(rest) < 0) std::reverse(rest.begin(), rest.end());
-    std::vector<Ring> out;
-    // Ear clipping (Meisters 1975), until what is left is convex.
-    while (rest.size() > 3 && !is_convex(rest)) {
-        const std::size_t n = rest.size();
-        bool cut = false;
-        for (std::size_t i = 0; i < n && !cut; ++i) {
-            const Point2 a = rest[(i + n - 1) % n], b = rest[i], c = rest[(i + 1) % n];
-            if (!is_convex_corner(a, b, c)) continue;
-            bool is_ear = true;
-            for (const Point2 p : rest)
-                if (p != a && p != b && p != c && in_triangle(p, a, b, c)) is_ear = false;
-            if (!is_ear) continue;
-            out.push_back({a, b, c});
-            rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
-            cut = true;
-        }
-        if (!cut) {  // only corners in line are left: drop one
-            std::size_t flat = 0;
-            double least = 1e300;
-            for (std::size_t i = 0; i < n; ++i) {
-                const double turn =
-                    std::abs(cross(rest[i] - rest[(i + n - 1) % n], rest[(i + 1) % n] - rest[i]));
-                if (turn < least) {
-                    least = turn;
-                    flat = i;
-                }
-            }
-            rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(flat));
-        }
-    }
-    add_convex(rest, out);
-    return out;
 }
 
 bool holds(const Convex& hull, const Box2& box) noexcept {

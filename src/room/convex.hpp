@@ -61,9 +61,6 @@ struct Box2 {
 /// Area that the outline, counter-clockwise, shares with the disc of radius r about the origin.
 [[nodiscard]] double area_in_disc(const Convex& c, double r) noexcept;
 
-/// Splits a simple outline into convex pieces of at most 8 corners, counter-clockwise.
-[[nodiscard]] std::vector<Ring> convex_pieces(const Ring& ring);
-
 /// Does an outline, corners counter-clockwise, hold all of a box?
 [[nodiscard]] bool holds(const Convex& hull, const Box2& box) noexcept;
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "convex_pieces.hpp"
+
 namespace keyhour::room {
 namespace {
 
@@ -26,10 +28,7 @@ double distance_of_segments(Point2 a, Point2 b, Point2 c, Point2 d) {
 }  // namespace
 
 double signed_area(const Ring& ring) noexcept {
-    double twice = 0;
-    for (std::size_t i = 0; i < ring.size(); ++i)
-        twice += cross(ring[i], ring[(i + 1) % ring.size()]);
-    return twice / 2;
+    return signed_area_of(ring);
 }
 
 bool contains(const Ring& ring, Point2 p) noexcept {

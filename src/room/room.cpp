@@ -1,5 +1,7 @@
 #include "keyhour/room/room.hpp"
 
+#include "opening_maker.hpp"
+
 namespace keyhour::room {
 
 double half_size(const Mark& mark) noexcept {
@@ -12,13 +14,7 @@ std::string words(const Building& building) {
 }
 
 WallFrame wall_frame(const Ring& floor, std::size_t wall) noexcept {
-    const Point2 a = floor[wall], b = floor[(wall + 1) % floor.size()];
-    const double width = length(b - a);
-    const Point2 d = (1 / width) * (b - a);
-    // Walking counter-clockwise the room lies to the left, so outside is to the right; who stands
-    // inside and looks out then has the end of the wall at the left hand.
-    if (signed_area(floor) > 0) return {b, {-d.x, -d.y}, {d.y, -d.x}, width};
-    return {a, d, {-d.y, d.x}, width};
+    return wall_frame_of(floor, wall);
 }
 
 Azimuth plan_bearing(const Room& room) noexcept {

@@ -5,231 +5,44 @@
 #include <utility>
 
 #include "beam.hpp"
+#include "opening_maker.hpp"
 
 namespace keyhour::room {
 namespace {
 
-/// Below this the ray runs along the wall, and no light of any use comes in.
-constexpr double least_in_front = 1e-4;
-constexpr double least_up = 1e-6;
-constexpr double touch_m = 1e-9;
-
-Point2 in_window_axes(const WallFrame& f, Point2 p) {
-    return {dot(p - f.left_corner, f.u), dot(p - f.left_corner, f.n)};
-}
-
-bool is_convex_floor(const Ring& floor) {
-    const double sense = signed_area(floor) > 0 ? 1 : -1;
-    for (std::size_t i = 0, n = floor.size(); i < n; ++i) {
-        const Point2 a = floor[i], b = floor[(i + 1) % n], c = floor[(i + 2) % n];
-        if (sense * cross(b - a, c - b) < -touch_m) return false;
-    }
-    return true;
-}
-
-/// Panes along one side: `bars` bars leave bars + 1 panes of equal size.
-std::vector<std::pair<double, double>> panes(double from, double to, int bars, double bar) {
-    const double pane = (to - from - bars * bar) / (bars + 1);
-    std::vector<std::pair<double, double>> out;
-    for (int i = 0; i <= bars; ++i) {
-        const double start = from + i * (pane + bar);
-        out.emplace_back(start, i == bars ? to : start + pane);
-    }
-    return out;
-}
-
-/// Adds the pieces of an upright body that lie where w >= from (sign = 1) or w <= from (sign = -1).
-void add_pieces(const WallFrame& frame, const Ring& footprint, double bottom, double top,
-                LimitingEdge edge, double from, double sign, std::vector<UprightPiece>& out) {
-    for (const Ring& ring : convex_pieces(footprint)) {
-        UprightPiece piece{{}, bottom, top, edge};
-        for (const Point2 p : ring)
-            piece.footprint.push_back(in_window_axes(frame, p));
-        UprightPiece kept = clipped(piece, 0, -sign, -sign * from);
-        if (kept.footprint.size() >= 3) out.push_back(std::move(kept));
-    }
+std::vector<Point2> longest_scratch(const Room& room) {
+    std::size_t most = room.floor.size();
+    for (const Building& b : room.buildings)
+        most = std::max(most, b.footprint.size());
+    for (const Object& o : room.objects)
+        most = std::max(most, o.footprint.size());
+    return std::vector<Point2>(most);
 }
 
 }  // namespace
-
-PlanTurn::PlanTurn(Azimuth bearing_of_y) noexcept
-    : sin_{sin(bearing_of_y.from_north)}, cos_{cos(bearing_of_y.from_north)} {}
-
-UprightPiece clipped(const UprightPiece& piece, double a, double b, double c) {
-    UprightPiece out{{}, piece.bottom, piece.top, piece.edge};
-    const std::size_t n = piece.footprint.size();
-    const auto beyond = [&](Point2 p) { return a * p.x + b * p.y - c; };
-    for (std::size_t i = 0; i < n; ++i) {
-        const Point2 p = piece.footprint[i], q = piece.footprint[(i + 1) % n];
-        const double dp = beyond(p), dq = beyond(q);
-        if (dp <= 0) out.footprint.push_back(p);
-        if ((dp < 0 && dq > 0) || (dp > 0 && dq < 0)) {
-            if (n == 2 && i == 1) continue;  // a wall's line is walked once
-            out.footprint.push_back(p + (dp / (dp - dq)) * (q - p));
-        }
-    }
-    return out;
-}
-
-namespace {
-
-/// Does an edge of `cover` have all of `part` outside?
-bool apart(const Convex& part, const Convex& cover) noexcept {
-    for (int i = 0, j = cover.n - 1; i < cover.n; j = i++) {
-        const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
-        bool all_outside = true;
-        for (int k = 0; k < part.n && all_outside; ++k)
-            all_outside = dx * (part.y[k] - cover.y[j]) <= dy * (part.x[k] - cover.x[j]);
-        if (all_outside) return true;
-    }
-    return false;
-}
-
-constexpr double crumb_m2 = 1e-13;
-
-/// Is all of it where a x + b y < c?
-bool is_within(const Convex& part, double a, double b, double c) noexcept {
-    for (int i = 0; i < part.n; ++i)
-        if (!(a * part.x[i] + b * part.y[i] - c < 0)) return false;
-    return true;
-}
-
-}  // namespace
-
-void add_rest(const Convex& part, const Convex& cover, std::vector<Convex>& out) {
-    if (cover.n < 3 || apart(part, cover)) {
-        out.push_back(part);
-        return;
-    }
-    Convex left = part;  // of the part, inside all edges so far
-    for (int i = 0, j = cover.n - 1; i < cover.n && left.n >= 3; j = i++) {
-        const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
-        const double c = dy * cover.x[j] - dx * cover.y[j];
-        if (is_within(left, dy, -dx, c)) continue;  // most edges cut nothing off
-        const Convex outside = clip(left, -dy, dx, -c);
-        if (outside.n >= 3 && area(outside) > crumb_m2) out.push_back(outside);
-        left = clip(left, dy, -dx, c);
-    }
-}
 
 Scene::Scene(Room room) : room_{std::move(room)}, floor_is_convex_{is_convex_floor(room_.floor)} {
     const double ground = -room_.floor_above_ground_m;
+    std::vector<Point2> scratch = longest_scratch(room_);
+    BodyOf<OwnList> body;
+    body.floor = room_.floor;
+    body.height_m = room_.height_m;
+    for (std::size_t i = 0; i < room_.buildings.size(); ++i) {
+        const Building& b = room_.buildings[i];
+        body.add(b.footprint, ground, ground + b.height_m, {Edge::building, i}, scratch,
+                 body.buildings);
+    }
+    if (!floor_is_convex_)
+        body.add(room_.floor, ground, room_.height_m, {Edge::own_walls, 0}, scratch, body.own);
+    for (std::size_t i = 0; i < room_.objects.size(); ++i)
+        body.add(room_.objects[i].footprint, 0, room_.objects[i].height_m, {Edge::object, i},
+                 scratch, body.objects);
     for (const Window& window : room_.windows) {
-        Opening o;
-        o.frame = wall_frame(room_.floor, window.wall);
-        o.left = window.left_m;
-        o.right = window.left_m + window.width_m;
-        o.sill = window.sill_m;
-        o.head = window.sill_m + window.height_m;
-        o.reveal = window.reveal_m;
-        o.bar_plane = window.reveal_m - window.bars.set_back_m;
-        o.panes_u = panes(o.left, o.right, window.bars.upright, window.bars.width_m);
-        o.panes_z = panes(o.sill, o.head, window.bars.level, window.bars.width_m);
-
-        for (std::size_t i = 0; i < room_.buildings.size(); ++i) {
-            const Building& b = room_.buildings[i];
-            add_pieces(o.frame, b.footprint, ground, ground + b.height_m, {Edge::building, i},
-                       o.reveal, 1, o.outside);
-        }
-        if (!floor_is_convex_)
-            add_pieces(o.frame, room_.floor, ground, room_.height_m, {Edge::own_walls, 0},
-                       o.reveal + touch_m, 1, o.outside);
-
-        for (std::size_t i = 0; i < room_.objects.size(); ++i)
-            add_pieces(o.frame, room_.objects[i].footprint, 0, room_.objects[i].height_m,
-                       {Edge::object, i}, 0, -1, o.objects);
-        if (!floor_is_convex_) {
-            for (std::size_t i = 0; i < room_.floor.size(); ++i) {
-                const Point2 a = in_window_axes(o.frame, room_.floor[i]);
-                const Point2 b = in_window_axes(o.frame, room_.floor[(i + 1) % room_.floor.size()]);
-                if (a.y > -touch_m && b.y > -touch_m) continue;
-                UprightPiece line = clipped({{a, b}, 0, room_.height_m, {Edge::wall, i}}, 0, 1, 0);
-                if (line.footprint.size() == 2) o.walls.push_back(std::move(line));
-            }
-        }
-        for (const Mark& mark : room_.marks) {
-            o.marks.push_back(in_window_axes(o.frame, mark.at));
-            o.before.push_back(obstacles_before(o, o.marks.back(), mark));
-        }
-        openings_.push_back(std::move(o));
+        Opening& o = openings_.emplace_back();
+        prepare_opening(o, window, body);
+        for (const Mark& mark : room_.marks)
+            add_mark(o, mark, half_size(mark));
     }
-}
-
-namespace {
-
-Convex plan_of(const UprightPiece& piece) {
-    Convex c;
-    for (const Point2 p : piece.footprint)
-        c.add(p.x, p.y);
-    return c;
-}
-
-/// Rays from a mark through an opening, in plan (u, w): what of a floor plan they can meet.
-class RaysInPlan {
-public:
-    /// @param reach  of the mark about `at`
-    RaysInPlan(double left, double right, double reveal, Point2 at, double reach)
-        : left_{left}, right_{right}, reveal_{reveal}, at_{at}, reach_{reach} {
-        Point2 p[6] = {{left, 0},
-                       {right, 0},
-                       {at.x - reach, at.y - reach},
-                       {at.x + reach, at.y - reach},
-                       {at.x + reach, at.y + reach},
-                       {at.x - reach, at.y + reach}};
-        inside_ = hull(p, 6);
-    }
-    [[nodiscard]] bool may_meet_inside(const Convex& footprint) const noexcept {
-        return !apart(footprint, inside_) && !apart(inside_, footprint);
-    }
-    /// @param footprint  beyond the outer plane
-    [[nodiscard]] bool may_meet_outside(const Convex& footprint) const noexcept {
-        const double nearest = -(at_.y + reach_), farthest = -(at_.y - reach_);
-        if (nearest <= touch_m) return true;  // the mark reaches into the window
-        for (const double plane : {0.0, reveal_}) {
-            // The ray farthest to a side grazes the jamb there from the mark's other side, from
-            // near by if it runs outward.
-            const double to_left = left_ - (at_.x + reach_), to_right = right_ - (at_.x - reach_);
-            const double left = to_left / (plane + (to_left < 0 ? nearest : farthest));
-            const double right = to_right / (plane + (to_right > 0 ? nearest : farthest));
-            bool is_left = true, is_right = true;
-            for (int i = 0; i < footprint.n; ++i) {
-                const double depth = footprint.y[i] - plane;
-                is_left = is_left && footprint.x[i] < left_ + left * depth;
-                is_right = is_right && footprint.x[i] > right_ + right * depth;
-            }
-            if (is_left || is_right) return false;
-        }
-        return true;
-    }
-
-private:
-    double left_, right_, reveal_;
-    Point2 at_;
-    double reach_;
-    Convex inside_;
-};
-
-}  // namespace
-
-Scene::Obstacles Scene::obstacles_before(const Opening& o, Point2 at, const Mark& mark) {
-    constexpr double hair_m = 1e-6;
-    const double lowest = mark.height_m - (mark.box_m ? (*mark.box_m)[2] / 2 : mark.radius_m);
-    const RaysInPlan rays{o.left - hair_m, o.right + hair_m, o.reveal, at,
-                          half_size(mark) + hair_m};
-    Obstacles out;
-    for (std::size_t i = 0; i < o.outside.size(); ++i)
-        if (rays.may_meet_outside(plan_of(o.outside[i])))
-            out.outside.push_back(static_cast<std::uint32_t>(i));
-    const auto choose = [&](const std::vector<UprightPiece>& pieces,
-                            std::vector<std::uint32_t>& chosen) {
-        for (std::size_t i = 0; i < pieces.size(); ++i)
-            // Towards the sun a ray only rises.
-            if (pieces[i].top > lowest && rays.may_meet_inside(plan_of(pieces[i])))
-                chosen.push_back(static_cast<std::uint32_t>(i));
-    };
-    choose(o.objects, out.objects);
-    choose(o.walls, out.walls);
-    return out;
 }
 
 double Scene::in_front(std::size_t window, Point3 sun) const noexcept {
@@ -237,18 +50,7 @@ double Scene::in_front(std::size_t window, Point3 sun) const noexcept {
 }
 
 bool Scene::make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept {
-    const Opening& o = openings_[window];
-    const Point2 level{sun.x, sun.y};
-    beam.sw = dot(level, o.frame.n);
-    if (beam.sw < least_in_front || sun.z < least_up) return false;
-    beam.su = dot(level, o.frame.u);
-    beam.sz = sun.z;
-    beam.kx = beam.su / beam.sw;
-    beam.kz = beam.sz / beam.sw;
-    const double du = o.reveal * beam.kx, dz = o.reveal * beam.kz;
-    beam.open = {std::max(o.left, o.left - du), std::min(o.right, o.right - du),
-                 std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz)};
-    return !beam.open.is_empty();
+    return make_rays(openings_[window], sun, beam);
 }
 
 namespace {
@@ -341,15 +143,7 @@ std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {
 std::array<double, 4> Scene::distances_within(std::size_t mark, std::size_t window,
                                               Point3 sun) const noexcept {
     const Opening& o = openings_[window];
-    const Point2 level{sun.x, sun.y};
-    const double sw = dot(level, o.frame.n);
-    if (sw < least_in_front || sun.z < least_up) return {-1e3, -1e3, -1e3, -1e3};
-    const double kx = dot(level, o.frame.u) / sw, kz = sun.z / sw;
-    const Point2 m = o.marks[mark];
-    const double u = m.x - m.y * kx, z = room_.marks[mark].height_m - m.y * kz;
-    const double du = o.reveal * kx, dz = o.reveal * kz;
-    return {u - std::max(o.left, o.left - du), std::min(o.right, o.right - du) - u,
-            z - std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz) - z};
+    return room::distances_within(o, o.marks[mark], room_.marks[mark].height_m, sun);
 }
 
 double Scene::centre_margin(std::size_t mark, std::size_t window, Point3 sun) const noexcept {

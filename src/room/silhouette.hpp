@@ -120,7 +120,7 @@ private:
 
 /// Calls `each(face)` for the faces of a box mark that the sun sees; together they are its
 /// silhouette. @param at  u, w of its centre
-template <class Beam, class Each>
+template <class Beam, class Mark, class Each>
 void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at,
                    const Each& each) {
     const auto& size = *mark.box_m;
@@ -143,7 +143,7 @@ void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point
 struct BoxSides {
     Point2 middle, along_x, along_y, upright;
 };
-template <class Beam>
+template <class Beam, class Mark>
 BoxSides box_sides(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at) noexcept {
     const auto& size = *mark.box_m;
     const auto rightward = [](Point2 p) { return p.x < 0 ? -1 * p : p; };
@@ -174,8 +174,8 @@ inline Box2 bounds(const BoxSides& box) noexcept {
     return {box.middle.x - x, box.middle.x + x, box.middle.y - y, box.middle.y + y};
 }
 
-template <class Pieces, class Each>
-void for_each_of(const Pieces& pieces, const std::vector<std::uint32_t>& chosen, const Each& each) {
+template <class Pieces, class Chosen, class Each>
+void for_each_of(const Pieces& pieces, const Chosen& chosen, const Each& each) {
     for (const std::uint32_t i : chosen)
         each(pieces[i]);
 }
@@ -196,7 +196,7 @@ void for_each_obstacle(const Opening& o, const Obstacles& before, const Beam& be
 }
 
 /// Bounds of the silhouette. @param at  u, w of the mark's centre
-template <class Beam>
+template <class Beam, class Mark>
 Box2 silhouette_bounds(const WallFrame& f, const Beam& beam, const Mark& mark, Point2 at) noexcept {
     if (mark.box_m) return bounds(box_sides(f, beam, mark, at));
     return Disc<Beam>{beam, {at.x, at.y, mark.height_m}, mark.radius_m}.box();

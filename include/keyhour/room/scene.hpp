@@ -9,11 +9,11 @@
 
 #include <array>
 #include <cstddef>
-#include <cstdint>
 #include <functional>
 #include <vector>
 
 #include "keyhour/room/limiting_edge.hpp"
+#include "keyhour/room/opening.hpp"
 #include "keyhour/room/room.hpp"
 #include "keyhour/room/touch.hpp"
 #include "keyhour/sun/observer.hpp"
@@ -66,13 +66,6 @@ struct Loss {
 };
 
 struct Convex;
-
-/// A convex piece of something upright, in a window's coordinates.
-struct UprightPiece {
-    std::vector<Point2> footprint;  ///< u, w (w = metres outward from the wall's inner face)
-    double bottom = 0, top = 0;     ///< z
-    LimitingEdge edge;              ///< what it belongs to
-};
 
 /// A part of an opening as a point of the room sees it.
 struct ViewPart {
@@ -184,36 +177,14 @@ public:
     [[nodiscard]] Surface surface_down_sun(Point3 from, Point3 sun) const;
 
 private:
-    /// What can stand between a mark and a window's sun, whatever the hour: indices into the
-    /// opening's pieces.
-    struct Obstacles {
-        std::vector<std::uint32_t> outside, objects, walls;
-    };
-    struct Opening {
-        WallFrame frame;
-        double left = 0, right = 0, sill = 0, head = 0, reveal = 0;
-        double bar_plane = 0;  ///< w of the bars
-        std::vector<std::pair<double, double>> panes_u, panes_z;
-        std::vector<UprightPiece> outside;  ///< beyond the outer plane
-        std::vector<UprightPiece> objects;  ///< inside, on the room's side of the wall
-        std::vector<UprightPiece> walls;    ///< inner walls, only if the floor is not convex
-        std::vector<Point2> marks;          ///< u, w of each mark
-        std::vector<Obstacles> before;      ///< of each mark
-    };
+    using Opening = OpeningOf<OwnList>;
+    using Obstacles = Opening::Obstacles;
     struct Beam;
 
-    [[nodiscard]] static Obstacles obstacles_before(const Opening& opening, Point2 at,
-                                                    const Mark& mark);
     [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
     /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
     [[nodiscard]] std::array<double, 4> distances_within(std::size_t mark, std::size_t window,
                                                          Point3 sun) const noexcept;
-    [[nodiscard]] double box_coverage(const Opening& opening, const Obstacles& before,
-                                      const Beam& beam, const Convex& box) const;
-    template <class Silhouette>
-    [[nodiscard]] double lit_area(const Opening& opening, const Obstacles& before, const Beam& beam,
-                                  const Silhouette& silhouette) const;
-
     friend class PatchMaker;
 
     Room room_;
