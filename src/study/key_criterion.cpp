@@ -1,6 +1,5 @@
 #include "key_criterion.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 namespace keyhour::study {
@@ -16,30 +15,37 @@ KeyCriterion::KeyCriterion(const RoomStudy& study, const room::Scene& scene,
       window_{window},
       reach_m_{room::half_size(scene.room().marks[mark])} {}
 
-double KeyCriterion::operator()(const Moment& m, const room::PlanTurn& turn) const {
-    const room::Scene& scene = scene_;
-    double margin = std::min({m.above_skyline_deg, m.altitude_deg - settings_.altitude_deg[0],
-                              settings_.altitude_deg[1] - m.altitude_deg}) /
-                    10;
-    if (m.altitude_deg <= 0) return margin + hopeless;
-    const room::Point3 sun = turn.to_plan(m.toward);
-    const double front = scene.in_front(window_, sun);
-    if (front <= 0) return front + hopeless;
-    // A silhouette seen aslant is longer in the wall's plane, by 1 / sine of the slant.
-    const double outside = scene.centre_margin(mark_, window_, sun) + reach_m_ / front;
-    if (outside < 0) return outside - settings_.coverage;
-    if (camera_) {
-        const double angle = std::abs(room::key_angle(study_.room(), *camera_, sun).in_degrees());
-        margin = std::min(
-            margin,
-            std::min(angle - settings_.key_angle_deg[0], settings_.key_angle_deg[1] - angle) / 10);
+namespace {
+
+/// A camera of a room, as key_margin asks it.
+struct CameraInRoom {
+    const room::Room& room;
+    const room::Camera& camera;
+    [[nodiscard]] Angle key_angle(room::Point3 sun) const {
+        return room::key_angle(room, camera, sun);
     }
-    if (margin <= 0) return margin;
-    if (camera_ && room::in_frame(study_.room(), *camera_, sun)) return -1;
-    constexpr double equal = 1e-9;  // 95 % is enough, and so is the whole when 100 % are asked for
-    margin = std::min(margin, scene.coverage(mark_, window_, sun) - settings_.coverage + equal);
-    if (margin > 0 && settings_.as_is && troubling(sun)) return -1;
-    return margin;
+    [[nodiscard]] bool has_in_frame(room::Point3 sun) const {
+        return room::in_frame(room, camera, sun);
+    }
+};
+
+}  // namespace
+
+double KeyCriterion::operator()(const Moment& m, const room::PlanTurn& turn) const {
+    const KeyLimits limits{settings_.coverage,
+                           {settings_.key_angle_deg[0], settings_.key_angle_deg[1]},
+                           {settings_.altitude_deg[0], settings_.altitude_deg[1]}};
+    const SunOverPlan sun{m.altitude_deg, m.above_skyline_deg, turn.to_plan(m.toward)};
+    const auto margin_for = [&](const CameraInRoom* camera) {
+        return key_margin(scene_, mark_, window_, reach_m_, limits, sun, camera);
+    };
+    if (!camera_) return besides_others(margin_for(nullptr), sun);
+    const CameraInRoom camera{study_.room(), *camera_};
+    return besides_others(margin_for(&camera), sun);
+}
+
+double KeyCriterion::besides_others(double margin, const SunOverPlan& sun) const {
+    return margin > 0 && settings_.as_is && troubling(sun.toward) ? -1 : margin;
 }
 
 std::optional<std::size_t> KeyCriterion::troubling(room::Point3 sun) const {

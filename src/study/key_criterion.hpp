@@ -2,6 +2,7 @@
 /// @file
 /// The conditions of a clean key, for one mark, camera and window, at any turn of the plan.
 
+#include "key_margin.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "keyhour/study/sun_in_room.hpp"
 
@@ -24,6 +25,9 @@ public:
     [[nodiscard]] std::optional<std::size_t> troubling(room::Point3 sun) const;
 
 private:
+    /// The margin, or -1 where sun of another window stands against it.
+    [[nodiscard]] double besides_others(double margin, const SunOverPlan& sun) const;
+
     const RoomStudy& study_;
     const room::Scene& scene_;
     const KeySettings& settings_;
