@@ -86,15 +86,15 @@ EclipticMoon ecliptic_moon(double centuries) {
     for (const lunar::LongitudeTerm& term : lunar::longitude_and_distance) {
         const auto [sine, cosine] = sine_cosine_of_turns(arguments.of(term.of));
         const double e = eccentricity.of(term.of);
-        longitude += term.longitude_deg * e * sine;
+        longitude += term.longitude_udeg / 1e6 * e * sine;
         distance += term.distance_m * e * cosine;
     }
     double latitude = -0.002235 * sine_of_turns(L) + 0.000382 * sine_of_turns(A3) +
                       0.000175 * (sine_of_turns(A1 - F) + sine_of_turns(A1 + F)) +
                       0.000127 * sine_of_turns(L - M) - 0.000115 * sine_of_turns(L + M);
     for (const lunar::LatitudeTerm& term : lunar::latitude)
-        latitude +=
-            term.latitude_deg * eccentricity.of(term.of) * sine_of_turns(arguments.of(term.of));
+        latitude += term.latitude_udeg / 1e6 * eccentricity.of(term.of) *
+                    sine_of_turns(arguments.of(term.of));
     return {fraction_of_turn(L) * full_turn + longitude * degree, latitude * degree, distance};
 }
 

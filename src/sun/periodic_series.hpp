@@ -16,6 +16,22 @@ struct SeriesTerm {
     double amplitude, phase, rate;
 };
 
+/// @param columns  a multiple of four
+[[nodiscard]] KEYHOUR_INLINE_FOR_SPEED double sum_of_columns(
+    double constant, const double* amplitude, const double* phase, const double* rate,
+    std::size_t columns, double t) noexcept {
+    const auto terms_at = [=](std::size_t i) {
+        return pair_at(amplitude + i) * cosine_of_turns(pair_at(phase + i) + pair_at(rate + i) * t);
+    };
+    Pair even = {constant, 0}, odd = {};
+    for (std::size_t i = 0; i < columns; i += 4) {
+        even += terms_at(i);
+        odd += terms_at(i + 2);
+    }
+    const Pair sum = even + odd;
+    return sum[0] + sum[1];
+}
+
 /// The terms of one sum, column by column, two side by side, angles in turns; filled up with zeros
 /// to whole groups of four.
 template <std::size_t N>
@@ -26,17 +42,7 @@ struct PeriodicSeries {
 
     /// The sum at t. Error of the arithmetic: 5e-14 of the amplitudes.
     [[nodiscard]] double at(double t) const noexcept {
-        Pair even = {constant, 0}, odd = {};
-        for (std::size_t i = 0; i < columns; i += 4) {
-            even += terms_at(i, t);
-            odd += terms_at(i + 2, t);
-        }
-        const Pair sum = even + odd;
-        return sum[0] + sum[1];
-    }
-
-    [[nodiscard]] Pair terms_at(std::size_t i, double t) const noexcept {
-        return pair_at(&amplitude[i]) * cosine_of_turns(pair_at(&phase[i]) + pair_at(&rate[i]) * t);
+        return sum_of_columns(constant, amplitude, phase, rate, columns, t);
     }
 };
 

@@ -110,12 +110,15 @@ void Track::horizontals(const Place& place, Instant first, Seconds step,
         return vector(first + static_cast<double>(i) * step);
     };
     std::size_t i = 0;
+#ifndef __OPTIMIZE_SIZE__  // where flash is dear, one by one: the digits are the same
     for (; i + 1 < out.size(); i += 2) {
         const auto two = place.horizontals(at_step(i), at_step(i + 1));
         out[i] = two[0];
         out[i + 1] = two[1];
     }
-    if (i < out.size()) out[i] = place.horizontal(at_step(i));
+#endif
+    for (; i < out.size(); ++i)
+        out[i] = place.horizontal(at_step(i));
 }
 
 }  // namespace keyhour::sun

@@ -18,38 +18,7 @@ struct LeapSecondStep {
 
 /// Rows ascend; the last holds until another is announced (IERS Bulletin C: add a row then).
 /// Source: IERS Bulletin C and its table of TAI-UTC, as carried by ERFA 2.0.0 (dat.c).
-inline constexpr std::array leap_second_steps{
-    LeapSecondStep{63072000, 10},   // 1972-01-01
-    LeapSecondStep{78796800, 11},   // 1972-07-01
-    LeapSecondStep{94694400, 12},   // 1973-01-01
-    LeapSecondStep{126230400, 13},  // 1974-01-01
-    LeapSecondStep{157766400, 14},  // 1975-01-01
-    LeapSecondStep{189302400, 15},  // 1976-01-01
-    LeapSecondStep{220924800, 16},  // 1977-01-01
-    LeapSecondStep{252460800, 17},  // 1978-01-01
-    LeapSecondStep{283996800, 18},  // 1979-01-01
-    LeapSecondStep{315532800, 19},  // 1980-01-01
-
-    LeapSecondStep{362793600, 20},  // 1981-07-01
-    LeapSecondStep{394329600, 21},  // 1982-07-01
-    LeapSecondStep{425865600, 22},  // 1983-07-01
-    LeapSecondStep{489024000, 23},  // 1985-07-01
-    LeapSecondStep{567993600, 24},  // 1988-01-01
-    LeapSecondStep{631152000, 25},  // 1990-01-01
-    LeapSecondStep{662688000, 26},  // 1991-01-01
-    LeapSecondStep{709948800, 27},  // 1992-07-01
-    LeapSecondStep{741484800, 28},  // 1993-07-01
-    LeapSecondStep{773020800, 29},  // 1994-07-01
-
-    LeapSecondStep{820454400, 30},   // 1996-01-01
-    LeapSecondStep{867715200, 31},   // 1997-07-01
-    LeapSecondStep{915148800, 32},   // 1999-01-01
-    LeapSecondStep{1136073600, 33},  // 2006-01-01
-    LeapSecondStep{1230768000, 34},  // 2009-01-01
-    LeapSecondStep{1341100800, 35},  // 2012-07-01
-    LeapSecondStep{1435708800, 36},  // 2015-07-01
-    LeapSecondStep{1483228800, 37},  // 2017-01-01
-};
+extern const std::array<LeapSecondStep, 28> leap_second_steps;
 
 /// TT - TAI, by definition (IAU 1991).
 inline constexpr double tt_minus_tai_s = 32.184;

@@ -9,6 +9,14 @@
 
 #include "keyhour/sun/pair.hpp"
 
+/// Where flash is dear (-Os), a function that is compiled once and called; else one that each loop
+/// has of its own.
+#ifdef __OPTIMIZE_SIZE__
+#define KEYHOUR_INLINE_FOR_SPEED [[gnu::noinline]] inline
+#else
+#define KEYHOUR_INLINE_FOR_SPEED inline
+#endif
+
 namespace keyhour::sun {
 
 /// A Number below is a double, or a Pair of them that are computed side by side.
@@ -34,7 +42,7 @@ template <class Number>
 /// Cosine of an angle in turns (1 = 360 degrees), within 5e-14; zero is exact at quarter turns.
 /// @pre |turns| < 2^51; beyond one turn the rounding of the argument adds to the error
 template <class Number>
-[[nodiscard]] inline Number cosine_of_turns(Number turns) noexcept {
+[[nodiscard]] KEYHOUR_INLINE_FOR_SPEED Number cosine_of_turns(Number turns) noexcept {
     // cos(2 pi f) = sin(2 pi (1/4 - |f|)): Taylor's series to x^17, bracketed so that a processor
     // can work on several terms at a time.
     const Number x =
@@ -48,7 +56,7 @@ template <class Number>
 }
 
 /// Sine and cosine of an angle in turns, as cosine_of_turns().
-[[nodiscard]] inline SineCosine sine_cosine_of_turns(double turns) noexcept {
+[[nodiscard]] KEYHOUR_INLINE_FOR_SPEED SineCosine sine_cosine_of_turns(double turns) noexcept {
     const Pair cosines = cosine_of_turns(Pair{turns - 0.25, turns});
     return {cosines[0], cosines[1]};
 }
@@ -63,7 +71,7 @@ template <class Number>
 
 /// Direction of the point (x, y), radians, -pi..pi, within 4e-13; zero for the origin.
 template <class Number>
-[[nodiscard]] inline Number arctangent(Number y, Number x) noexcept {
+[[nodiscard]] KEYHOUR_INLINE_FOR_SPEED Number arctangent(Number y, Number x) noexcept {
     const Number zero{};
     const Number ax = magnitude(x), ay = magnitude(y);
     const Number large = ax > ay ? ax : ay;
