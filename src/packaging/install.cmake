@@ -45,11 +45,13 @@ install(FILES ${PROJECT_BINARY_DIR}/packaging/copyright DESTINATION ${CMAKE_INST
 # --- The library
 set_target_properties(keyhour_core PROPERTIES EXPORT_NAME core)
 set_target_properties(keyhour_base PROPERTIES EXPORT_NAME keyhour)
+set_target_properties(keyhour_c PROPERTIES EXPORT_NAME c)
 add_library(keyhour::core ALIAS keyhour_core)
+add_library(keyhour::c ALIAS keyhour_c)
 add_library(keyhour::keyhour ALIAS keyhour_base)
-install(TARGETS keyhour_core keyhour_base EXPORT keyhour_targets COMPONENT development)
+install(TARGETS keyhour_core keyhour_c keyhour_base EXPORT keyhour_targets COMPONENT development)
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/include/keyhour DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}
-        COMPONENT development FILES_MATCHING PATTERN "*.hpp")
+        COMPONENT development FILES_MATCHING PATTERN "*.hpp" PATTERN "*.h")
 set(config_folder ${CMAKE_INSTALL_LIBDIR}/cmake/keyhour)
 install(EXPORT keyhour_targets NAMESPACE keyhour:: FILE keyhourTargets.cmake
         DESTINATION ${config_folder} COMPONENT development)
@@ -65,7 +67,7 @@ install(FILES ${PROJECT_BINARY_DIR}/packaging/keyhourConfig.cmake
 
 # Each public header compiled alone: cmake --build --preset release --target public_headers
 file(GLOB_RECURSE public_headers RELATIVE ${PROJECT_SOURCE_DIR}/include CONFIGURE_DEPENDS
-     ${PROJECT_SOURCE_DIR}/include/keyhour/*.hpp)
+     ${PROJECT_SOURCE_DIR}/include/keyhour/*.hpp ${PROJECT_SOURCE_DIR}/include/keyhour/*.h)
 set(alone "")
 foreach(header ${public_headers})
     string(REPLACE "/" "-" name ${header})

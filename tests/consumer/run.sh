@@ -29,6 +29,13 @@ for date in 2026-02-17 2026-10-20; do
         <(sed -n 's/^"end_utc":"\(.*\)"$/\1/p' "$scratch/json") >"$scratch/program"
     [ -s "$scratch/program" ] || { echo "no key on $date" >&2; exit 1; }
     diff "$scratch/program" "$scratch/library"
+    # The same room in C, which finds ends by another way: within 0.2 s.
+    "$scratch/build/key_in_c" "$(date -u -d "$date" +%s)" >"$scratch/c"
+    while read -r start end; do echo "$(date -u -d "$start" +%s.%3N) $(date -u -d "$end" +%s.%3N)"; done \
+        <"$scratch/program" | sort >"$scratch/seconds"
+    sort "$scratch/c" | paste -d ' ' "$scratch/seconds" - |
+        awk 'NF != 4 || ($1 - $3) ^ 2 > 0.04 || ($2 - $4) ^ 2 > 0.04 { print "in C differently:", $0; bad = 1 }
+             END { exit bad }' >&2
 
     "$scratch/build/key_of_a_room" $date --lock >"$scratch/library"
     "$keyhour" lock "$here/room.toml" --date $date --start 05:00 --minutes 360 --json | tr ',{' '\n\n' |
@@ -37,6 +44,7 @@ for date in 2026-02-17 2026-10-20; do
     diff "$scratch/program" "$scratch/library"
 done
 
+[ "$("$scratch/build/key_in_c")" = "$("$scratch/build/sun_at_noon")" ]
 read -r azimuth altitude < <("$scratch/build/sun_at_noon")
 "$keyhour" sun --position "52.5N 1.5W" --elevation 90 --zone UTC0 --date 2026-06-21 --time 12:00 --json |
     tr ',{' '\n\n' >"$scratch/sun"
