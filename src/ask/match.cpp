@@ -34,40 +34,48 @@ private:
     std::map<const study::RoomStudy*, study::RoomLight> lights_;
 };
 
-class MatchAsker {
+std::optional<double> key_angle(const study::RoomStudy& study, const MatchRequest& request,
+                                const LevelVector& toward) {
+    if (!request.camera) return std::nullopt;
+    return std::abs(room::key_angle(study.room(), study.room().cameras[*request.camera],
+                                    study.bearings().stated.to_plan(toward))
+                        .in_degrees());
+}
+
+class ShotAsker {
 public:
-    MatchAsker(const MatchRequest& request, MatchAnswer& answer) : request_{request}, a_{answer} {}
+    ShotAsker(const MatchRequest& request, ShotAnswer& answer, LightsOfSeasons& lights)
+        : request_{request}, a_{answer}, lights_{lights} {}
 
     std::optional<NoMatch> ask() {
         if (request_.key == study::ShotKey::sky) return NoMatch::no_direction;
-        a_.shot.mark = request_.mark;
-        a_.shot.camera = request_.camera;
+        a_.light.mark = request_.mark;
+        a_.light.camera = request_.camera;
         const auto none = request_.key == study::ShotKey::sun ? from_the_sun() : from_the_lamp();
         if (none) return none;
-        const LevelVector& v = a_.shot.toward;
+        const LevelVector& v = a_.light.toward;
         a_.azimuth_deg = wrapped_turn(Angle::radians(std::atan2(v.east, v.north))).in_degrees();
         a_.altitude_deg =
             Angle::radians(std::atan2(v.up, std::hypot(v.east, v.north))).in_degrees();
-        a_.key_angle_deg = key_angle(a_.shot_day->study(), v);
-        match_dates();
+        a_.is_lit = a_.light.coverage > 0;
+        a_.key_angle_deg = key_angle(a_.day->study(), request_, v);
         return std::nullopt;
     }
 
 private:
     std::optional<NoMatch> from_the_sun() {
-        const study::RoomStudy& study = a_.shot_day->study_on(a_.shot_day->dates.first);
+        const study::RoomStudy& study = a_.day->study();
         const study::Moment m = study.path().at(request_.shot_at);
         if (m.altitude_deg <= 0) return NoMatch::sun_was_down;
-        a_.shot.toward = m.toward;
+        a_.light.toward = m.toward;
         const auto window =
             request_.window ? request_.window : study::lighting_window(study, request_.mark, m);
         if (!window) return NoMatch::no_window;
-        a_.shot.window = *window;
-        a_.shot.coverage = study::sunlit_share(study, request_.mark, *window, m);
-        a_.is_lit = a_.shot.coverage > 0;
-        const study::MarkLight light = lights_.of(study, a_.shot, request_.shot_at);
-        a_.shot.lx = light.with_key_lx();
-        a_.shot.kelvin = light.key_kelvin;
+        a_.light.window = *window;
+        a_.light.coverage = study::sunlit_share(study, request_.mark, *window, m);
+        const study::MarkLight light = lights_.of(study, a_.light, request_.shot_at);
+        a_.light.lx = light.with_key_lx();
+        a_.light.kelvin = light.key_kelvin;
         if (!request_.lamp) return std::nullopt;
         a_.lamp_question.like = request_.shot_at;
         report_lamp(study);
@@ -77,20 +85,20 @@ private:
     std::optional<NoMatch> from_the_lamp() {
         if (!request_.lamp || !request_.lamp_at || !request_.lamp_height_m)
             return NoMatch::no_lamp_place;
-        const study::RoomStudy& study = a_.shot_day->study();
+        const study::RoomStudy& study = a_.day->study();
         const room::Mark& mark = study.room().marks[request_.mark];
         const room::Point3 to{
             request_.lamp_at->x - mark.at.x, request_.lamp_at->y - mark.at.y,
             *request_.lamp_height_m - study.room().floor_above_ground_m - mark.height_m};
         const double far = std::sqrt(to.x * to.x + to.y * to.y + to.z * to.z);
         if (!(far > 0)) return NoMatch::no_lamp_place;
-        a_.shot.toward = study::over_the_ground(study.room(), {to.x / far, to.y / far, to.z / far});
+        a_.light.toward =
+            study::over_the_ground(study.room(), {to.x / far, to.y / far, to.z / far});
         report_lamp(study);
-        a_.shot.window = a_.lamp->wish.window;
-        a_.shot.coverage = a_.lamp->stand.wanted.coverage;
-        a_.is_lit = a_.shot.coverage > 0;
-        a_.shot.lx = a_.lamp->light ? a_.lamp->light->level_lx : 0;
-        a_.shot.kelvin = study.location().lamps[*request_.lamp].kelvin;
+        a_.light.window = a_.lamp->wish.window;
+        a_.light.coverage = a_.lamp->stand.wanted.coverage;
+        a_.light.lx = a_.lamp->light ? a_.lamp->light->level_lx : 0;
+        a_.light.kelvin = study.location().lamps[*request_.lamp].kelvin;
         return std::nullopt;
     }
 
@@ -99,61 +107,68 @@ private:
         q.lamp = *request_.lamp;
         q.mark = request_.mark;
         q.window = request_.window;
-        if (request_.key == study::ShotKey::sun) q.window = a_.shot.window;
+        if (request_.key == study::ShotKey::sun) q.window = a_.light.window;
         q.camera = request_.camera;
         a_.lamp = study::report_lamp(study, nullptr, q);
     }
 
-    void match_dates() {
-        for (const auto& season : a_.dates_asked->seasons->stretches()) {
-            auto found = study::light_matches(season->study, season->season.first,
-                                              season->season.last, a_.shot, request_.settings);
-            for (study::DateMatch& date : found) {
-                MatchedDate out{std::move(date), std::nullopt};
-                if (out.match.nearest) out.change = change(season->study, *out.match.nearest);
-                a_.dates.push_back(std::move(out));
-            }
-        }
-    }
-
-    std::optional<LightChange> change(const study::RoomStudy& study,
-                                      const study::MatchMoment& moment) {
-        const study::MarkLight light = lights_.of(study, a_.shot, moment.at);
-        LightChange out;
-        out.lx = light.with_key_lx();
-        if (!(out.lx > 0) || !(a_.shot.lx > 0)) return std::nullopt;
-        out.stops = std::log2(out.lx / a_.shot.lx);
-        if (light.key_kelvin && a_.shot.kelvin)
-            out.mired = mired_over_kelvin / *light.key_kelvin - mired_over_kelvin / *a_.shot.kelvin;
-        out.key_angle_deg = key_angle(study, study.path().at(moment.at).toward);
-        return out;
-    }
-
-    std::optional<double> key_angle(const study::RoomStudy& study, const LevelVector& v) const {
-        if (!request_.camera) return std::nullopt;
-        return std::abs(room::key_angle(study.room(), study.room().cameras[*request_.camera],
-                                        study.bearings().stated.to_plan(v))
-                            .in_degrees());
-    }
-
     const MatchRequest& request_;
-    MatchAnswer& a_;
-    LightsOfSeasons lights_;
+    ShotAnswer& a_;
+    LightsOfSeasons& lights_;
 };
+
+std::optional<MatchChange> change(const study::RoomStudy& study, const study::MatchMoment& moment,
+                                  const study::ShotLight& shot, const MatchRequest& request,
+                                  LightsOfSeasons& lights) {
+    const study::MarkLight light = lights.of(study, shot, moment.at);
+    MatchChange out;
+    out.lx = light.with_key_lx();
+    if (!(out.lx > 0) || !(shot.lx > 0)) return std::nullopt;
+    out.stops = std::log2(out.lx / shot.lx);
+    if (light.key_kelvin && shot.kelvin)
+        out.mired = mired_over_kelvin / *light.key_kelvin - mired_over_kelvin / *shot.kelvin;
+    out.key_angle_deg = key_angle(study, request, study.path().at(moment.at).toward);
+    return out;
+}
+
+tl::expected<ShotAnswer, NoMatch> shot_in(const site::Location& as_it_was, const site::Recce& recce,
+                                          const MatchRequest& request, LightsOfSeasons& lights) {
+    const site::LocalDate day = site::local_date(request.shot_at, as_it_was.site.zone);
+    if (day < site::first_date || day > site::last_date)
+        return tl::unexpected{NoMatch::years_not_served};
+    ShotAnswer answer;
+    answer.day = RoomQuestion::prepare(as_it_was, {day, day, false, false}, recce);
+    if (!answer.day) return tl::unexpected{NoMatch::years_not_served};
+    if (const auto none = ShotAsker{request, answer, lights}.ask()) return tl::unexpected{*none};
+    return answer;
+}
 
 }  // namespace
 
+tl::expected<ShotAnswer, NoMatch> shot(const site::Location& location, const site::Recce& recce,
+                                       const MatchRequest& request) {
+    LightsOfSeasons lights;
+    return shot_in(as_shot(location, request), recce, request, lights);
+}
+
 tl::expected<MatchAnswer, NoMatch> match(const site::Location& location, const DateRange& dates,
                                          const site::Recce& recce, const MatchRequest& request) {
-    MatchAnswer answer;
-    const site::LocalDate day = site::local_date(request.shot_at, location.site.zone);
-    if (day < site::first_date || day > site::last_date)
-        return tl::unexpected{NoMatch::years_not_served};
-    answer.shot_day =
-        RoomQuestion::prepare(as_shot(location, request), {day, day, false, false}, recce);
-    answer.dates_asked = RoomQuestion::prepare(as_shot(location, request), dates, recce);
-    if (!answer.shot_day || !answer.dates_asked) return tl::unexpected{NoMatch::years_not_served};
-    if (const auto none = MatchAsker{request, answer}.ask()) return tl::unexpected{*none};
+    const site::Location as_it_was = as_shot(location, request);
+    LightsOfSeasons lights;
+    auto before = shot_in(as_it_was, recce, request, lights);
+    if (!before) return tl::unexpected{before.error()};
+    MatchAnswer answer{*std::move(before), RoomQuestion::prepare(as_it_was, dates, recce), {}};
+    if (!answer.dates_asked) return tl::unexpected{NoMatch::years_not_served};
+    const study::ShotLight& light = answer.shot.light;
+    for (const auto& season : answer.dates_asked->seasons->stretches())
+        for (study::DateMatch date :
+             study::light_matches(season->study, season->season.first, season->season.last, light,
+                                  request.settings)) {
+            MatchedDate out{std::move(date), std::nullopt};
+            if (out.match.nearest)
+                out.change = change(season->study, *out.match.nearest, light, request, lights);
+            answer.dates.push_back(std::move(out));
+        }
     return answer;
 }
 

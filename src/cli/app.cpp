@@ -10,6 +10,7 @@
 #include "command.hpp"
 #include "command_help.hpp"
 #include "command_lamp.hpp"
+#include "command_log.hpp"
 #include "command_plan.hpp"
 #include "command_sheet.hpp"
 #include "keyhour/site/nearest.hpp"

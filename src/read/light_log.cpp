@@ -43,7 +43,7 @@ public:
     static constexpr std::string_view before = "s=";
 
     ShotLine(std::string_view line, int number, const std::string& name)
-        : line_{line}, number_{number}, source_{std::string{before}.append(line), name} {}
+        : line_{line}, number_{number}, source_{fmt::format("{}{}", before, line), name} {}
 
     tl::expected<study::LoggedShot, Problem> read() {
         if (auto problem = source_.not_utf8()) return tl::unexpected{in_log(*problem)};
@@ -184,14 +184,14 @@ tl::expected<std::string, std::string> next_log_line(std::string_view before,
                                                      std::string_view line) {
     std::string out;
     if (is_cut_head(before))
-        out = std::string{light_log_head.substr(before.size())} + '\n';
+        out = fmt::format("{}\n", light_log_head.substr(before.size()));
     else if (!has_head(before.starts_with("\xef\xbb\xbf") ? before.substr(3) : before))
         return tl::unexpected{
             fmt::format("{} is no light log: its first line is not \"{}\"; nothing was added to it",
                         site::quoted(path), light_log_head)};
     else if (!before.ends_with('\n'))
         out = "\n";
-    return out.append(line) + '\n';
+    return fmt::format("{}{}\n", out, line);
 }
 
 }  // namespace keyhour::read

@@ -19,7 +19,7 @@
 namespace keyhour::tell {
 namespace {
 
-using Kind = SheetEvent::Kind;
+using EventKind = SheetEvent::Kind;
 
 class Events {
 public:
@@ -27,7 +27,7 @@ public:
 
     std::vector<SheetEvent> list() {
         for (const study::DayEvent& e : c_.day.strip.day.events)
-            add(Kind::day, study::in_words(e.kind), {e.at, e.at});
+            add(EventKind::day, study::in_words(e.kind), {e.at, e.at});
         if (c_.room) {
             add_sun_in();
             add_lock();
@@ -42,7 +42,7 @@ public:
     }
 
 private:
-    SheetEvent& add(Kind kind, std::string what, const study::Span& span) {
+    SheetEvent& add(EventKind kind, std::string what, const study::Span& span) {
         SheetEvent e;
         e.kind = kind;
         e.date = c_.day.strip.date;
@@ -56,7 +56,7 @@ private:
         for (const study::WindowSun& sun : c_.day.strip.windows)
             for (const study::Span& span : sun.stated) {
                 const std::string& window = c_.room->room().windows[sun.window].name;
-                SheetEvent& e = add(Kind::sun_in, "Sun through " + window, span);
+                SheetEvent& e = add(EventKind::sun_in, "Sun through " + window, span);
                 e.window = window;
                 for (const study::Span& sure : sun.sure)
                     if (sure.from < span.to && span.from < sure.to && !e.sure) e.sure = sure;
@@ -68,7 +68,8 @@ private:
         if (!key || !key->planned.day.lock) return;
         const room::Room& room = c_.room->room();
         const study::LampDayQuestion& q = key->planned.question;
-        SheetEvent& e = add(Kind::lock, "Lock: " + lamp_key_who(*key), key->planned.day.lock->lock);
+        SheetEvent& e =
+            add(EventKind::lock, "Lock: " + lamp_key_who(*key), key->planned.day.lock->lock);
         e.mark = room.marks[q.mark].name;
         e.window = room.windows[q.window].name;
         if (q.camera) e.camera = room.cameras[*q.camera].name;
@@ -83,7 +84,7 @@ private:
             if (!k.span) continue;
             const std::string &mark = room.marks[k.mark].name,
                               &window = room.windows[k.window].name;
-            SheetEvent& e = add(Kind::key,
+            SheetEvent& e = add(EventKind::key,
                                 fmt::format("{}: {} through {}",
                                             c_.day.strip.planned ? "Sun key" : "Key", mark, window),
                                 *k.span);
@@ -106,7 +107,7 @@ private:
     void add_covers() {
         for (const study::CoverNeed& need : c_.day.strip.covers) {
             const std::string& window = c_.room->room().windows[need.window].name;
-            add(Kind::cover, "Covered: " + window, need.span).window = window;
+            add(EventKind::cover, "Covered: " + window, need.span).window = window;
         }
     }
 
@@ -119,7 +120,7 @@ private:
             const study::ClothSize cloth = study::cloth_of(cover, c_.rigging.overlap_m);
             const std::string size =
                 words::size(cloth.width_m, cloth.height_m, c_.units, words::Rounding::up);
-            SheetEvent& e = add(Kind::hang, fmt::format("Hang {}: cloth {}", window, size),
+            SheetEvent& e = add(EventKind::hang, fmt::format("Hang {}: cloth {}", window, size),
                                 {cover.sure_by - shown, cover.sure_by});
             e.window = window;
             e.detail = fmt::format(
@@ -133,12 +134,12 @@ private:
             const study::SpotDay& spot = c_.day.strip.spots[i];
             const std::string& name = c_.location.spots[i].name;
             for (const study::DirectSpan& s : spot.direct) {
-                SheetEvent& e = add(Kind::direct, "Direct sun: " + name, s.span);
+                SheetEvent& e = add(EventKind::direct, "Direct sun: " + name, s.span);
                 e.spot = name;
                 e.detail = fmt::format("begins by {}, ends by {}", s.begins_by, s.ends_by);
             }
             for (const study::SafeStart& s : spot.for_wanted) {
-                SheetEvent& e = add(Kind::wanted, "Wanted light: " + name, s.light);
+                SheetEvent& e = add(EventKind::wanted, "Wanted light: " + name, s.light);
                 e.spot = name;
                 e.latest = s.latest;
                 e.detail = set_up_words(s, study::SpotSettings{}.shot, zone());
@@ -150,8 +151,8 @@ private:
     void add_late_light(const study::SpotDay& spot, const site::Spot& place) {
         for (const study::LateLight& l : spot.late_light) {
             if (!l.evening) continue;
-            SheetEvent& e =
-                add(Kind::late_light, "Late light: " + place.name, {l.start, l.end, false, false});
+            SheetEvent& e = add(EventKind::late_light, "Late light: " + place.name,
+                                {l.start, l.end, false, false});
             e.spot = place.name;
             if (const study::SafeStart* best = study::longest(spot.for_late_light))
                 e.latest = best->latest;
@@ -169,8 +170,8 @@ private:
             if (c_.rigging.crew && *c_.rigging.crew != crew) continue;
             const study::Timetable t = study::count_back(c_.rigging, crew, *c_.day.ready_by);
             if (t.needs_more) continue;
-            SheetEvent& e =
-                add(Kind::rigging, fmt::format("Rigging, crew of {}", crew), {t.start, t.ready_by});
+            SheetEvent& e = add(EventKind::rigging, fmt::format("Rigging, crew of {}", crew),
+                                {t.start, t.ready_by});
             for (const study::TimedTask& task : t.tasks)
                 e.detail +=
                     fmt::format("{}{} {}", e.detail.empty() ? "" : "; ", by_text(task.from, zone()),

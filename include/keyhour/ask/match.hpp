@@ -29,7 +29,7 @@ struct MatchRequest {
 };
 
 /// What a moment's level and colour are beside the shot's.
-struct LightChange {
+struct MatchChange {
     double lx = 0;                        ///< key and fill at the mark, as computed
     double stops = 0;                     ///< to the shot's computed level; positive: brighter
     std::optional<double> mired;          ///< of the key; positive: warmer
@@ -38,21 +38,26 @@ struct LightChange {
 
 struct MatchedDate {
     study::DateMatch match;
-    std::optional<LightChange> change;  ///< at match.nearest
+    std::optional<MatchChange> change;  ///< at match.nearest
+};
+
+/// What a shot's light was, by the room's file.
+struct ShotAnswer {
+    std::unique_ptr<RoomQuestion> day;  ///< the room on the shot's date
+    study::ShotLight light;
+    double azimuth_deg = 0, altitude_deg = 0;  ///< of the key; altitude along the ray
+    std::optional<double> key_angle_deg;       ///< unsigned, at the shot's camera
+    bool is_lit = true;  ///< the key reached some of the mark through the window
+    /// The lamp that restores it, if one is at hand: where it stood, or where it is like the sun.
+    std::optional<study::LampReport> lamp;
+    study::LampQuestion lamp_question;  ///< that it answers
 };
 
 /// The answer.
 struct MatchAnswer {
-    std::unique_ptr<RoomQuestion> shot_day;  ///< the room on the shot's date
+    ShotAnswer shot;
     std::unique_ptr<RoomQuestion> dates_asked;
-    study::ShotLight shot;
-    double azimuth_deg = 0, altitude_deg = 0;  ///< of the key; altitude along the ray
-    std::optional<double> key_angle_deg;       ///< unsigned, at the shot's camera
-    bool is_lit = true;  ///< by the file the key reached some of the mark through the window
     std::vector<MatchedDate> dates;
-    /// The lamp that restores it, if one is at hand: where it stood, or where it is like the sun.
-    std::optional<study::LampReport> lamp;
-    study::LampQuestion lamp_question;  ///< that it answers
 };
 
 /// Why there is none.
@@ -65,7 +70,13 @@ enum class NoMatch {
 };
 
 /// @param location  as read, with a room and a window
-/// @pre request's indices lie in the location's lists; dates.first <= dates.last
+/// @pre request's indices lie in the location's lists
+[[nodiscard]] tl::expected<ShotAnswer, NoMatch> shot(const site::Location& location,
+                                                     const site::Recce& recce,
+                                                     const MatchRequest& request);
+
+/// The same, and when it comes again.
+/// @pre as shot(); dates.first <= dates.last
 [[nodiscard]] tl::expected<MatchAnswer, NoMatch> match(const site::Location& location,
                                                        const DateRange& dates,
                                                        const site::Recce& recce,
