@@ -18,7 +18,8 @@ namespace {
 
 constexpr const char* a_log = "accepted: a light log, as \"keyhour log\" begins one";
 constexpr const char* a_line =
-    "accepted: one shot a line, as { at = 2026-02-17T13:42, place = \"tallow-lane.toml\", mark = "
+    "accepted: one shot a line, as { at = \"2026-02-17 13:42\", place = \"tallow-lane.toml\", mark "
+    "= "
     "\"type case\" }";
 constexpr std::string_view blanks = " \t\r";
 
@@ -45,15 +46,18 @@ public:
     ShotLine(std::string_view line, int number, const std::string& name)
         : line_{line}, number_{number}, source_{fmt::format("{}{}", before, line), name} {}
 
-    tl::expected<study::LoggedShot, Problem> read() {
-        if (auto problem = source_.not_utf8()) return tl::unexpected{in_log(*problem)};
+    tl::expected<study::LoggedShot, std::vector<Problem>> read() {
+        if (is_cut_off()) return tl::unexpected{std::vector{cut_off()}};
+        if (auto problem = source_.not_utf8()) return tl::unexpected{std::vector{in_log(*problem)}};
         Findings findings{source_};
         const toml::table root = parse_toml(source_, findings);
         const toml::table* table = root["s"].as_table();
-        if (!table) return tl::unexpected{not_read(findings)};
+        if (!table) return tl::unexpected{std::vector{not_read(findings)}};
         study::LoggedShot shot = shot_of(*table, findings);
-        const std::vector<Problem> problems = findings.sorted();
-        if (!problems.empty()) return tl::unexpected{in_log(problems.front())};
+        std::vector<Problem> problems = findings.sorted();
+        for (Problem& problem : problems)
+            problem = in_log(std::move(problem));
+        if (!problems.empty()) return tl::unexpected{std::move(problems)};
         shot.line = number_;
         return shot;
     }
@@ -67,28 +71,29 @@ private:
         return problem;
     }
 
+    bool is_cut_off() const {
+        return trimmed(line_).starts_with('{') && line_.find('}') == std::string_view::npos;
+    }
+
+    Problem cut_off() const {
+        const auto characters = std::ranges::count_if(
+            line_, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; });
+        return in_log({source_.name(),
+                       0,
+                       static_cast<int>(characters + std::ssize(before)),
+                       "the line ends without its closing brace: it was cut off",
+                       "what stands there was kept; write the shot again on a new line",
+                       {}});
+    }
+
     Problem not_read(const Findings& findings) const {
-        const std::string_view text = trimmed(line_);
-        const auto columns = [](std::string_view part) {
-            return static_cast<int>(std::ranges::count_if(
-                part, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
-        };
-        if (!text.starts_with('{'))
-            return in_log({source_.name(),
-                           0,
-                           1 + static_cast<int>(before.size()),
-                           "the line holds no shot",
-                           a_line,
-                           {}});
-        if (text.find('}') == std::string_view::npos)
-            return in_log({source_.name(),
-                           0,
-                           columns(line_) + static_cast<int>(before.size()),
-                           "the line ends without its closing brace: it was cut off",
-                           "what stands there was kept; write the shot again on a new line",
-                           {}});
-        const std::vector<Problem> problems = findings.sorted();
-        if (!problems.empty()) return in_log(problems.front());
+        std::vector<Problem> problems = findings.sorted();
+        if (!problems.empty() && trimmed(line_).starts_with('{')) {
+            Problem& first = problems.front();
+            if (first.found.find("expected ':'") != std::string::npos)
+                first.accepted = "a time without seconds stands in quotes: \"2026-02-17 13:42\"";
+            return in_log(std::move(first));
+        }
         return in_log({source_.name(), 0, 0, "the line holds no shot", a_line, {}});
     }
 
@@ -167,7 +172,7 @@ tl::expected<LightLog, Problem> read_light_log_text(std::string_view text,
         if (shot)
             log.shots.push_back(*std::move(shot));
         else
-            log.problems.push_back(std::move(shot.error()));
+            log.problems.insert(log.problems.end(), shot.error().begin(), shot.error().end());
     }
     return log;
 }

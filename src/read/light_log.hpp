@@ -18,7 +18,8 @@ inline constexpr std::string_view light_log_head = "# keyhour light log 1";
 
 inline constexpr std::size_t largest_log_bytes = 16U << 20U;
 
-/// Shots in the order of their lines; a line that can't be read is a problem and no more.
+/// Shots in the order of their lines. Of a line that can't be read the problems are kept, one or
+/// more.
 struct LightLog {
     std::vector<study::LoggedShot> shots;
     std::vector<Problem> problems;
