@@ -21,12 +21,12 @@ constexpr const char* a_line =
     "accepted: one shot a line, as { at = \"2026-02-17 13:42\", place = \"tallow-lane.toml\", mark "
     "= "
     "\"type case\" }";
-constexpr std::string_view blanks = " \t\r";
+constexpr std::string_view blank_signs = " \t\r";
 
 std::string_view trimmed(std::string_view text) {
-    const std::size_t first = text.find_first_not_of(blanks);
+    const std::size_t first = text.find_first_not_of(blank_signs);
     if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(blanks) - first + 1);
+    return text.substr(first, text.find_last_not_of(blank_signs) - first + 1);
 }
 
 /// The beginning of the head, and nothing else: a write that ended there.

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "keyhour/ask/match.hpp"
+#include "keyhour/site/dates.hpp"
 #include "tell/detail.hpp"
 #include "tell/opening.hpp"
 #include "tell/paragraph.hpp"

@@ -1,6 +1,8 @@
 // Said once: terminal, message, JSON, page, calendar and spreadsheet give one minute, one size and
 // one level for the same key and the same lock.
 
+#include <unistd.h>
+
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 #include <regex>
@@ -82,8 +84,9 @@ struct Place {
 };
 
 /// With what the recce found of its light: every level is another one, and the same in all outputs.
+/// Each of these tests runs in a process of its own, beside the others.
 const ScratchFile with_found_light{
-    "keyhour-one-answer-found.toml",
+    ("keyhour-one-answer-found-" + std::to_string(::getpid()) + ".toml").c_str(),
     example_text("tallow-lane") +
         "\n[[meter]]\nmark = \"type case\"\ntime = 2026-02-17T13:30:00\nsky = \"clear\"\n"
         "lux = 45000\n"
