@@ -16,7 +16,7 @@ using namespace keyhour::test;
 TEST_CASE("a small room's keys of a day are those of the whole library", "[c]") {
     Dice dice{1603};
     int compared = 0;
-    for (int n = 0; n < 40; ++n) {
+    for (int n = 0; n < 100; ++n) {
         const site::Location location = random_location(dice);
         const study::KeySettings settings = random_settings(dice);
         const Instant from = Instant::from_unix_s(1767225600 + 86400.0 * dice.whole(0, 364));
