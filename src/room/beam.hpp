@@ -42,16 +42,15 @@ struct Scene::Beam : SunRays {
 
     [[nodiscard]] static bool lights_a_spot(const Scene& scene, std::size_t window,
                                             std::span<const Point3> suns) noexcept;
-    friend bool lights_a_spot(const Scene& scene, std::size_t window,
-                              std::span<const Point3> suns) noexcept {
+    [[nodiscard]] friend bool lights_a_spot(const Scene& scene, std::size_t window,
+                                            std::span<const Point3> suns) noexcept {
         return Beam::lights_a_spot(scene, window, suns);
     }
 };
 
 /// Is there a spot of the opening, larger than the smallest patch, that the sun lights from all
 /// these directions, and so from all between?
-[[nodiscard]] bool lights_a_spot(const Scene& scene, std::size_t window,
-                                 std::span<const Point3> suns) noexcept;
+bool lights_a_spot(const Scene& scene, std::size_t window, std::span<const Point3> suns) noexcept;
 
 /// Scene::touch of this mark is that of the opening itself.
 inline constexpr std::size_t no_mark = static_cast<std::size_t>(-1);

@@ -1,0 +1,50 @@
+#!/usr/bin/env bash
+# The C library on a microcontroller: built for a Cortex-M4F, run in an emulator, its figures those of this
+# machine, its sizes as promised.
+#   cortex_m4f.sh SOURCE_FOLDER FIGURES_PROGRAM
+set -euo pipefail
+source=$1 figures=$2
+for program in arm-none-eabi-g++ qemu-system-arm; do
+    command -v $program >/dev/null && continue
+    echo "$program is not installed" >&2
+    [ -n "${CI:-}" ] && exit 1 || exit 77
+done
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT
+cmake -S "$source" -B "$scratch" -G Ninja --toolchain "$source/src/cross/cortex-m4f.cmake" \
+    -DCMAKE_BUILD_TYPE=MinSizeRel -DKEYHOUR_BOARD=ON >"$scratch/configure.log" ||
+    { cat "$scratch/configure.log" >&2; exit 1; }
+cmake --build "$scratch" >"$scratch/build.log" || { cat "$scratch/build.log" >&2; exit 1; }
+cd "$scratch/src/cross/board"
+
+fail() { echo "$1" >&2; exit 1; }
+# Sun and light ask for no heap, no exceptions and no memory of their own; nor does anything in the image.
+for part in libkeyhour_sun.a libkeyhour_light.a libkeyhour_c.a libkeyhour_room.a image; do
+    if arm-none-eabi-nm -uC $part | grep -E 'operator new|operator delete|malloc|free$|_sbrk|__throw|__cxa|_Unwind'; then
+        fail "$part asks for the heap or for exceptions"
+    fi
+done
+arm-none-eabi-nm -C image | grep -E 'operator new|malloc|_sbrk|__cxa_throw' && fail "the image has a heap"
+
+# Merged, so that what two files share counts once.
+bytes_of() { arm-none-eabi-size "$@" | awk 'NR == 2 { print $1, $2 + $3 }'; }
+at_most() { # WHAT BYTES LIMIT
+    echo "$1: $2 bytes of $3"
+    [ "$2" -le "$3" ] || fail "$1: $2 bytes, more than $3"
+}
+for part in "sun 40000 0" "light 30000 0"; do
+    read -r name code memory <<<"$part"
+    arm-none-eabi-ld -r --whole-archive libkeyhour_$name.a -o $name.o
+    read -r flash ram < <(bytes_of $name.o)
+    at_most "$name: code and tables" "$flash" "$code"
+    at_most "$name: memory" "$ram" "$memory"
+done
+
+timeout 120 qemu-system-arm -M mps2-an386 -nographic -semihosting-config enable=on,target=native \
+    -kernel image </dev/null >said 2>&1 || fail "the image ended with status $?: $(tail -3 said)"
+read -r flash ram < <(bytes_of image)
+stack=$(sed -n 's/^# stack //p' said)
+at_most "the day's key: flash" "$flash" 200000
+at_most "the day's key: memory, with 24 kB for the room and $stack bytes of stack" $((ram + stack)) 65536
+# Lengths, angles and shares within 1e-9; a double counts seconds since 1970 by 2.4e-7.
+grep -v '^#' said | "$figures" - 1e-9 1e-6
