@@ -40,11 +40,13 @@ for part in "sun 40000 0" "light 30000 0"; do
     at_most "$name: memory" "$ram" "$memory"
 done
 
-timeout 120 qemu-system-arm -M mps2-an386 -nographic -semihosting-config enable=on,target=native \
+# A nanosecond an instruction, so the board's 25 MHz tick every 40.
+timeout 120 qemu-system-arm -M mps2-an386 -icount shift=0 -nographic -semihosting-config enable=on,target=native \
     -kernel image </dev/null >said 2>&1 || fail "the image ended with status $?: $(tail -3 said)"
 read -r flash ram < <(bytes_of image)
 stack=$(sed -n 's/^# stack //p' said)
 at_most "the day's key: flash" "$flash" 200000
 at_most "the day's key: memory, with 24 kB for the room and $stack bytes of stack" $((ram + stack)) 65536
+echo "all figures: $(($(sed -n 's/^# ticks //p' said) * 40 / 1000000)) million instructions"
 # Lengths, angles and shares within 1e-9; a double counts seconds since 1970 by 2.4e-7.
 grep -v '^#' said | "$figures" - 1e-9 1e-6
