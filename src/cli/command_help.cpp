@@ -49,8 +49,10 @@ struct Manual {
 void print_list(const Manual& manual, std::ostream& out) {
     std::vector<std::vector<std::string>> rows;
     out << "Topics: keyhour help TOPIC, a page at a time | less\n";
-    for (const tell::Topic& t : manual.topics)
-        rows.push_back({t.name, t.summary});
+    const std::vector<std::string> commands = manual.line.command_names();
+    for (const tell::Topic& t : manual.topics)  // those of a command stand with it
+        if (std::ranges::find(commands, t.name) == commands.end())
+            rows.push_back({t.name, t.summary});
     print_pairs(rows, 2, out);
     rows.clear();
     out << "\nCommands: keyhour help COMMAND, or keyhour COMMAND --help\n";

@@ -41,7 +41,6 @@ public:
         matches();
         misses();
         if (q_.shot.key == study::ShotKey::sun) the_lamp("or by lamp: ");
-        say(wall_in_brief(room_, room_.windows[a_.shot.light.window].wall));
         out_.push_back({a_.shot.lamp ? lamp_outside_caution : sun_caution, 0, 0});
         return std::move(out_);
     }
@@ -103,8 +102,12 @@ private:
         return out;
     }
 
+    /// "0.4 deg, 1 cm"; what misses the angle never reads as if it kept it.
     std::string off(const study::MatchMoment& m) const {
-        return fmt::format("{:.1f} deg, {}", m.off_deg, words::small_length(m.shift_m, units_));
+        const double within = q_.settings.within_deg;
+        const bool looks_kept = m.off_deg > within && std::round(10 * m.off_deg) <= 10 * within;
+        return fmt::format("{:.{}f} deg, {}", m.off_deg, looks_kept ? 2 : 1,
+                           words::small_length(m.shift_m, units_));
     }
 
     std::string row(const MatchedDate& d) const {
@@ -128,20 +131,15 @@ private:
         std::ranges::stable_sort(found, {}, [](const MatchedDate* d) {
             return std::round(10 * d->match.nearest->off_deg);
         });
-        say(fmt::format(
-            "the sun comes from there again, within {}, on {} of {} dates; degrees off, "
-            "patch shift at the mark, level, colour:",
-            degrees, found.size(), a_.dates.size()));
         const std::size_t told = std::min(found.size(), q_.most);
+        const std::string which =
+            told < found.size() ? fmt::format(", {} of them", told) : std::string{};
+        say(fmt::format("within {} on {} of {} dates{} (degrees off, patch, level, colour):",
+                        degrees, found.size(), a_.dates.size(), which));
         for (std::size_t i = 0; i < told; ++i) {
             say(row(*found[i]), 2);
             if (q_.show.has(Detail::levels)) levels(*found[i]);
         }
-        if (told < found.size())
-            say(fmt::format("and on {} more, from {} to {} (--most {})", found.size() - told,
-                            words::row_date(first_of(found)), words::row_date(last_of(found)),
-                            found.size()),
-                2);
     }
 
     void levels(const MatchedDate& d) {
@@ -160,15 +158,6 @@ private:
                                     *a_.shot.key_angle_deg);
         }
         say(text, 4);
-    }
-
-    static site::LocalDate first_of(const std::vector<const MatchedDate*>& found) {
-        return (*std::ranges::min_element(found, {}, [](const auto* d) { return d->match.date; }))
-            ->match.date;
-    }
-    static site::LocalDate last_of(const std::vector<const MatchedDate*>& found) {
-        return (*std::ranges::max_element(found, {}, [](const auto* d) { return d->match.date; }))
-            ->match.date;
     }
 
     /// Dates in a row without a match, and what came nearest.
@@ -234,7 +223,15 @@ private:
         if (!a_.shot.lamp) return;
         const LampAnswer told{*a_.shot.lamp, a_.shot.lamp_question, a_.shot.day->study(), q_.recce,
                               q_.show};
-        say(head + lamp_message(told));
+        std::string text = head + lamp_message(told);
+        const auto& light = a_.shot.lamp->light;
+        if (q_.shot.key == study::ShotKey::sun && light && light->level_lx > 0 &&
+            a_.shot.light.lx > 0) {
+            const double stops = std::log2(light->level_lx / a_.shot.light.lx);
+            text += fmt::format(", {:.1f} stops {} the shot", std::abs(stops),
+                                stops < 0 ? "under" : "over");
+        }
+        say(std::move(text));
     }
 
     const ask::MatchAnswer& a_;

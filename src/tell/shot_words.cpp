@@ -42,10 +42,12 @@ std::string level_in_words(const study::LoggedShot& shot) {
     if (shot.computed_lx) add("computed " + words::level(*shot.computed_lx));
     if (shot.metered_lx) {
         add("metered " + words::level(*shot.metered_lx));
-        if (shot.computed_lx && *shot.computed_lx > 0)
-            out +=
-                fmt::format(" ({} stops beside it)",
-                            words::signed_stops(std::log2(*shot.metered_lx / *shot.computed_lx)));
+        if (shot.computed_lx && *shot.computed_lx > 0) {
+            const double stops = std::log2(*shot.metered_lx / *shot.computed_lx);
+            out += std::abs(stops) < 0.05 ? ", the same"
+                                          : fmt::format(", {:.1f} stop {} that", std::abs(stops),
+                                                        stops < 0 ? "under" : "over");
+        }
     }
     if (shot.t_number) add(words::t_stop(*shot.t_number));
     return out;

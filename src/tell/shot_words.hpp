@@ -20,7 +20,7 @@ namespace keyhour::tell {
 /// "from SSW, 209 true, 22.5 high".
 [[nodiscard]] std::string direction_in_words(double azimuth_deg, double altitude_deg);
 
-/// "computed 60 klx, metered 52 klx (0.2 stop under it), T8"; empty if nothing is known.
+/// "computed 60 klx, metered 52 klx, 0.2 stop under that, T8"; empty if nothing is known.
 [[nodiscard]] std::string level_in_words(const study::LoggedShot& shot);
 
 /// What `log` says when the line stands in the log.

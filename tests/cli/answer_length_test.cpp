@@ -50,6 +50,9 @@ TEST_CASE("an answer fits its lines, on 40 columns half as many again", "[cli][l
           Answer{{"patch", press, "--date", "2026-02-17", "--time", "13:30"}, 14},
           Answer{{"patch", press, "--date", "2026-03-10", "--time", "14:30"}, 14},
           Answer{{"check", press, "--year", "2026"}, 24},
+          Answer{{"match", KEYHOUR_LOCATIONS "/tallow-lane-shoot/light.log", "--shot", "hands",
+                  "--from", "2026-02-18", "--to", "2026-03-28"},
+                 16},
           Answer{{"lamp", press, "--date", "2026-02-17", "--like", "13:30"}, 16}}) {
         const auto wide = lines(answer.words, 80), narrow = lines(answer.words, 40);
         CAPTURE(answer.words, wide, narrow);

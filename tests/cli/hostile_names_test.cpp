@@ -171,6 +171,30 @@ TEST_CASE("no name steers the terminal, in any answer of any command", "[hostile
     }
 }
 
+TEST_CASE("no name steers the terminal by way of a light log", "[hostile][log]") {
+    const ScratchFolder folder{"keyhour_hostile_log"};
+    const std::string path = (folder.path / "place.toml").string();
+    const std::string log = (folder.path / "day.log").string();
+    for (std::size_t first = 0; first < carried().size(); first += 5) {
+        std::ofstream{path} << hostile_location(first);
+        CAPTURE(first);
+        const std::string& name = hostile[first % hostile.size()];
+        const Outcome logged =
+            run_program({"log", path, "-o", log, "--date", "2026-02-14", "--at", "13:30", "--shot",
+                         name, "--note", name, "--cloth", name});
+        CAPTURE(logged.err);
+        CHECK(logged.code == 0);
+        is_safe(logged);
+        for (const char* form : {"--line", "--csv", "--json", "--most=2"}) {
+            const Outcome told =
+                run_program({"match", log, "--from", "2026-02-14", "--to", "2026-02-16", form});
+            CAPTURE(form, told.err);
+            CHECK(told.code == 0);
+            is_safe(told);
+        }
+    }
+}
+
 TEST_CASE("names stay as they are in JSON, and go as they are asked for", "[hostile]") {
     const ScratchFile place{"keyhour_hostile_json.toml", hostile_location(0)};
     const std::string window = carried()[5] + "~5", site = carried()[0] + "~0";

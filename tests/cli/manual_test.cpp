@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "examples.hpp"
+#include "read/light_log.hpp"
 #include "read/location_file.hpp"
 #include "read/shoot_file.hpp"
 #include "read/starter_file.hpp"
@@ -85,7 +86,7 @@ TEST_CASE("help lists every topic and every command in one screen of a terminal"
     const auto lines = examples::lines_of(list.out);
     for (const char* topic :
          {"answers", "questions", "location", "windows", "doubt", "bearing", "lamps", "light",
-          "surroundings", "batch", "clusters", "exactness", "files", "sheet", "shoot"})
+          "surroundings", "batch", "clusters", "exactness", "files", "sheet", "shoot", "match"})
         CHECK(std::ranges::any_of(lines, [&](const std::string& line) {
             return line.starts_with("  " + std::string{topic} + ' ');
         }));
@@ -104,7 +105,8 @@ TEST_CASE("every topic fits a phone's forty columns, but for commands and names"
             INFO(topic.name << ": " << line);
             // What a command prints keeps its own width, tables of figures above all.
             const bool is_output = std::ranges::any_of(topic.blocks, [&](const tell::Block& block) {
-                return block.language == "text" && holds(block.text, line + '\n');
+                return (block.language == "text" || block.language == "log") &&
+                       holds(block.text, line + '\n');
             });
             CHECK((line.size() <= phone || is_output));
             CHECK_FALSE(line.starts_with("|"));
@@ -122,7 +124,7 @@ TEST_CASE("a topic is found by its other names, and a typing slip gets the neare
           "keyhour help: there is no topic or command \"surroundigs\"; did you mean "
           "\"surroundings\"?\n"
           "topics: answers batch bearing clusters doubt exactness files lamps light location "
-          "questions "
+          "match questions "
           "sheet shoot surroundings windows\n"
           "run \"keyhour help\" for what they tell\n");
     CHECK(holds(run_program({"help", "kye"}).err, "did you mean \"key\"?"));
@@ -147,7 +149,7 @@ TEST_CASE("what the topics show is what the program prints, forty columns wide",
 
 TEST_CASE("the topics' commands run", "[cli][manual]") {
     const WorkFolder work{"keyhour_manual_commands"};
-    std::size_t commands = 0, files = 0, flags = 0, shoots = 0;
+    std::size_t commands = 0, files = 0, flags = 0, shoots = 0, logs = 0;
     for (const auto& entry : std::filesystem::directory_iterator{sources}) {
         if (entry.path().extension() != ".md") continue;
         for (const examples::Fence& fence : examples::fences_of(examples::contents(entry.path()))) {
@@ -164,6 +166,12 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
                     read::read_shoot_text(lines, "locations/bindery-and-wharf/shoot.toml");
                 CHECK((read ? std::string{} : read::text(read.error())) == "");
                 ++shoots;
+            } else if (fence.language == "log") {
+                const auto log = read::read_light_log_text(lines, "light.log");
+                REQUIRE(log);
+                CHECK(read::text(log->problems) == "");
+                CHECK(log->shots.size() == 1);
+                ++logs;
             } else if (fence.language == "toml") {
                 const bool whole = lines.starts_with("format = 1");
                 std::string text = whole ? lines : file_with("", "") + lines;
@@ -186,6 +194,7 @@ TEST_CASE("the topics' commands run", "[cli][manual]") {
     CHECK(files >= 6);
     CHECK(flags == 7);
     CHECK(shoots == 1);
+    CHECK(logs == 1);
 }
 
 TEST_CASE("answers tells what of a spreadsheet follows the units", "[cli][manual]") {
