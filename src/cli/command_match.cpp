@@ -226,9 +226,9 @@ private:
         if (!dates) return report(dates.error(), err_);
         const auto found = ask::match(*location, *dates, *recce, *request);
         if (!found) return report({bad_data, where + ": " + in_words(found.error())}, err_);
-        tell(*found,
-             {shot, at->at, where, loud_lines(shot, at->at, found->shot, o_.room.location),
-              *settings, told_dates(*dates), *recce, static_cast<std::size_t>(o_.most), show});
+        tell(*found, {shot, at->at, where.substr(where.rfind('/') + 1),
+                      loud_lines(shot, at->at, found->shot, o_.room.location), *settings,
+                      told_dates(*dates), *recce, static_cast<std::size_t>(o_.most), show});
         return answered;
     }
 

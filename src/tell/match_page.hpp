@@ -17,7 +17,7 @@ namespace keyhour::tell {
 struct MatchQuestion {
     const study::LoggedShot& shot;
     Instant shot_at;
-    std::string where;              ///< "day.log:3"
+    std::string where;              ///< "day.log:3": without its folder
     std::vector<std::string> loud;  ///< what has changed since, or contradicts; each a sentence
     study::MatchSettings settings;
     Dates dates;
