@@ -140,8 +140,8 @@ typedef struct keyhour_scene keyhour_scene;
 /**
  * Prepares a room. What `room` points to may go afterwards; `memory` must stay, untouched.
  * @param memory  of any alignment
- * @param bytes   a room of one window takes some 6 kB and 2 kB more for questions; every body that stands
- *                before a window 0.4 kB for each, and 0.8 kB of questions
+ * @param bytes   a room of three windows, a table and a building takes 8 kB with what questions need; every
+ *                body that stands before a window 0.4 kB more for each, and 0.8 kB of questions
  * @param used    NULL, or receives how much is taken, without what questions need
  * Errors: BAD_VALUE, BAD_ROOM, NO_MEMORY; then *scene is NULL.
  */
