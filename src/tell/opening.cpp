@@ -17,14 +17,13 @@ site::LocalDate shifted(site::LocalDate day, date::days by) {
     return site::LocalDate{date::local_days{day} + by};
 }
 
-std::string by_the_clock(const site::ClockChange& change) {
+/// "1 hour", "30 min".
+std::string hours_moved(const site::ClockChange& change) {
     const auto minutes =
         std::chrono::duration_cast<std::chrono::minutes>(change.after - change.before).count();
     const long size = std::labs(static_cast<long>(minutes));
-    const std::string length = size % 60 == 0
-                                   ? fmt::format("{} hour{}", size / 60, size == 60 ? "" : "s")
-                                   : fmt::format("{} min", size);
-    return fmt::format("{} {}", length, minutes > 0 ? "later" : "earlier");
+    return size % 60 == 0 ? fmt::format("{} hour{}", size / 60, size == 60 ? "" : "s")
+                          : fmt::format("{} min", size);
 }
 
 /// A change of the clocks between what was seen and the date that is asked about.
@@ -32,9 +31,13 @@ std::string changed_clocks(const site::ClockChange& change, bool recce_known,
                            site::LocalDate first) {
     if (change.day == first)
         return fmt::format("CLOCKS CHANGE ON THIS DATE: {}", site::in_words(change));
-    return fmt::format("CLOCKS CHANGED {}: {}; what was seen before comes {} by the clock",
-                       recce_known ? "SINCE THE RECCE" : "SINCE AN EARLIER RECCE",
-                       site::in_words(change), by_the_clock(change));
+    const bool later = change.after > change.before;
+    return fmt::format(
+        "CLOCKS CHANGED {}: {} {} on {} ({} to {}); what was seen before comes as much {} by the "
+        "clock",
+        recce_known ? "SINCE THE RECCE" : "SINCE AN EARLIER RECCE", later ? "forward" : "back",
+        hours_moved(change), site::date_in_words(change.day), site::utc_offset(change.before),
+        site::utc_offset(change.after), later ? "later" : "earlier");
 }
 
 std::string hemisphere(double degrees, const char* positive, const char* negative) {

@@ -53,6 +53,14 @@ std::ptrdiff_t columns_of(const std::string& record) {
            });
 }
 
+/// Its first possible instant; null without a leak.
+nlohmann::json first_leak(const nlohmann::json& leaks) {
+    nlohmann::json first;
+    for (const auto& leak : leaks)
+        if (first.is_null() || leak["possible"][0] < first) first = leak["possible"][0];
+    return first;
+}
+
 }  // namespace
 
 TEST_CASE("batch asks the same lock as lock and the same spans as key by lamp", "[cli][lock]") {
@@ -82,11 +90,7 @@ TEST_CASE("batch asks the same lock as lock and the same spans as key by lamp", 
                 cover["cloth_width_m"].get<double>() * cover["cloth_height_m"].get<double>();
         }
         CHECK(line["cloth_area_m2"].get<double>() == Approx(cloth_m2).margin(1e-4));
-        std::string first = "9999";
-        for (const auto& leak : lock["leaks"])
-            first = std::min(first, leak["possible"][0].get<std::string>());
-        CHECK(line["first_leak_utc"] ==
-              (lock["leaks"].empty() ? nlohmann::json() : nlohmann::json(first)));
+        CHECK(line["first_leak_utc"] == first_leak(lock["leaks"]));
         Arguments key{"key",      place,    "--date", date,         "--by",
                       "lamp",     "--lock", "180",    "--hours",    "08:00,20:00",
                       "--window", window,   "--mark", line["mark"], "--json"};

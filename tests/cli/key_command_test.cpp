@@ -3,30 +3,16 @@
 #include <nlohmann/json.hpp>
 #include <regex>
 
+#include "asked_key.hpp"
 #include "keyhour/site/dates.hpp"
 #include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 #include "scratch_file.hpp"
 
+using namespace asked;
+
 namespace {
-
-using Arguments = std::vector<std::string>;
-
-Outcome key(Arguments arguments, const Arguments& more = {}) {
-    arguments.insert(arguments.begin(), "key");
-    arguments.insert(arguments.end(), more.begin(), more.end());
-    return run_program(arguments);
-}
-
-nlohmann::json key_json(const Arguments& arguments, Arguments more = {}) {
-    more.emplace_back("--json");
-    const Outcome o = key(arguments, more);
-    INFO(o.err);
-    REQUIRE(o.code == 0);
-    REQUIRE(schema_faults("key", o.out) == "");
-    return nlohmann::json::parse(o.out);
-}
 
 double minutes_between(const nlohmann::json& from, const nlohmann::json& to) {
     return (*keyhour::site::read_utc(to.get<std::string>()) -
@@ -35,20 +21,8 @@ double minutes_between(const nlohmann::json& from, const nlohmann::json& to) {
            60;
 }
 
-/// The worked room: 52 N 0 E, wall facing 225, window 1.20 x 1.50 m, sill 0.90, reveal 0.30, mark
-/// 2.5 m in on the centre line, 1.2 m high.
-Arguments worked_room(const char* faces = "225", const char* date = "2026-03-10",
-                      const char* reveal = "0.3") {
-    return {"--position", "52N 0E", "--zone",    "Europe/London", "--faces",         faces,
-            "--north",    "true",   "--opening", "1.2 x 1.5 m",   "--sill",          "0.9",
-            "--reveal",   reveal,   "--room",    "6 x 6 m",       "--mark-distance", "2.5",
-            "--date",     date};
-}
-
 /// Half of the sphere lit is its centre lit: nearly.
 const Arguments as_a_point{"--coverage", "50", "--altitude", "0,90"};
-
-const std::string press = example("tallow-lane"), hatters = example("flax-road");
 
 /// By lamp first what does not stand in frame, at the usual key angle, to the minute; then longest
 /// at any bearing, longest, nearest that angle, earliest.
@@ -238,9 +212,9 @@ TEST_CASE("what is wrong or has changed since the recce stands at the very top",
     CHECK(first({press, "--date", "2026-02-10"}) == "Tallow Lane Press, 52.95 ");
     // British clocks go forward on 29 March 2026 (Summer Time Order 2002).
     CHECK(first({press, "--date", "2026-03-30"})
-              .starts_with("CLOCKS CHANGED SINCE AN EARLIER RECCE: clocks go forward 1 hour on "
+              .starts_with("CLOCKS CHANGED SINCE AN EARLIER RECCE: forward 1 hour on "
                            "Sunday 29 March 2026 (UTC+00:00 to UTC+01:00); what was seen before "
-                           "comes 1 hour later by the clock"));
+                           "comes as much later by the clock"));
     CHECK(first({press, "--date", "2026-03-29"}).starts_with("CLOCKS CHANGE ON THIS DATE"));
     const auto measured = [](const char* day) {
         return changed(example_text("tallow-lane"), "within_deg = 3",
@@ -401,214 +375,6 @@ TEST_CASE("settings widen and narrow what is clean", "[cli]") {
     CHECK(hold({"--coverage", "100"}) < usual);
     CHECK(hold({"--altitude", "20,55"}) < usual - 10);
     CHECK(hold({"--near", "4", "--as-is"}) < usual);
-}
-
-TEST_CASE("by lamp, key lists the spans free of sun in the hours asked for", "[cli]") {
-    const Arguments range{press,  "--from", "2026-03-27", "--to",     "2026-03-31", "--by",
-                          "lamp", "--lock", "20",         "--window", "case window"};
-    const auto json = key_json(range, {"--hours", "08:00,18:30"});
-    CHECK(json["by"] == "lamp");
-    CHECK(json["lock_min"] == 20);
-    REQUIRE(json["days"].size() == 5);
-    for (const auto& day : json["days"]) {
-        REQUIRE_FALSE(day["intervals"].empty());
-        for (const auto& k : day["intervals"]) {
-            const std::string from = k["start_local"], to = k["end_local"];
-            CHECK(from.substr(0, 10) == day["date"]);
-            CHECK(from.substr(11, 5) >= "08:00");
-            CHECK(to.substr(11, 5) <= "18:30");
-            CHECK(k["hold_min"].get<double>() >= 20);
-        }
-    }
-    // At any hour a night's span runs into the next date, over the change of clocks.
-    const std::string table =
-        key({press, "--date", "2026-03-28", "--by", "lamp", "--nights", "--all"}).out;
-    CHECK(tells(table, "17:34 to 09:29 on Sun 29 March 2026 (UTC+00:00, then UTC+01:00)"));
-    CHECK(holds(table, "not by: yard window (sheer)"));
-    CHECK(tells(key({press, "--date", "2026-03-10", "--by", "lamp", "--lock", "180"}).out,
-                "NO SUCH SPAN on this date; the longest is 2 h 47 min, 17:13 to 20:00"));
-}
-
-TEST_CASE("by lamp, the best window is told first with its lock, and one in frame never is",
-          "[cli]") {
-    const std::string page = key({hatters, "--date", "2026-03-10", "--by", "lamp"}).out;
-    CHECK(tells(page, "lamp outside a window, lock of 2 h 00 min between 08:00 and 20:00"));
-    CHECK(tells(page,
-                "1. block window on block, camera A: lock 18:00 to 20:00; no sun through it 17:17 "
-                "to 20:00, 2 h 43 min"));
-    CHECK(tells(page, "cover for it 4.3 m2 of cloth: court window 2.10 x 2.05 m by 18:00"));
-    CHECK(tells(page, "not by: court window (IN FRAME)"));
-    CHECK(std::ranges::count(page, '\n') <= 16);
-    const auto json = key_json({hatters, "--date", "2026-03-10"}, {"--by", "lamp"});
-    bool framed = false;
-    for (const auto& k : json["intervals"]) {
-        framed = framed || k["window_in_frame"] == true;
-        CHECK((k["window_in_frame"] == true) == framed);
-    }
-    CHECK(framed);
-    // The lock and its covers are those that `lock` gives.
-    const auto& best = json["intervals"][0];
-    const Outcome lock = run_program({"lock", hatters, "--date", "2026-03-10", "--minutes", "120",
-                                      "--key-window", "block window", "--json"});
-    const auto alone = nlohmann::json::parse(lock.out);
-    CHECK(best["lock"]["start_utc"] == alone["lock"]["start_utc"]);
-    REQUIRE(best["lock"]["covers"].size() == alone["covers"].size());
-    CHECK(best["lock"]["covers"][0]["window"] == alone["covers"][0]["window"]);
-    CHECK(best["lock"]["covers"][0]["cloth_width_m"] == alone["covers"][0]["cloth_width_m"]);
-}
-
-TEST_CASE("what the file plans under [lock] is taken by key, lock and lamp alike", "[cli]") {
-    const ScratchFile planned{
-        "keyhour-planned-lock.toml",
-        example_text("flax-road") +
-            "\n[[lamp]]\nname = \"key lamp\"\nplace = \"outside\"\n"
-            "sheet = { level_lx = 12000, at_m = 5, beam_deg = 24 }\nstand_max_m = 3.6\n"
-            "[lock]\nwindow = \"bench window\"\nmark = \"curling bench\"\nminutes = 90\n"
-            "hours = [\"15:00\", \"21:00\"]\n"};
-    const auto json = key_json({planned.path, "--date", "2026-03-10"}, {"--by", "lamp"});
-    CHECK(json["lock_min"] == 90);
-    REQUIRE(json["intervals"].size() == 1);
-    const auto& told = json["intervals"][0];
-    CHECK(told["window"] == "bench window");
-    CHECK(told["mark"] == "curling bench");
-    CHECK(told["end_local"].get<std::string>().substr(11, 5) == "21:00");
-    const auto lock = nlohmann::json::parse(
-        run_program({"lock", planned.path, "--date", "2026-03-10", "--json"}).out);
-    CHECK(lock["key_window"] == "bench window");
-    CHECK(lock["lock"]["start_utc"] == told["lock"]["start_utc"]);
-    CHECK(lock["lock"]["end_utc"] == told["lock"]["end_utc"]);
-    const auto lamp = nlohmann::json::parse(
-        run_program({"lamp", planned.path, "--date", "2026-03-10", "--json"}).out);
-    CHECK(lamp["window"] == "bench window");
-    CHECK(lamp["mark"] == "curling bench");
-    CHECK(lamp["asked"]["through_window_middle"] == true);
-    // Options go before the file.
-    const auto other = key_json({planned.path, "--date", "2026-03-10"},
-                                {"--by", "lamp", "--window", "lane window", "--lock", "60"});
-    CHECK(other["intervals"][0]["window"] == "lane window");
-    CHECK(other["lock_min"] == 60);
-}
-
-TEST_CASE("a window that no lamp can shine through is refused, and so is a lock over its hours",
-          "[cli]") {
-    const auto refused = [](const Arguments& words, int code, const std::string& message) {
-        const Outcome o = run_program(words);
-        CAPTURE(o.err, o.out);
-        CHECK(o.code == code);
-        CHECK(holds(o.err, message));
-        CHECK(o.out.empty());
-    };
-    refused({"key", hatters, "--date", "2026-03-10", "--by", "lamp", "--window", "court window",
-             "--mark", "block"},
-            2, "no straight line leads from window \"court window\" to mark \"block\"");
-    refused({"key", press, "--date", "2026-03-10", "--by", "lamp", "--window", "yard window"}, 2,
-            "has cover = \"sheer\" in the file: no key comes through it");
-    refused(
-        {"lock", press, "--date", "2026-03-10", "--minutes", "60", "--key-window", "yard window"},
-        2, "has cover = \"sheer\" in the file: no key comes through it");
-    refused({"key", press, "--date", "2026-03-10", "--by", "lamp", "--lock", "800"}, 2,
-            "a lock of 800 minutes is longer than the hours, 720 minutes");
-    refused({"key", press, "--date", "2026-03-10", "--by", "lamp", "--nights", "--hours",
-             "08:00,20:00"},
-            2, "--nights asks for every hour: leave out --hours");
-}
-
-TEST_CASE("by lamp, a whole date without sun is an answer", "[cli]") {
-    Arguments north = worked_room("0", "2026-12-21");
-    const auto json = key_json(north, {"--by", "lamp", "--nights"});
-    REQUIRE(json["intervals"].size() == 1);
-    CHECK(json["intervals"][0]["whole_day"] == true);
-    CHECK(json["intervals"][0]["hold_min"] == 1440);
-    CHECK(tells(key(north, {"--by", "lamp"}).out, "no sun through it on the whole date"));
-    const auto hours = key_json(north, {"--by", "lamp", "--hours", "08:00,18:00"});
-    CHECK(hours["intervals"][0]["whole_day"] == true);
-    CHECK(hours["intervals"][0]["hold_min"] == 600);
-}
-
-TEST_CASE("key says what it does not accept", "[cli]") {
-    struct Case {
-        Arguments more;
-        std::string message;
-    };
-    const Case cases[] = {
-        {{"--mark", "type cas"},
-         "--mark \"type cas\" is not in the location; did you mean \"type "
-         "case\"?\n"},
-        {{"--window", "press windw"},
-         "--window \"press windw\" is not in the location; did you mean \"press window\"?\n"},
-        {{"--camera", "second"}, "--camera \"second\" is not in the location; accepted: A\n"},
-        {{"--coverage", "0.95"}, "--coverage 0.95: accepted: 1 to 100 percent of the mark\n"},
-        {{"--coverage", "101"}, "--coverage 101: accepted: 1 to 100 percent of the mark\n"},
-        {{"--key-angle", "70,25"},
-         "--key-angle: found \"70,25\"; accepted: LOW,HIGH degrees, 0 to 180, the lower first\n"},
-        {{"--altitude", "8"},
-         "--altitude: found \"8\"; accepted: LOW,HIGH degrees, 0 to 90, the lower first\n"},
-        {{"--near", "-1"}, "--near -1: accepted: 0 to 100 metres\n"},
-        {{"--lock", "120"}, "--lock goes with --by lamp\n"},
-        {{"--hours", "08:00,20:00"}, "--hours goes with --by lamp\n"},
-        {{"--by", "lamp", "--coverage", "90"},
-         "--coverage is about the sun: leave out --by lamp\n"},
-        {{"--by", "lamp", "--near", "2"}, "--near is about the sun: leave out --by lamp\n"},
-        {{"--nights"}, "--nights goes with --by lamp\n"},
-        {{"--by", "lamp", "--lock", "1441"},
-         "--lock of 24 h 01 min: accepted: 1 minute to 24 hours\n"},
-        {{"--by", "lamp", "--hours", "20:00,08:00"},
-         "--hours: found \"20:00,08:00\"; the earlier time must stand first\n"},
-        {{"--by", "lamp", "--hours", "8:00,20:00"},
-         "--hours: \"8:00\" may be morning or afternoon; write 08:00 or 20:00\n"},
-        {{"--by", "moon"}, "--by \"moon\": accepted: sun, lamp\n"},
-        {{"--faces", "225"},
-         "a location file has its own room: give the file, or the room by flags, not both\n"},
-    };
-    for (const Case& c : cases) {
-        const Outcome o = key({press, "--date", "2026-03-10"}, c.more);
-        CHECK(o.code == 2);
-        CHECK(o.err == c.message);
-        CHECK(o.out.empty());
-    }
-    const Outcome skipped =
-        key({press, "--date", "2026-03-29", "--by", "lamp", "--hours", "01:30,12:00"});
-    CHECK(skipped.code == 2);
-    CHECK(skipped.err.starts_with("--hours: 2026-03-29T01:30:00 does not exist in Europe/London"));
-    CHECK(key({press, "--date", "03/04/2026"}).code == 2);
-}
-
-TEST_CASE("a room by flags says all that is wrong with it, and asks about units", "[cli]") {
-    Arguments room = worked_room();
-    room[9] = "90 x 150";
-    room[11] = "3";
-    const Outcome o = key(room);
-    CHECK(o.code == 2);
-    CHECK(o.err ==
-          "window 90: is this inches or centimetres? write \"90 in\" or \"90 cm\", or \"90 m\" if "
-          "metres are meant\n"
-          "window 150: is this inches or centimetres? write \"150 in\" or \"150 cm\", or \"150 m\" "
-          "if metres are meant\n"
-          "sill 3: is this feet? write \"3 ft\", or \"3 m\" if metres are meant\n");
-    room = worked_room();
-    room[7] = "yes";
-    CHECK(key(room).err ==
-          "--north \"yes\": accepted: true, or magnetic for a compass's bearing\n");
-    room[7] = "magnetic";
-    CHECK(tells(key(room).out, "window wall faces SW, 225 magnetic, "));
-    room = worked_room("400");
-    CHECK(key(room).err == "bearing 400 is out of range; accepted: 0 to 360 degrees\n");
-}
-
-TEST_CASE("swapped, lost-sign and degrees-minutes positions are seen or read back", "[cli]") {
-    Arguments room = worked_room();
-    room[1] = "0 52";  // latitude and longitude swapped
-    const Outcome swapped = key(room);
-    CHECK(swapped.code != 0);
-    CHECK(holds(swapped.err, "swapped?"));
-    room[1] = "52N 75W";  // an hour's zone away from Greenwich
-    const Outcome far = key(room);
-    CHECK((far.code != 0 || tells(far.out, "PLEASE CHECK: ")));
-    room[1] = "51.5230N 1.5W";  // 51 degrees 52.30 minutes, typed as a decimal
-    const std::string out = key(room, {"--show", "readback"}).out;
-    CHECK(holds(out, "51.52 NORTH 1.50 WEST\n"));
-    CHECK(holds(out, "position: 51.523 degrees NORTH, 1.5 degrees WEST\n"));
-    CHECK(holds(out, "in minutes: 51 deg 31.38 min N, 1 deg 30.00 min W;"));
 }
 
 TEST_CASE("key over a range lets a tree open and close with its leaves", "[cli]") {
