@@ -70,6 +70,17 @@ struct KnownNames {
     bool complete = true;  ///< false if some could not be read; then none is called unknown
 };
 
+/// Of things with a name. @param complete  as far as is known; a thing without a name spoils it
+template <class Things>
+KnownNames known_names(const char* kind, const Things& things, bool complete = true) {
+    KnownNames names{kind, {}, complete};
+    for (const auto& thing : things) {
+        names.words.push_back(thing.name);
+        names.complete = names.complete && !thing.name.empty();
+    }
+    return names;
+}
+
 class Fields {
 public:
     /// @param label  how complaints call it: `[site]`, `[[window]] "north light"`

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "duration.hpp"
 #include "keyhour/room/scene.hpp"
+#include "minutes_by_crew.hpp"
 #include "parts.hpp"
 #include "words/names.hpp"
 #include "working_hours.hpp"
@@ -17,16 +17,6 @@ const char* const lock_form = "window = \"north light\", minutes = 150";
 bool can_be_aimed(const site::Lamp& lamp) {
     return lamp.place == site::Lamp::Place::outside &&
            !std::holds_alternative<site::Lumens>(lamp.photometry);
-}
-
-template <class Parts>
-KnownNames names_of(const char* kind, const Parts& parts, bool complete) {
-    KnownNames names{kind, {}, complete};
-    for (const auto& part : parts) {
-        names.words.push_back(part.name);
-        names.complete = names.complete && !part.name.empty();
-    }
-    return names;
 }
 
 class LockReader {
@@ -49,7 +39,9 @@ public:
         plan_.lamp = reference("lamp", "lamp", location_.lamps);
         plan_.mark = reference("mark", "mark", room.marks);
         plan_.camera = reference("camera", "camera", room.cameras);
-        read_minutes();
+        if (const auto minutes =
+                read_minutes(f_, table_, "minutes", Need::optional, 1, longest_lock_min))
+            plan_.length = std::chrono::duration_cast<std::chrono::seconds>(Seconds{60 * *minutes});
         plan_.hours = read_hours(f_, "hours");
         f_.refuse_unknown();
         check_length();
@@ -60,24 +52,7 @@ public:
 private:
     template <class Parts>
     std::optional<std::size_t> reference(const char* key, const char* kind, const Parts& parts) {
-        return f_.reference(key, Need::optional, names_of(kind, parts, sound_so_far_));
-    }
-
-    void read_minutes() {
-        const toml::node* written = table_.get("minutes");
-        const auto text = written && written->is_string()
-                              ? f_.text("minutes", Need::optional, "2 h 30 min")
-                              : std::nullopt;
-        if (text) {
-            const auto time = read_duration(*text);
-            if (time && *time >= Seconds{60} && *time <= Seconds{60 * longest_lock_min}) {
-                plan_.length = std::chrono::duration_cast<std::chrono::seconds>(*time);
-                return;
-            }
-        }
-        if (const auto min =
-                f_.number("minutes", Need::optional, {1, longest_lock_min, " minutes"}))
-            plan_.length = std::chrono::duration_cast<std::chrono::seconds>(Seconds{60 * *min});
+        return f_.reference(key, Need::optional, known_names(kind, parts, sound_so_far_));
     }
 
     void check_length() {

@@ -23,14 +23,6 @@ bool needs_spot(LightWanted light) {
     return study::needs_sun(light) && light != LightWanted::sun_key;
 }
 
-template <class Parts>
-KnownNames name_list(const char* kind, const Parts& parts) {
-    KnownNames names{kind, {}, true};
-    for (const auto& part : parts)
-        names.words.push_back(part.name);
-    return names;
-}
-
 class SceneReader {
 public:
     SceneReader(const toml::table& table, const ShootParts& parts, const KnownNames& scenes,
@@ -64,7 +56,7 @@ public:
 private:
     void read_place() {
         const auto place =
-            f_.reference("place", Need::required, name_list("place", parts_.shoot.places));
+            f_.reference("place", Need::required, known_names("place", parts_.shoot.places));
         static const site::Location nowhere;
         const bool known = place && parts_.place_is_sound[*place];
         if (place) scene_.place = *place;
@@ -72,7 +64,7 @@ private:
         static const room::Room no_room;
         const room::Room& room = location.room ? *location.room : no_room;
         const auto read = [&](const char* key, const char* kind, const auto& things) {
-            KnownNames names = name_list(kind, things);
+            KnownNames names = known_names(kind, things);
             names.complete = known;
             if (known && names.words.empty() && f_.has(key)) {
                 f_.complain(key,
@@ -165,7 +157,7 @@ private:
         before_ = read_references(f_, "before", scenes_);
         scene_.same_day = read_references(f_, "same_day_as", scenes_);
         scene_.same_set_up = f_.reference("same_set_up_as", Need::optional, scenes_);
-        scene_.people = read_references(f_, "people", name_list("person", parts_.shoot.people));
+        scene_.people = read_references(f_, "people", known_names("person", parts_.shoot.people));
         for (const auto& [key, list] : {std::pair{"after", &scene_.after},
                                         {"before", &before_},
                                         {"same_day_as", &scene_.same_day}})

@@ -30,7 +30,9 @@ std::optional<date::month> month_of(const std::string& text) {
 }
 
 void read_leaf(Fields& f, site::Tree& tree) {
-    const auto months = f.names("leaf", Need::required);
+    const auto months = f.names("leaf", Need::optional);
+    if (!f.has("leaf"))
+        return f.complain_missing("leaf", "\"leaf\" is missing in " + f.label(), leaf_form);
     if (!months) return;
     std::array<std::optional<date::month>, 2> read;
     if (months->size() == 2) read = {month_of((*months)[0]), month_of((*months)[1])};
