@@ -6,14 +6,14 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
-#include "bearing_page.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
+#include "file/replaced_text.hpp"
+#include "keyhour/ask/bearing.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
-#include "keyhour/study/seasonal_study.hpp"
-#include "observation_text.hpp"
+#include "read/bearing_line.hpp"
 #include "read/clock_error.hpp"
 #include "read/location_file.hpp"
 #include "read/observation_file.hpp"
@@ -21,8 +21,11 @@
 #include "shown_names.hpp"
 #include "site_options.hpp"
 #include "tell/bearing_document.hpp"
-#include "tell/bearing_line.hpp"
+#include "tell/bearing_page.hpp"
+#include "tell/observation_text.hpp"
+#include "terminal.hpp"
 #include "text.hpp"
+#include "units_option.hpp"
 #include "words/shown.hpp"
 
 namespace keyhour::cli {
@@ -47,7 +50,7 @@ struct BearingRequest {
     std::array<std::vector<std::string>, kind_flags.size()> typed;
     DateOptions dates;
     double clock_within_s = -1;  // not given
-    std::string clock;
+    std::string clock, units;
     ShowOption show{{tell::Detail::observations, tell::Detail::shifts, tell::Detail::next,
                      tell::Detail::readback}};
     bool write = false, json = false;
@@ -121,34 +124,11 @@ double clock_doubt(const BearingRequest& request, const read::ObservationFile& s
         location.clock_within_s.value_or(study::usual_clock_within_s));
 }
 
-/// What to do next on a date: in the room at the bearing just found.
-Answer<std::vector<study::NextObservation>> proposals(const site::Location& location,
-                                                      const study::BearingAnswer& answer,
-                                                      double clock_within_s,
-                                                      const DateRange& dates) {
-    const auto track = track_of(dates, location.site.zone, Seconds{2 * 3600});
-    if (!track) return usage_failure("--date: accepted: 1800-01-03 to 2199-12-27");
-    site::Location turned = location;
-    room::Bearing& bearing = turned.room->bearing;
-    bearing.wall = answer.wall;
-    bearing.faces = answer.faces.from_north;
-    bearing.magnetic = false;
-    bearing.within = Angle{};
-    const study::SeasonalStudy seasons{turned, track, dates.first, dates.first};
-    Instant from = location.site.zone.start_of(dates.first);
-    const Instant to = location.site.zone.start_of(site::next_day(dates.first));
-    if (dates.is_today) from = std::max(from, now());
-    return study::next_observations(seasons.on(dates.first), answer, clock_within_s, from, to);
-}
-
 /// The page's read-back: place and room; JSON's has the observations too.
-std::vector<std::string> read_back_of(const site::Location& location, const DateRange& dates) {
-    auto lines = site::read_back(location, dates.first, dates.last);
-    for (std::string& line : lines)
-        if (line.starts_with("date: "))
-            line += dates.is_today ? ", for what to do next (no --date given: today at the site)"
-                                   : ", for what to do next";
-    return lines;
+std::vector<std::string> read_back_of(const site::Location& location, const DateRange& dates,
+                                      site::Units units) {
+    return site::read_back(location, dates.first, dates.last,
+                           {dates.is_today, units, ", for what to do next"});
 }
 
 /// Observations as a text for people shows them: their names, and what "other" says.
@@ -166,7 +146,9 @@ read::ObservationFile with(Names names, read::ObservationFile seen) {
 }
 
 std::vector<std::string> words_of(const tell::BearingReport& report, const site::Location& location,
-                                  const study::SunPath& path) {
+                                  site::Units units) {
+    // report_of() has looked whether their years are served.
+    const study::SunPath path{location.site, study::track_over(report.question.observations)};
     std::vector<std::string> lines;
     std::string clock = fmt::format("the clock that times were read from: within {:.3g} s",
                                     report.question.clock_within_s);
@@ -176,7 +158,7 @@ std::vector<std::string> words_of(const tell::BearingReport& report, const site:
                                                        : ": the times below are put right by it");
     lines.push_back(clock);
     for (const study::Observation& o : report.question.observations)
-        lines.push_back(in_words(o, location, path));
+        lines.push_back(tell::in_words(o, location, path, units));
     return lines;
 }
 
@@ -192,7 +174,7 @@ Answer<std::optional<double>> clock_stated(const BearingRequest& request,
 /// Puts the bearing into the file, where it is settled.
 std::optional<Failure> put_into_file(const BearingRequest& request, const ReadLocation& file,
                                      const study::BearingAnswer& answer,
-                                     const tell::BearingValue& value) {
+                                     const read::BearingValue& value) {
     if (answer.clock)
         return Failure{bad_data,
                        fmt::format("--write: not written: the clock behind the times may have been "
@@ -202,9 +184,9 @@ std::optional<Failure> put_into_file(const BearingRequest& request, const ReadLo
         return Failure{bad_data,
                        "--write: not written: the observations leave two bearings open, which way "
                        "is out; add one that tells, such as a compass reading"};
-    const auto changed = tell::with_bearing(file.text, request.location, value);
+    const auto changed = read::with_bearing(file.text, request.location, value);
     if (!changed) return Failure{bad_data, changed.error()};
-    if (const auto done = tell::replace_text(request.location, file.text, *changed); !done)
+    if (const auto done = file::replace_text(request.location, file.text, *changed); !done)
         return Failure{bad_data, done.error()};
     return std::nullopt;
 }
@@ -228,62 +210,83 @@ Answer<tell::BearingReport> report_of(const BearingRequest& request, const ReadL
     report.question.observations = study::with_clock_fast(seen->observations, clock->value_or(0));
     report.question.clock_within_s = clock_doubt(request, *seen, location);
     report.question.clock_is_checked = *clock == 0.0;
-    const auto track = study::track_over(report.question.observations);
-    if (!track) return data_failure("an observation lies outside the years served");
-    const study::SunPath path{location.site, track};
-    auto found = study::bearing_of_wall(location, path, report.question);
+    auto found = ask::bearing(location, report.question, dates,
+                              dates.is_today ? std::optional{now()} : std::nullopt);
     if (!found) return data_failure(fmt::format("{}", fmt::join(found.error(), "\n")));
-    report.answer = *std::move(found);
-    auto next = proposals(location, report.answer, report.question.clock_within_s, dates);
-    if (!next) return tl::unexpected{next.error()};
-    report.next = *std::move(next);
-    report.observations_in_words = words_of(report, with(names, location), path);
+    report.answer = std::move(found->bearing);
+    if (!found->next) return usage_failure("--date: accepted: 1800-01-03 to 2199-12-27");
+    report.next = *std::move(found->next);
+    report.observations_in_words = words_of(report, with(names, location), site::Units::metres);
     return report;
 }
 
+read::BearingValue value_of(const study::BearingAnswer& answer, const room::Room& room) {
+    return read::rounded({room.walls[answer.wall], answer.faces.from_north.in_degrees(),
+                          answer.within_95.in_degrees()});
+}
+
+tell::Json bearing_document_of(const tell::BearingReport& report, const site::Location& location,
+                               std::vector<std::string> lines,
+                               const std::vector<std::string>& questions) {
+    lines.insert(lines.end(), report.observations_in_words.begin(),
+                 report.observations_in_words.end());
+    for (std::size_t i = location.questions.size(); i < questions.size(); ++i)
+        lines.push_back("please check: " + questions[i]);
+    tell::Json document = tell::start_document(location, lines);
+    document.update(tell::json_of(report, location));
+    return document;
+}
+
+std::optional<Failure> wrong_clock(const BearingRequest& request) {
+    const double within = request.clock_within_s;
+    if (within == -1 || (within >= 0 && within <= 3600)) return std::nullopt;
+    return Failure{wrong_usage, "--clock-within: accepted: 0 to 3600 seconds"};
+}
+
 int answer_bearing(const BearingRequest& request, std::ostream& out, std::ostream& err) {
-    if (request.clock_within_s != -1 &&
-        !(request.clock_within_s >= 0 && request.clock_within_s <= 3600))
-        return report({wrong_usage, "--clock-within: accepted: 0 to 3600 seconds"}, err);
+    if (const auto failure = wrong_clock(request)) return report(*failure, err);
     const auto shown = request.show.read();
     if (!shown) return report(shown.error(), err);
     const auto read = read_location(request);
     if (!read) return report(read.error(), err);
     if (request.write)
-        if (const auto may = tell::may_replace(request.location); !may)
+        if (const auto may = file::may_replace(request.location); !may)
             return report({bad_data, may.error()}, err);
     const site::Location& location = read->location;
     const auto dates = request.dates.read(location.site.zone, now());
     if (!dates) return report(dates.error(), err);
+    const auto recce = recce_of(request.location, request.units);
+    if (!recce) return report(recce.error(), err);
     const Names names = names_for(request.json);
     const site::Location told = with(names, location);
     std::vector<std::string> questions = told.questions;
     auto answer = report_of(request, *read, *dates, names, questions);
     if (!answer) return report(answer.error(), err);
-    const tell::BearingValue value = tell::rounded({location.room->walls[answer->answer.wall],
-                                                    answer->answer.faces.from_north.in_degrees(),
-                                                    answer->answer.within_95.in_degrees()});
-    if (!answer->answer.clock) answer->line = tell::bearing_line(value);
+    const read::BearingValue value = value_of(answer->answer, *location.room);
+    if (!answer->answer.clock) answer->line = read::bearing_line(value);
     if (request.write) {
         if (const auto failure = put_into_file(request, *read, answer->answer, value))
             return report(*failure, err);
         answer->is_written = true;
     }
-    const auto lines = read_back_of(told, *dates);
     if (request.json) {
-        auto all = lines;
-        all.insert(all.end(), answer->observations_in_words.begin(),
-                   answer->observations_in_words.end());
-        for (std::size_t i = location.questions.size(); i < questions.size(); ++i)
-            all.push_back("please check: " + questions[i]);
-        tell::Json document = tell::start_document(location, all);
-        document.update(tell::json_of(*answer, location));
-        tell::write(out, document);
+        tell::write(
+            out, bearing_document_of(*answer, told, read_back_of(told, *dates, site::Units::metres),
+                                     questions));
         return answered;
     }
-    print_bearing({*answer, told, dates->is_today ? "from now on today" : short_date(dates->first),
-                   request.observations, lines, questions, *shown, request.show.words()},
-                  out);
+    const auto lines = read_back_of(told, *dates, recce->units);
+    const tell::BearingPage page{*answer,
+                                 told,
+                                 dates->is_today ? "from now on today" : short_date(dates->first),
+                                 request.observations,
+                                 lines,
+                                 questions,
+                                 words_of(*answer, told, recce->units),
+                                 recce->units,
+                                 *shown,
+                                 request.show.words()};
+    print(out, tell::bearing_page(page, line_columns(out)));
     return answered;
 }
 
@@ -314,6 +317,7 @@ void offer_bearing(CommandLine& line, Session& session) {
         ->type_name("TEXT");
     command->add_option("--date", request->dates.date, "to look for a next one (default: today)")
         ->type_name("DATE");
+    offer_units(*command, request->units);
     request->show.offer(*command);
     command->add_flag("--write", request->write, "put the bearing into the location file");
     command->add_flag("--json", request->json, "one JSON document instead of a table");

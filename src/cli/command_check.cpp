@@ -1,17 +1,25 @@
 #include <memory>
+#include <nlohmann/json.hpp>
+#include <optional>
 #include <ostream>
 #include <vector>
 
-#include "check_report.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
+#include "keyhour/ask/recce.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/site/read_back.hpp"
 #include "keyhour/study/meter_correction.hpp"
+#include "keyhour/study/window_hours.hpp"
 #include "read/location_file.hpp"
 #include "show_option.hpp"
 #include "shown_names.hpp"
+#include "tell/check_document.hpp"
+#include "tell/check_questions.hpp"
 #include "tell/meter_lines.hpp"
+#include "tell/recce_page.hpp"
+#include "text.hpp"
 #include "units_option.hpp"
 
 namespace keyhour::cli {
@@ -27,6 +35,43 @@ struct CheckRequest {
     ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::readback}};
     bool json = false, recce = false;
 };
+
+struct CheckReport {
+    site::Location location;  // with the questions that the year's sun raised
+    date::year year{};        // of the sun-hours
+    std::vector<study::WindowHours> sun;
+    std::optional<ask::RecceAnswer> recce;  // if asked for
+};
+
+CheckReport report_on(site::Location location, date::year year) {
+    CheckReport report{std::move(location), year, {}, {}};
+    if (report.location.room) report.sun = study::window_hours(report.location, year);
+    report.location.questions = tell::check_questions(report.location, report.sun, year);
+    return report;
+}
+
+std::vector<std::string> read_back(const CheckReport& report, site::Units units) {
+    return site::read_back(report.location, report.year / 1 / 1, report.year / 12 / 31,
+                           {false, units});
+}
+
+void print_check(const CheckReport& report, const site::Recce& recce, tell::Details show,
+           std::ostream& out) {
+    const auto lines = read_back(report, recce.units);
+    const tell::CheckAnswer answer{report.location, recce, report.year, report.sun, lines, show};
+    print(out, tell::check_head(answer));
+    if (!report.recce) return print(out, tell::check_page(answer));
+    print(out, tell::recce_page(*report.recce, *report.location.room, recce.units));
+    if (!show.none()) print(out, tell::check_page(answer));
+}
+
+void print_json(const CheckReport& report, std::ostream& out) {
+    const auto lines = read_back(report, site::Units::metres);
+    tell::Json document = tell::json_of(
+        tell::CheckAnswer{report.location, {}, report.year, report.sun, lines, {}}, lines);
+    if (report.recce) document["recce"] = tell::json_of(*report.recce, *report.location.room);
+    tell::write(out, document);
+}
 
 // Without dates that of the whole year.
 std::optional<Failure> add_recce(const CheckRequest& request, const std::string& path,
@@ -62,7 +107,7 @@ int check_one(const CheckRequest& request, const std::string& path, tell::Detail
         for (std::string& question :
              tell::meter_questions(study::meter_correction(told), told.site.zone))
             told.questions.push_back(std::move(question));
-    CheckReport report = check_report(std::move(told), year);
+    CheckReport report = report_on(std::move(told), year);
     if (request.recce) {
         const auto failure = add_recce(request, path, year, report);
         if (failure) return cli::report(*failure, err);
@@ -70,7 +115,7 @@ int check_one(const CheckRequest& request, const std::string& path, tell::Detail
     if (request.json)
         print_json(report, out);
     else
-        print(report, *recce, show, out);
+        print_check(report, *recce, show, out);
     return answered;
 }
 

@@ -309,7 +309,8 @@ std::string reversed(const RoomQuestion& q, const ask::KeyAnswer& answer) {
 
 /// @param light  null if its figures are not to be told
 tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
-                            const ask::KeyAnswer& answer, ask::IntervalLight* light) {
+                            const ask::KeyAnswer& answer, ask::IntervalLight* light,
+                            const std::vector<study::InputEffect>* why) {
     tell::KeyAnswer told{q.location,
                          q.recce,
                          told_dates(q.dates),
@@ -325,7 +326,8 @@ tell::KeyAnswer told_answer(const RoomQuestion& q, const Wanted& wanted,
                          reversed(q, answer),
                          wanted.show,
                          {},
-                         light ? q.study().found() : nullptr};
+                         light ? q.study().found() : nullptr,
+                         why};
     for (std::size_t i = 0; i < answer.described && light; ++i) {
         const study::KeyInterval& k = answer.intervals[i];
         if (!q.dates.is_range)
@@ -347,7 +349,8 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
                        out);
         return answered;
     }
-    const tell::KeyAnswer page = told_answer(q, wanted, answer, light);
+    const tell::KeyAnswer page =
+        told_answer(q, wanted, answer, light, request.why_unsure ? &answer.why : nullptr);
     if (request.line) {
         for (const std::string& line : tell::key_messages(page))
             out << line << '\n';
@@ -358,10 +361,6 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
              tell::meter_questions(page.found_light->correction(), q.location.site.zone))
             print(out, {{"PLEASE CHECK: " + question}});
     print(out, tell::key_page(page));
-    if (request.why_unsure) {
-        out << '\n';
-        print(out, tell::why_lines(answer.why, *q.location.room));
-    }
     return answered;
 }
 

@@ -303,7 +303,7 @@ private:
     study::LampQuestion q_;
 };
 
-tell::Json document_of(const RoomQuestion& q, const ask::LampAnswer& answer) {
+tell::Json lamp_document_of(const RoomQuestion& q, const ask::LampAnswer& answer) {
     const study::RoomStudy& study = q.study();
     tell::Json document = tell::start_document(q.location, q.read_back());
     document["date"] = site::iso_date(q.dates.first);
@@ -314,8 +314,8 @@ tell::Json document_of(const RoomQuestion& q, const ask::LampAnswer& answer) {
     return document;
 }
 
-void print_page(const RoomQuestion& q, const ask::LampAnswer& answer, const tell::LampAnswer& told,
-                std::ostream& out) {
+void print_lamp_page(const RoomQuestion& q, const ask::LampAnswer& answer,
+                     const tell::LampAnswer& told, std::ostream& out) {
     const double key_lx = answer.report.levels.key_lx;
     print(out, tell::opening(q.location, q.recce, told_dates(q.dates)));
     print(out, tell::lamp_page(told));
@@ -341,11 +341,11 @@ int answer_lamp(LampRequest request, std::ostream& out, std::ostream& err) {
     const ask::LampAnswer answer = ask::lamp(q, *wish);
     const tell::LampAnswer told{answer.report, answer.question, q.study(), q.recce, *show};
     if (request.json)
-        tell::write(out, document_of(q, answer));
+        tell::write(out, lamp_document_of(q, answer));
     else if (request.line)
         out << tell::lamp_message(told) << '\n';
     else
-        print_page(q, answer, told, out);
+        print_lamp_page(q, answer, told, out);
     return answered;
 }
 

@@ -139,7 +139,7 @@ Answer<site::LockPlan> plan_of(const LockRequest& request, const site::Location&
 }
 
 /// The lock's time on every date: one that does not exist is told before anything is written.
-Answer<std::vector<ask::LockTime>> times_of(const RoomQuestion& q, const Placement& place) {
+Answer<std::vector<ask::LockTime>> lock_times(const RoomQuestion& q, const Placement& place) {
     std::vector<ask::LockTime> times;
     for (site::LocalDate d = q.dates.first; d <= q.dates.last; d = site::next_day(d)) {
         const auto within = bounds(q.location.site.zone, d, place);
@@ -207,7 +207,7 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     if (!place) return report(place.error(), err);
     const auto plan = plan_of(request, q.location);
     if (!plan) return report(plan.error(), err);
-    const auto times = times_of(q, *place);
+    const auto times = lock_times(q, *place);
     if (!times) return report(times.error(), err);
     const auto show = request.show.read();
     if (!show) return report(show.error(), err);

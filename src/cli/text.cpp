@@ -88,7 +88,10 @@ void print_wrapped(std::ostream& out, std::string_view text, std::size_t indent,
 
 void print(std::ostream& out, const tell::Paragraphs& paragraphs) {
     for (const tell::Paragraph& p : paragraphs)
-        print_wrapped(out, p.text, p.indent, p.indent_after);
+        if (p.as_is)
+            out << p.text << '\n';
+        else
+            print_wrapped(out, p.text, p.indent, p.indent_after);
 }
 
 }  // namespace keyhour::cli

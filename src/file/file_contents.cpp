@@ -44,12 +44,11 @@ bool may_be_read(const struct stat& status, const std::string& path, Taken taken
 
 }  // namespace
 
-tl::expected<std::string, read::Problem> file_contents(const std::string& path,
-                                                       std::size_t most_bytes,
-                                                       const std::string& what,
-                                                       const std::string& accepted, Taken taken) {
+tl::expected<std::string, Problem> file_contents(const std::string& path, std::size_t most_bytes,
+                                                 const std::string& what,
+                                                 const std::string& accepted, Taken taken) {
     const auto refused = [&](std::string found, std::string wanted) {
-        return tl::unexpected{read::Problem{path, 0, 0, std::move(found), std::move(wanted), {}}};
+        return tl::unexpected{Problem{path, 0, 0, std::move(found), std::move(wanted), {}}};
     };
     const Opened file{path};
     struct stat status {};

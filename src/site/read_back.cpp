@@ -23,10 +23,10 @@ std::string degrees(Angle a) {
     return fmt::format("{}.{}", tenths / 10, tenths % 10);
 }
 
-std::string date_line(LocalDate first, LocalDate last, bool is_today) {
+std::string date_line(LocalDate first, LocalDate last, ReadBackWords words) {
     if (first == last)
-        return "date: " + date_in_words(first) +
-               (is_today ? " (no --date given: today at the site)" : "");
+        return "date: " + date_in_words(first) + words.date_is +
+               (words.is_today ? " (no --date given: today at the site)" : "");
     return fmt::format("dates: {} to {}", date_in_words(first), date_in_words(last));
 }
 
@@ -130,7 +130,22 @@ std::string state_on(const Tree& tree, LocalDate date) {
                        100 * opacity_on(tree, date));
 }
 
-std::string tree_line(const Tree& tree, LocalDate first, LocalDate last) {
+void add_surroundings(std::vector<std::string>& lines, const Location& location, LocalDate first,
+                      LocalDate last) {
+    const bool on_plan = std::any_of(location.spots.begin(), location.spots.end(),
+                                     [](const Spot& spot) { return spot.on_plan; });
+    const bool any = !buildings(location).empty() || !location.trees.empty() || on_plan;
+    if (!location.room && any)
+        lines.emplace_back("plan: from the site's position, x to the east, y to true north");
+    if (location.imported_buildings > 0)
+        lines.push_back(fmt::format("buildings: {} from footprints", location.imported_buildings));
+    for (const Tree& tree : location.trees)
+        lines.push_back(tree_in_words(tree, first, last));
+}
+
+}  // namespace
+
+std::string tree_in_words(const Tree& tree, LocalDate first, LocalDate last) {
     const bool evergreen = tree.first_leaf == date::month{1} && tree.last_leaf == date::month{12};
     const std::string leaf = evergreen
                                  ? "evergreen"
@@ -146,21 +161,6 @@ std::string tree_line(const Tree& tree, LocalDate first, LocalDate last) {
     if (stretches.size() > most_changes) state += "; and so on";
     return fmt::format("tree {} ({}): {} (a judgement, not a measurement)", tree.name, leaf, state);
 }
-
-void add_surroundings(std::vector<std::string>& lines, const Location& location, LocalDate first,
-                      LocalDate last) {
-    const bool on_plan = std::any_of(location.spots.begin(), location.spots.end(),
-                                     [](const Spot& spot) { return spot.on_plan; });
-    const bool any = !buildings(location).empty() || !location.trees.empty() || on_plan;
-    if (!location.room && any)
-        lines.emplace_back("plan: from the site's position, x to the east, y to true north");
-    if (location.imported_buildings > 0)
-        lines.push_back(fmt::format("buildings: {} from footprints", location.imported_buildings));
-    for (const Tree& tree : location.trees)
-        lines.push_back(tree_line(tree, first, last));
-}
-
-}  // namespace
 
 std::string wall_in_words(const room::Room& room, std::size_t wall) {
     const Azimuth faces = room::wall_faces(room, wall);
@@ -184,7 +184,7 @@ std::vector<std::string> site_read_back(const Location& location, LocalDate firs
     lines.push_back("position: " + in_words(place));
     lines.push_back(fmt::format("in minutes: {}; {} above the sea", degrees_and_minutes(place),
                                 elevation(site.observer.elevation_m, words.units)));
-    lines.push_back(date_line(first, last, words.is_today));
+    lines.push_back(date_line(first, last, words));
     lines.push_back(clock_line(site.zone, first, last));
     add_clock_changes(lines, site.zone, first, last);
     lines.push_back(horizon_line(site, words.units));

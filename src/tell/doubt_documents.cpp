@@ -8,6 +8,8 @@
 #include "instants.hpp"
 #include "keyhour/site/dates.hpp"
 #include "sheet_text.hpp"
+#include "words/clock.hpp"
+#include "words/length.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -49,7 +51,7 @@ const char* word(Input input) {
 }
 
 std::string at_least(Seconds hold) {
-    return length_text(Seconds{60 * std::floor(hold.count() / 60)});
+    return words::in_minutes(Seconds{60 * std::floor(hold.count() / 60)});
 }
 
 bool is_promised(const study::HoldDoubt& doubt) {
@@ -162,10 +164,11 @@ std::string words(const study::InputEffect& effect, const room::Room& room) {
     return word(effect.input);
 }
 
-std::string within_words(const study::InputEffect& effect) {
+std::string within_words(const study::InputEffect& effect, site::Units units) {
     switch (unit(effect)) {
         case Unit::metres:
-            return fmt::format("{:.2g} m", effect.within);
+            return units == site::Units::feet ? words::length(effect.within, units)
+                                              : fmt::format("{:.2g} m", effect.within);
         case Unit::degrees:
             return fmt::format("{:.2g} degree{}", effect.within, effect.within == 1 ? "" : "s");
         case Unit::seconds:

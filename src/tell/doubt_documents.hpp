@@ -6,6 +6,7 @@
 #include <string>
 
 #include "document.hpp"
+#include "keyhour/site/units.hpp"
 #include "keyhour/study/key_doubt.hpp"
 
 namespace keyhour::tell {
@@ -26,6 +27,6 @@ void add_doubt(Json& interval, const study::HoldDoubt& doubt);
 [[nodiscard]] std::string words(const study::InputEffect& effect, const room::Room& room);
 
 /// "0.075 m", "3 degrees", "10 %": how far the input may be off now.
-[[nodiscard]] std::string within_words(const study::InputEffect& effect);
+[[nodiscard]] std::string within_words(const study::InputEffect& effect, site::Units units);
 
 }  // namespace keyhour::tell

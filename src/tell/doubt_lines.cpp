@@ -11,10 +11,11 @@ namespace {
 /// Inputs of less effect are named in one line.
 constexpr double told_from = 0.01;
 
-std::string ranked(std::size_t place, const study::InputEffect& e, const room::Room& room) {
+std::string ranked(std::size_t place, const study::InputEffect& e, const room::Room& room,
+                   site::Units units) {
     return fmt::format(
         "{}. {:.0f} %: {} (now known to {} either way); kept in 9 of 10 cases {}, then {}{}", place,
-        100 * e.share, remedy(e, room), within_words(e), words::at_least(e.kept_90),
+        100 * e.share, remedy(e, room), within_words(e, units), words::at_least(e.kept_90),
         words::at_least(e.kept_90_if_known),
         e.intervals > 1 ? fmt::format(", on average of {} keys", e.intervals) : std::string{});
 }
@@ -64,7 +65,8 @@ std::string remedy(const study::InputEffect& effect, const room::Room& room) {
     return "taping the " + what;
 }
 
-Paragraphs why_lines(const std::vector<study::InputEffect>& effects, const room::Room& room) {
+Paragraphs why_lines(const std::vector<study::InputEffect>& effects, const room::Room& room,
+                     site::Units units) {
     Paragraphs out{{"what to measure better: the part of the doubt that would go with it"}};
     if (effects.empty() || effects.front().share < told_from) {
         out.push_back({"nothing: no figure's doubt moves a hold", 2});
@@ -75,7 +77,7 @@ Paragraphs why_lines(const std::vector<study::InputEffect>& effects, const room:
         if (effects[i].share < told_from)
             ++rest;
         else
-            out.push_back({ranked(i + 1, effects[i], room), 2, 5});
+            out.push_back({ranked(i + 1, effects[i], room, units), 2, 5});
     if (rest > 0)
         out.push_back(
             {fmt::format("{} other figure{}: less than 1 % each", rest, rest == 1 ? "" : "s"), 2});

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "keyhour/site/units.hpp"
 #include "keyhour/study/key_doubt.hpp"
 #include "tell/paragraph.hpp"
 
@@ -26,7 +27,7 @@ inline constexpr const char* doubt_meaning =
 
 /// The ranking, most useful first.
 [[nodiscard]] Paragraphs why_lines(const std::vector<study::InputEffect>& effects,
-                                   const room::Room& room);
+                                   const room::Room& room, site::Units units);
 
 /// What to do about one input, as a subject: "taping the reveal of press window".
 [[nodiscard]] std::string remedy(const study::InputEffect& effect, const room::Room& room);

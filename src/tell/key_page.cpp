@@ -32,6 +32,9 @@ public:
         if (is_bearing_needed()) say(bearing_needed(room_));
         for (Paragraph& p : opening(a_.location, a_.recce, a_.dates))
             out_.push_back(std::move(p));
+        if (a_.why)
+            for (Paragraph& p : why_lines(*a_.why, room_, a_.recce.units))
+                out_.push_back(std::move(p));
         if (a_.camera.is_given) say(camera_text(a_.camera));
         if (a_.found == 0)
             none();

@@ -42,6 +42,8 @@ struct KeyAnswer {
     std::vector<std::string> read_back;
     /// Forges and meter readings, already in `lights` and `drifts`; null where there are none.
     const study::FoundInRoom* found_light = nullptr;
+    /// What to measure better; null: not asked for.
+    const std::vector<study::InputEffect>* why = nullptr;
 };
 
 /// A date: place, date, then each key in a compact block. A range: a row a key.

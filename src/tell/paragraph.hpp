@@ -12,6 +12,7 @@ struct Paragraph {
     std::string text;
     std::size_t indent = 0;        ///< columns before its first line
     std::size_t indent_after = 2;  ///< before the others, where it does not fit one line
+    bool as_is = false;            ///< one line at any width: a table's row, a line to paste
 };
 
 using Paragraphs = std::vector<Paragraph>;

@@ -134,14 +134,14 @@ std::string gain(const study::InputEffect& effect) {
 }
 
 void add_step(Paragraphs& out, std::size_t number, const ask::RecceStep& step,
-              const room::Room& room) {
+              const room::Room& room, site::Units units) {
     const SheetLine note = sheet_line(step.effect, room);
     const std::string share =
         step.effect.intervals > 0 ? fmt::format("{:.0f} %  ", 100 * step.effect.share) : "";
     out.push_back(
         {fmt::format("{}. {}{}, {} to {} either way{}: {}", number, share, words(step.effect, room),
                      step.is_range ? "NOT MEASURED YET, known" : "now known",
-                     within_words(step.effect), gain(step.effect), note.how),
+                     within_words(step.effect, units), gain(step.effect), note.how),
          1, 5});
     add_note(out, note);
 }
@@ -162,11 +162,12 @@ std::string basis(const ask::RecceAnswer& answer, const room::Room& room) {
         words::in_minutes(answer.hold), words::in_minutes(answer.hold_90));
 }
 
-void add_steps(Paragraphs& out, const ask::RecceAnswer& answer, const room::Room& room) {
+void add_steps(Paragraphs& out, const ask::RecceAnswer& answer, const room::Room& room,
+               site::Units units) {
     std::size_t rest = 0;
     for (std::size_t i = 0; i < answer.steps.size(); ++i) {
         if (answer.intervals == 0 || answer.steps[i].effect.share >= share_told_from)
-            add_step(out, i + 1, answer.steps[i], room);
+            add_step(out, i + 1, answer.steps[i], room, units);
         else
             ++rest;
     }
@@ -184,9 +185,9 @@ void note_cells(Json& j, const SheetLine& line) {
 
 }  // namespace
 
-Paragraphs recce_page(const ask::RecceAnswer& answer, const room::Room& room) {
+Paragraphs recce_page(const ask::RecceAnswer& answer, const room::Room& room, site::Units units) {
     Paragraphs out{{""}, {"what to measure next"}, {basis(answer, room), 2, 2}};
-    add_steps(out, answer, room);
+    add_steps(out, answer, room, units);
     if (!answer.missing.empty()) {
         out.push_back({""});
         out.push_back({"not in the file yet"});
@@ -196,12 +197,15 @@ Paragraphs recce_page(const ask::RecceAnswer& answer, const room::Room& room) {
         out.push_back({line.how, 2, 4});
         add_note(out, line);
     }
-    out.push_back(
-        {"A figure that can't be had yet: a range, as in reveal_m = [0.2, 0.4]. One that was taped "
-         "badly: within_m = 0.05 in its table. The file has no place for, but the recce needs: "
-         "ground and level outside the key window, sockets and breakers, smoke detectors and who "
-         "may isolate them, a minute of silence.",
-         0, 0});
+    out.push_back({std::string{"A figure that can't be had yet: a range, as in reveal_m = "} +
+                       (units == site::Units::feet
+                            ? "[\"8 in\", \"16 in\"]. One that was taped badly: within_m = \"2 in\""
+                            : "[0.2, 0.4]. One that was taped badly: within_m = 0.05") +
+                       " in its table. The file has no place for, but the recce needs: "
+                       "ground and level outside the key window, sockets and breakers, smoke "
+                       "detectors and who "
+                       "may isolate them, a minute of silence.",
+                   0, 0});
     out.push_back({sun_caution, 0, 0});
     return out;
 }

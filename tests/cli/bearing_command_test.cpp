@@ -236,6 +236,20 @@ TEST_CASE("a corner at the wrong hour is told from a wrong window", "[cli]") {
     CHECK(holds(flat(w.out), "THE WINDOW'S HEIGHTS must be wrong: sill at 0.8"));
 }
 
+TEST_CASE("a crew that tapes in feet reads feet of its observations, JSON metres", "[cli]") {
+    const Outcome o =
+        bearing({press, "--observations", recce, "--units", "ft", "--show", "observations"});
+    CHECK(o.code == 0);
+    const std::string page = flat(o.out);
+    CHECK(holds(page, "shadow from [5 ft 9 1/2 in, 7 ft 10 1/2 in]"));  // 1.77 m, 2.40 m
+    CHECK(holds(page, "each within 0.39 in"));                          // 1 cm
+    CHECK_FALSE(holds(page, " m of it"));
+    CHECK_FALSE(holds(page, " mm"));
+    CHECK(too_long(o.out) == Arguments{});
+    const auto j = bearing_json({press, "--observations", recce, "--units", "ft"});
+    CHECK(holds(flat(j["read_back"].dump()), "shadow from [1.77,2.4]"));
+}
+
 TEST_CASE("a file that has the wall backwards is told so, not believed", "[cli]") {
     const ScratchFile backwards{("bearing_back_" + std::to_string(getpid()) + ".toml").c_str(),
                                 changed(example_text("tallow-lane"), "faces = 196", "faces = 16")};

@@ -116,6 +116,12 @@ TEST_CASE("key ranks what to measure better", "[cli][doubt]") {
     CHECK(holds(page.out, "what to measure better"));
     CHECK(holds(page.out, "taping the reveal of case window (now known to 0.2 m either way)"));
     CHECK(too_long(page.out).empty());
+    // Asked for by name, it is the answer: before the keys.
+    CHECK(page.out.find("what to measure better") < page.out.find("clean key"));
+    Arguments feet = asked;
+    feet.insert(feet.end(), {"--units", "ft"});
+    CHECK(holds(flat(run_program(feet).out),
+                "taping the reveal of case window (now known to 8 in either way)"));
 }
 
 TEST_CASE("options of doubt that say nothing to the question are refused", "[cli][doubt]") {

@@ -14,10 +14,15 @@ namespace keyhour::site {
 /// "street wall faces south-south-west (196 true): looking out you look SSW".
 [[nodiscard]] std::string wall_in_words(const room::Room& room, std::size_t wall);
 
+/// "tree plane (leaf May to October): bare, counts as ... (a judgement, not a measurement)", with
+/// the dates on which that changes.
+[[nodiscard]] std::string tree_in_words(const Tree& tree, LocalDate first, LocalDate last);
+
 /// In which words.
 struct ReadBackWords {
     bool is_today = false;        ///< no date was asked for: today there
     Units units = Units::metres;  ///< of lengths; JSON stays metric
+    const char* date_is = "";     ///< what the date is for, behind it: ", for what to do next"
 };
 
 /// The site, the dates with weekday and month by name, the clocks with every change near the

@@ -1,26 +1,18 @@
 #include "bearing_line.hpp"
 
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <optional>
-#include <ostream>
 #include <vector>
 
-#include "file/atomic_file.hpp"
-#include "file/output_place.hpp"
-#include "file/part_files.hpp"
-#include "read/location_file.hpp"
-#include "read/toml.hpp"
+#include "location_file.hpp"
+#include "toml.hpp"
 #include "words/utf8.hpp"
 
-namespace keyhour::tell {
+namespace keyhour::read {
 namespace {
-
-namespace fs = std::filesystem;
 
 constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
 
@@ -235,43 +227,10 @@ tl::expected<std::string, std::string> with_bearing(std::string_view text, const
     BearingEditor editor{text, *bearing};
     if (!editor.change(value)) return by_hand("its bearing is written in a way that is not known");
     std::string changed = editor.text();
-    const auto again = read::read_location_text(changed, name);
+    const auto again = read_location_text(changed, name);
     if (!again || !says(*again, value))
         return by_hand("with the new bearing it would not be sound");
     return changed;
 }
 
-tl::expected<void, std::string> may_replace(const std::string& path) {
-    const auto refused = [&](const std::string& why) {
-        return tl::unexpected{fmt::format("{}: not changed: {}", path, why)};
-    };
-    std::error_code error;
-    const fs::file_status status = fs::status(path, error);
-    if (!fs::is_regular_file(status)) return refused("it is no plain file");
-    const bool may_write =
-        (status.permissions() & (fs::perms::owner_write | fs::perms::group_write |
-                                 fs::perms::others_write)) != fs::perms::none;
-    // A rename would pass over a file's own protection.
-    if (!may_write || ::access(path.c_str(), W_OK) != 0) return refused("it is read-only");
-    const auto place = file::output_place(path);
-    if (!place) return tl::unexpected{place.error()};
-    if (::access(file::folder_of(place->target).c_str(), W_OK | X_OK) != 0)
-        return refused("its folder may not be written to");
-    return {};
-}
-
-tl::expected<void, std::string> replace_text(const std::string& path, std::string_view before,
-                                             std::string_view after) {
-    if (auto may = may_replace(path); !may) return may;
-    auto out = file::AtomicFile::create(path, file::AtomicFile::Existing::replace,
-                                        file::AtomicFile::Flush::to_disk);
-    if (!out) return tl::unexpected{out.error()};
-    out->stream() << after;
-    if (auto closed = out->close(); !closed) return closed;
-    const auto now = read::location_text(path);
-    if (!now || *now != before)
-        return tl::unexpected{path + ": not changed: it was changed meanwhile"};
-    return out->commit();
-}
-
-}  // namespace keyhour::tell
+}  // namespace keyhour::read

@@ -1,16 +1,14 @@
-#include "tell/bearing_line.hpp"
+#include "read/bearing_line.hpp"
 
 #include <catch2/catch.hpp>
-#include <filesystem>
 
 #include "read/location_file.hpp"
-#include "support/scratch_folder.hpp"
 
 using namespace keyhour;
 
 namespace {
 
-const tell::BearingValue value{"street", 197.4, 0.9};
+const read::BearingValue value{"street", 197.4, 0.9};
 
 /// A sound location with a bearing as given, and a line end.
 std::string place(const std::string& bearing, const std::string& end = "\n",
@@ -29,14 +27,14 @@ std::string place(const std::string& bearing, const std::string& end = "\n",
 }
 
 std::string changed(const std::string& text) {
-    const auto out = tell::with_bearing(text, "p.toml", value);
+    const auto out = read::with_bearing(text, "p.toml", value);
     if (!out) FAIL(out.error());
     return *out;
 }
 
 }  // namespace
 
-TEST_CASE("a bearing is changed where it stands, and nothing else", "[tell]") {
+TEST_CASE("a bearing is changed where it stands, and nothing else", "[read]") {
     struct Case {
         const char *before, *after;
     };
@@ -70,7 +68,7 @@ TEST_CASE("a bearing is changed where it stands, and nothing else", "[tell]") {
         }
 }
 
-TEST_CASE("a bearing on the last line, without a line end, is changed too", "[tell]") {
+TEST_CASE("a bearing on the last line, without a line end, is changed too", "[read]") {
     std::string before = place("[room.bearing]\nwall = \"street\"\nnorth = \"true\"\nfaces = 196");
     before.pop_back();
     std::string after = place(
@@ -79,15 +77,15 @@ TEST_CASE("a bearing on the last line, without a line end, is changed too", "[te
     CHECK(changed(before) == after);
 }
 
-TEST_CASE("every example's bearing can be changed and changed back", "[tell]") {
+TEST_CASE("every example's bearing can be changed and changed back", "[read]") {
     for (const char* name : {"tallow-lane", "flax-road", "sundet"}) {
         const auto text = read::location_text(KEYHOUR_LOCATIONS "/" + std::string{name} + ".toml");
         REQUIRE(text);
         const auto location = read::read_location_text(*text, name);
         REQUIRE(location);
-        const tell::BearingValue there{location->room->walls[location->room->bearing.wall], 12.5,
+        const read::BearingValue there{location->room->walls[location->room->bearing.wall], 12.5,
                                        1.5};
-        const auto once = tell::with_bearing(*text, name, there);
+        const auto once = read::with_bearing(*text, name, there);
         REQUIRE(once);
         const auto read = read::read_location_text(*once, name);
         REQUIRE(read);
@@ -101,56 +99,25 @@ TEST_CASE("every example's bearing can be changed and changed back", "[tell]") {
     }
 }
 
-TEST_CASE("the line to paste can be read, and rounds the doubt upward", "[tell]") {
-    CHECK(tell::bearing_line(value) ==
+TEST_CASE("the line to paste can be read, and rounds the doubt upward", "[read]") {
+    CHECK(read::bearing_line(value) ==
           R"(bearing = { wall = "street", faces = 197.4, north = "true", within_deg = 0.9 })");
-    const auto r = tell::rounded({"a \"b\"", 359.97, 0.4301});
+    const auto r = read::rounded({"a \"b\"", 359.97, 0.4301});
     CHECK(r.faces_deg == 0);
     CHECK(r.within_deg == Approx(0.5));
-    CHECK(tell::rounded({"w", 12.34, 0}).within_deg == Approx(0.1));
-    CHECK(tell::rounded({"w", 12.34, 80}).within_deg == Approx(45));
-    CHECK(tell::bearing_line(r) ==
+    CHECK(read::rounded({"w", 12.34, 0}).within_deg == Approx(0.1));
+    CHECK(read::rounded({"w", 12.34, 80}).within_deg == Approx(45));
+    CHECK(read::bearing_line(r) ==
           R"(bearing = { wall = "a \"b\"", faces = 0, north = "true", within_deg = 0.5 })");
 }
 
-TEST_CASE("a bearing that can't be changed safely leaves the text alone", "[tell]") {
-    const auto none = tell::with_bearing("format = 1\n", "p.toml", value);
+TEST_CASE("a bearing that can't be changed safely leaves the text alone", "[read]") {
+    const auto none = read::with_bearing("format = 1\n", "p.toml", value);
     REQUIRE_FALSE(none);
     CHECK(none.error() ==
           "p.toml: not changed: it has no bearing in [room]; paste the line by hand");
     const std::string sound =
         place(R"(bearing = { wall = "street", faces = 196, north = "true" })");
-    CHECK_FALSE(tell::with_bearing(sound, "p.toml", {"no such wall", 12, 1}));
-    CHECK_FALSE(tell::with_bearing("[[[", "p.toml", value));
-}
-
-TEST_CASE("a file is replaced whole, behind a link too, but not if protected or changed",
-          "[tell]") {
-    namespace fs = std::filesystem;
-    const test::ScratchFolder folder;
-    const std::string path = folder.write("p.toml", "old");
-    REQUIRE(tell::replace_text(path, "old", "new"));
-    CHECK(*read::location_text(path) == "new");
-
-    const std::string link = folder.path("link.toml");
-    fs::create_symlink("p.toml", link);
-    REQUIRE(tell::replace_text(link, "new", "newer"));
-    CHECK(fs::is_symlink(link));
-    CHECK(*read::location_text(path) == "newer");
-
-    const auto meanwhile = tell::replace_text(path, "old", "new");
-    REQUIRE_FALSE(meanwhile);
-    CHECK(meanwhile.error().find("changed meanwhile") != std::string::npos);
-
-    fs::permissions(path, fs::perms::owner_read);
-    const auto shut = tell::replace_text(path, "newer", "newest");
-    REQUIRE_FALSE(shut);
-    CHECK(shut.error().find("read-only") != std::string::npos);
-    CHECK(*read::location_text(path) == "newer");
-    CHECK_FALSE(tell::replace_text(folder.path(), "", ""));
-    CHECK_FALSE(tell::replace_text(folder.path("none.toml"), "", ""));
-    int files = 0;
-    for ([[maybe_unused]] const auto& entry : fs::directory_iterator{folder.path()})
-        ++files;
-    CHECK(files == 2);  // nothing unfinished stays
+    CHECK_FALSE(read::with_bearing(sound, "p.toml", {"no such wall", 12, 1}));
+    CHECK_FALSE(read::with_bearing("[[[", "p.toml", value));
 }

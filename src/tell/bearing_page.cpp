@@ -1,25 +1,22 @@
-#include "bearing_page.hpp"
+#include "tell/bearing_page.hpp"
 
 #include <fmt/format.h>
-#include <fmt/ostream.h>
 
 #include <algorithm>
 #include <cmath>
-#include <ostream>
 
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
-#include "observation_text.hpp"
 #include "tell/cautions.hpp"
-#include "terminal.hpp"
-#include "text.hpp"
+#include "tell/observation_text.hpp"
+#include "words/clock.hpp"
 #include "words/display_width.hpp"
+#include "words/length.hpp"
 
-namespace keyhour::cli {
+namespace keyhour::tell {
 namespace {
 
 using namespace study;
-using tell::Detail;
 
 constexpr std::size_t most_proposals = 4;
 /// Columns from which on a row of the table has a word for all that it tells.
@@ -27,7 +24,7 @@ constexpr std::size_t roomy = 80;
 /// The doubt that people are told holds in 95 of 100 cases.
 constexpr double normal_95 = 1.959964;
 
-double degrees(Azimuth a) {
+double true_degrees(Azimuth a) {
     return wrapped_turn(a.from_north).in_degrees();
 }
 
@@ -56,7 +53,7 @@ const char* slip_in_words(const ClockTrial& trial) {
     return "";
 }
 
-std::string altitude_in_words(const Observation& o, const AltitudeCheck& check) {
+std::string altitude_in_words(const Observation& o, const AltitudeCheck& check, site::Units units) {
     const auto& corner = std::get<PatchCorner>(o.what);
     const char* edge = corner.by_head ? "head" : "sill";
     std::string text = fmt::format(
@@ -64,7 +61,8 @@ std::string altitude_in_words(const Observation& o, const AltitudeCheck& check) 
         "give or take {:.1f}",
         check.measured_deg, check.sun_deg, check.sigma_deg);
     const std::string would_be =
-        fmt::format("{} at {:.2f} m, not {:.2f}", edge, check.edge_would_be_m, check.edge_m);
+        fmt::format("{} at {}, not {}", edge, words::length(check.edge_would_be_m, units),
+                    words::length(check.edge_m, units));
     const std::string clock =
         check.clock_off_s ? fmt::format("the time {:.0f} min {}", std::abs(*check.clock_off_s) / 60,
                                         *check.clock_off_s < 0 ? "earlier" : "later")
@@ -116,18 +114,18 @@ std::string of_100(double chance) {
 
 class Writer {
 public:
-    Writer(const BearingPage& page, std::ostream& out)
+    Writer(const BearingPage& page, std::size_t columns)
         : page_{page},
           report_{page.report},
           answer_{page.report.answer},
           room_{*page.location.room},
-          out_{out} {}
+          wide_{columns >= roomy} {}
 
-    void write() {
+    Paragraphs written() {
         if (page_.shown.has(Detail::readback)) {
             for (const std::string& line : page_.read_back)
                 say(line, 0, 4);
-            out_ << '\n';
+            line("");
         } else {
             say(place_line(), 0, 4);
         }
@@ -139,23 +137,25 @@ public:
             if (!page_.shown.has(Detail::readback) || !is_read_back(question))
                 say("please check: " + question, 0, 4);
         if (answer_.clock)
-            print_undecided();
+            add_undecided();
         else
-            print_answer();
-        out_ << '\n';
-        print_table();
-        if (!answer_.clock) print_agreement();
-        if (page_.shown.has(Detail::shifts)) print_trials();
-        print_next();
-        if (page_.shown.has(Detail::observations)) print_words();
-        say(fmt::format("{} On a street or ladder local rules decide.", tell::sun_caution), 0, 0);
+            add_answer();
+        line("");
+        add_table();
+        if (!answer_.clock) add_agreement();
+        if (page_.shown.has(Detail::shifts)) add_trials();
+        add_next();
+        if (page_.shown.has(Detail::observations)) add_words();
+        say(fmt::format("{} On a street or ladder local rules decide.", sun_caution), 0, 0);
         if (page_.shown.none()) say("more: --show " + page_.show_words, 0, 4);
+        return std::move(out_);
     }
 
 private:
     void say(const std::string& text, std::size_t indent, std::size_t after) {
-        print_wrapped(out_, text, indent, after);
+        out_.push_back({text, indent, after});
     }
+    void line(std::string text) { out_.push_back({std::move(text), 0, 0, true}); }
 
     [[nodiscard]] bool is_read_back(const std::string& question) const {
         return std::ranges::any_of(page_.read_back, [&](const std::string& line) {
@@ -172,7 +172,7 @@ private:
                                        std::abs(longitude), longitude < 0 ? "WEST" : "EAST");
         for (const Observation& o : report_.question.observations)
             if (const auto time = time_of(o))
-                return text + ", clocks " + offset_at(time->at, page_.location.site.zone);
+                return text + ", clocks " + words::offset_at(time->at, page_.location.site.zone);
         return text;
     }
 
@@ -180,7 +180,7 @@ private:
         const Azimuth stated = room::wall_faces(room_, answer_.wall);
         const double off =
             wrapped_half_turn(answer_.faces.from_north - stated.from_north).in_degrees();
-        std::string text = fmt::format("{:.4g}, give or take {:.3g}", degrees(stated),
+        std::string text = fmt::format("{:.4g}, give or take {:.3g}", true_degrees(stated),
                                        room_.bearing.within.in_degrees());
         if (std::abs(off) > 90)
             text += ": THE FILE'S BEARING POINTS INTO THE ROOM, or these observations do";
@@ -189,25 +189,25 @@ private:
         return text;
     }
 
-    void print_answer() {
+    void add_answer() {
         say(fmt::format("{} faces {:.1f} true, give or take {:.1f}: looking out you look {}",
-                        wall_name(room_.walls[answer_.wall]), degrees(answer_.faces),
+                        wall_name(room_.walls[answer_.wall]), true_degrees(answer_.faces),
                         answer_.within_95.in_degrees(), site::compass_letters(answer_.faces)),
             0, 4);
         if (answer_.other)
             say(fmt::format("OR {:.1f}: nothing observed says which way is out; the file's own "
                             "bearing decided. Look: {} or {}?",
-                            degrees(*answer_.other), site::compass_words(answer_.faces),
+                            true_degrees(*answer_.other), site::compass_words(answer_.faces),
                             site::compass_words(*answer_.other)),
                 0, 4);
         say((report_.is_written ? "written into the file's [room] (was " : "for [room] (now ") +
                 in_file() + ')',
             0, 4);
-        out_ << report_.line << '\n';
+        line(report_.line);
     }
 
     /// The clock is one witness, and it may have been wrong.
-    void print_undecided() {
+    void add_undecided() {
         const ClockDoubt& c = *answer_.clock;
         const std::string off = clock_in_words(c.trial.fast_s);
         std::size_t timed = 0;
@@ -216,16 +216,16 @@ private:
         say(fmt::format(
                 "{} faces {:.1f} or {:.1f} true: NOT DECIDED. One clock timed {} of {}, and "
                 "it may have been {}",
-                wall_name(room_.walls[answer_.wall]), degrees(c.faces), degrees(c.if_right), timed,
-                report_.question.observations.size(), off),
+                wall_name(room_.walls[answer_.wall]), true_degrees(c.faces),
+                true_degrees(c.if_right), timed, report_.question.observations.size(), off),
             0, 4);
         const char* slip = slip_in_words(c.trial);
         say(fmt::format("these agree if the clock was {}{}: {:.1f}, give or take {:.1f}{}", off,
-                        *slip != '\0' ? fmt::format(" ({}?)", slip) : "", degrees(c.faces),
+                        *slip != '\0' ? fmt::format(" ({}?)", slip) : "", true_degrees(c.faces),
                         c.within_95.in_degrees(), set_aside(c.trial.set_aside)),
             0, 4);
         const ClockTrial* right = trial_of_right();
-        say(fmt::format("if it was right: {:.1f}, give or take {:.1f}{}", degrees(c.if_right),
+        say(fmt::format("if it was right: {:.1f}, give or take {:.1f}{}", true_degrees(c.if_right),
                         c.if_right_within_95.in_degrees(),
                         right != nullptr && !right->set_aside.empty()
                             ? set_aside(right->set_aside)
@@ -258,55 +258,55 @@ private:
     /// A name in so many columns: cut, or filled with blanks.
     static std::string cell(const std::string& name, std::size_t width) {
         std::string text{words::first_columns(name, width)};
-        const std::size_t taken = columns(text);
+        const std::size_t taken = words::columns(text);
         return text + std::string(width - std::min(width, taken), ' ');
     }
 
-    void print_table() {
-        const bool wide = line_columns(out_) >= roomy;
+    void add_table() {
         const std::string if_off =
             answer_.clock ? "if " + clock_in_words(answer_.clock->trial.fast_s) : "";
-        if (wide && answer_.clock)
-            fmt::print(out_, "each alone              faces  {:>18}  give or take\n", if_off);
-        else if (wide)
-            out_ << "each alone              faces  give or take differs by times its doubt\n";
+        if (wide_ && answer_.clock)
+            line(fmt::format("each alone              faces  {:>18}  give or take", if_off));
+        else if (wide_)
+            line("each alone              faces  give or take differs by times its doubt");
         else if (answer_.clock)
-            fmt::print(out_, "each alone       faces doubt if off\n");
+            line(fmt::format("each alone       faces doubt if off"));
         else
-            out_ << "each alone       faces  doubt differs\n";
+            line("each alone       faces  doubt differs");
         for (std::size_t i = 0; i < answer_.results.size(); ++i)
-            print_row(report_.question.observations[i], answer_.results[i], wide);
+            add_row(report_.question.observations[i], answer_.results[i]);
     }
 
-    void print_row(const Observation& o, const ObservationResult& r, bool wide) {
+    void add_row(const Observation& o, const ObservationResult& r) {
         const double doubt = degrees_95(r.residual.sigma_deg);
-        const std::string name = cell(o.name, wide ? 22 : 15);
+        const std::string name = cell(o.name, wide_ ? 22 : 15);
         if (answer_.clock) {
             const std::string moved =
-                r.if_clock ? fmt::format("{:.1f}", degrees(*r.if_clock)) : std::string{"same"};
-            if (wide)
-                fmt::print(out_, "{} {:>6.1f}  {:>18}  {:>12.1f}\n", name, degrees(r.faces), moved,
-                           doubt);
+                r.if_clock ? fmt::format("{:.1f}", true_degrees(*r.if_clock)) : std::string{"same"};
+            if (wide_)
+                line(fmt::format("{} {:>6.1f}  {:>18}  {:>12.1f}", name, true_degrees(r.faces),
+                                 moved, doubt));
             else
-                fmt::print(out_, "{} {:>6.1f} {:>5.1f} {:>6}\n", name, degrees(r.faces), doubt,
-                           moved);
-        } else if (wide) {
-            fmt::print(out_, "{} {:>6.1f}  {:>12.1f} {:>+10.1f} {:>15.1f}{}\n", name,
-                       degrees(r.faces), doubt, r.residual.residual_deg,
-                       std::abs(r.residual.normalised) / normal_95,
-                       r.residual.used ? "" : " set aside");
+                line(fmt::format("{} {:>6.1f} {:>5.1f} {:>6}", name, true_degrees(r.faces), doubt,
+                                 moved));
+        } else if (wide_) {
+            line(fmt::format("{} {:>6.1f}  {:>12.1f} {:>+10.1f} {:>15.1f}{}", name,
+                             true_degrees(r.faces), doubt, r.residual.residual_deg,
+                             std::abs(r.residual.normalised) / normal_95,
+                             r.residual.used ? "" : " set aside"));
         } else {
-            fmt::print(out_, "{} {:>6.1f} {:>5.1f} {:>+6.1f}{}\n", name, degrees(r.faces), doubt,
-                       r.residual.residual_deg, r.residual.used ? "" : " out");
+            line(fmt::format("{} {:>6.1f} {:>5.1f} {:>+6.1f}{}", name, true_degrees(r.faces), doubt,
+                             r.residual.residual_deg, r.residual.used ? "" : " out"));
         }
-        print_notes(o, r);
+        add_notes(o, r);
     }
 
     /// What is odd about one observation.
-    void print_notes(const Observation& o, const ObservationResult& r) {
+    void add_notes(const Observation& o, const ObservationResult& r) {
         if (r.or_faces)
-            say(fmt::format("or {:.1f}: it does not say which way is out", degrees(*r.or_faces)), 4,
-                4);
+            say(fmt::format("or {:.1f}: it does not say which way is out",
+                            true_degrees(*r.or_faces)),
+                4, 4);
         if (answer_.clock) return;  // its time is in doubt as a whole
         if (r.sun_behind_deg)
             say(fmt::format("the sun was {:.0f} degrees BEHIND {} then, at this bearing: is the "
@@ -321,11 +321,11 @@ private:
         if (r.behind_skyline) say("the file's horizon hid the sun then: is the time right?", 4, 4);
         if (r.altitude &&
             (r.altitude->culprit != Culprit::none || page_.shown.has(Detail::observations)))
-            say(altitude_in_words(o, *r.altitude), 4, 4);
+            say(altitude_in_words(o, *r.altitude, page_.units), 4, 4);
     }
 
     /// How well they agree, honestly.
-    void print_agreement() {
+    void add_agreement() {
         const CircleFit& fit = answer_.fit;
         std::string text = "do they agree? ";
         if (fit.freedom == 0) {
@@ -350,12 +350,12 @@ private:
                                 fit.left_out.size() == 1 ? "is" : "are",
                                 fit.left_out.size() == 1 ? "DOES" : "DO");
         if (fit.widened > 1)
-            text += fmt::format(", so the doubt was made {:.1f} times as wide", fit.widened);
+            text += fmt::format(", so the doubt was made {:.1f} times as wide_", fit.widened);
         say(text, 0, 4);
     }
 
     /// Every state of the clock that was tried.
-    void print_trials() {
+    void add_trials() {
         if (answer_.clock_trials.empty()) {
             say("no observation was timed by a clock, or it was said to be right", 0, 4);
             return;
@@ -363,7 +363,7 @@ private:
         const double from_y = wrapped_half_turn(room::wall_faces(room_, answer_.wall).from_north -
                                                 room::plan_bearing(room_).from_north)
                                   .in_degrees();
-        out_ << "if the clock was    faces  give or take  do they agree?\n";
+        line("if the clock was    faces  give or take  do they agree?");
         for (const ClockTrial& t : answer_.clock_trials)
             say(fmt::format("{:<16}    {:>5.1f}  {:>12.1f}  {} in {}{}", clock_in_words(t.fast_s),
                             turn_deg(t.plan_deg + from_y), degrees_95(t.sigma_deg),
@@ -377,11 +377,13 @@ private:
         const std::string at = site::whole_minutes(n.at, page_.location.site.zone);
         std::string what;
         if (n.kind == Kind::jamb_shadow)
-            what = fmt::format("shadow of a jamb of {} on the floor, {:.1f} m of it",
-                               room_.windows[n.index].name, n.shadow_m);
+            what = fmt::format("shadow of a jamb of {} on the floor, {} of it",
+                               room_.windows[n.index].name,
+                               words::rough_length(n.shadow_m, page_.units));
         else if (n.kind == Kind::plumb_line)
-            what = fmt::format("shadow of a plumb line on level ground by {}, {:.1f} m of it",
-                               wall_name(room_.walls[n.index]), n.shadow_m);
+            what = fmt::format("shadow of a plumb line on level ground by {}, {} of it",
+                               wall_name(room_.walls[n.index]),
+                               words::rough_length(n.shadow_m, page_.units));
         else
             what = fmt::format("the sun {} to graze {}, if nothing stands in its way",
                                n.kind == Kind::graze_begins ? "begins" : "ceases",
@@ -394,7 +396,7 @@ private:
     }
 
     /// The one that helps most; all on request. None while the clock is to be looked at first.
-    void print_next() {
+    void add_next() {
         const std::size_t most = page_.shown.has(Detail::next) ? most_proposals : 1;
         if (answer_.clock && most == 1) return;
         if (report_.next.empty()) {
@@ -408,8 +410,8 @@ private:
     }
 
     /// What each observation was understood to say, and what the table's words mean.
-    void print_words() {
-        for (const std::string& line : report_.observations_in_words)
+    void add_words() {
+        for (const std::string& line : page_.observations)
             say(line, 0, 4);
         say("give or take holds 95 of 100 cases; a doubt of \"within\" is taken as even over its "
             "range. times its doubt: what it differs by over what it may. Walls stand to each "
@@ -419,16 +421,17 @@ private:
     }
 
     const BearingPage& page_;
-    const tell::BearingReport& report_;
+    const BearingReport& report_;
     const BearingAnswer& answer_;
     const room::Room& room_;
-    std::ostream& out_;
+    bool wide_;
+    Paragraphs out_;
 };
 
 }  // namespace
 
-void print_bearing(const BearingPage& page, std::ostream& out) {
-    Writer{page, out}.write();
+Paragraphs bearing_page(const BearingPage& page, std::size_t columns) {
+    return Writer{page, columns}.written();
 }
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::tell

@@ -1,4 +1,4 @@
-#include "observation_text.hpp"
+#include "tell/observation_text.hpp"
 
 #include <fmt/format.h>
 
@@ -6,18 +6,29 @@
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/position.hpp"
-#include "text.hpp"
+#include "words/clock.hpp"
+#include "words/length.hpp"
 
-namespace keyhour::cli {
+namespace keyhour::tell {
 namespace {
 
 using namespace study;
 
-std::string metres_text(double m) {
-    return m < 0.1 ? fmt::format("{:.3g} mm", 1000 * m) : fmt::format("{:.4g} m", m);
+/// How far a place is off, with a digit more than a tape's half inch.
+std::string within_text(double m, site::Units units) {
+    constexpr double inch_m = 0.0254, small_m = 0.1;
+    if (units == site::Units::feet)
+        return m < small_m ? fmt::format("{:.2g} in", m / inch_m) : words::length(m, units);
+    return m < small_m ? fmt::format("{:.3g} mm", 1000 * m) : fmt::format("{:.4g} m", m);
 }
 
-std::string point(room::Point2 p) {
+std::string height_text(double m, site::Units units) {
+    return units == site::Units::feet ? words::length(m, units) : fmt::format("{:.3g} m", m);
+}
+
+std::string plan_point(room::Point2 p, site::Units units) {
+    if (units == site::Units::feet)
+        return fmt::format("[{}, {}]", words::length(p.x, units), words::length(p.y, units));
     return fmt::format("[{:.3g},{:.3g}]", p.x, p.y);
 }
 
@@ -41,6 +52,7 @@ std::string bearing_text(Angle faces, const std::optional<Needle>& needle, Angle
 /// What an observation says, without its time.
 struct Telling {
     const room::Room& room;
+    site::Units units;
 
     std::string operator()(const WallBearing& b) const {
         return fmt::format("{} faces {}", wall_name(room.walls[b.wall]),
@@ -51,7 +63,7 @@ struct Telling {
                            place(m.left), place(m.right),
                            m.sides_known ? "left to right seen from inside"
                                          : "which is left and which right is not known",
-                           metres_text(m.within_m));
+                           within_text(m.within_m, units));
     }
     std::string operator()(const Graze& g) const {
         const char* what = g.sun == Graze::Sun::begins ? "sun begins to graze"
@@ -61,9 +73,10 @@ struct Telling {
                            g.time.within_s / 60);
     }
     std::string operator()(const ShadowLine& s) const {
-        return fmt::format("shadow from {} to {}{}; each within {}", point(s.from), point(s.to),
+        return fmt::format("shadow from {} to {}{}; each within {}", plan_point(s.from, units),
+                           plan_point(s.to, units),
                            s.from_edge ? ", away from its edge" : ", sense not known",
-                           metres_text(s.within_m));
+                           within_text(s.within_m, units));
     }
     std::string operator()(const ShadowAngle& s) const {
         return fmt::format(
@@ -73,13 +86,14 @@ struct Telling {
             wall_name(room.walls[s.wall]), s.within.in_degrees());
     }
     std::string operator()(const PatchCorner& c) const {
-        const std::string where = c.on_wall ? fmt::format("{} at {}, {:.3g} m above the floor",
-                                                          wall_name(room.walls[*c.on_wall]),
-                                                          point({c.at.x, c.at.y}), c.at.z)
-                                            : "the floor at " + point({c.at.x, c.at.y});
+        const std::string where =
+            c.on_wall
+                ? fmt::format("{} at {}, {} above the floor", wall_name(room.walls[*c.on_wall]),
+                              plan_point({c.at.x, c.at.y}, units), height_text(c.at.z, units))
+                : "the floor at " + plan_point({c.at.x, c.at.y}, units);
         return fmt::format("patch corner of {} and {} jamb of {} on {}, within {}",
                            c.by_head ? "head" : "sill", c.by_left ? "left" : "right",
-                           room.windows[c.window].name, where, metres_text(c.within_m));
+                           room.windows[c.window].name, where, within_text(c.within_m, units));
     }
     std::string operator()(const OtherWall& o) const {
         return fmt::format("{} faces {}; {} stands {:.4g} degrees {} from it, within {:.2g}",
@@ -103,15 +117,15 @@ std::string wall_name(const std::string& name) {
 }
 
 std::string in_words(const Observation& observation, const site::Location& location,
-                     const SunPath& path) {
+                     const SunPath& path, site::Units units) {
     std::string text = observation.name + ": ";
     const auto time = time_of(observation);
     if (time)
         text += fmt::format(
-            "{} {} ({}), ", short_date(site::local_date(time->at, location.site.zone)),
+            "{} {} ({}), ", words::short_date(site::local_date(time->at, location.site.zone)),
             site::iso_local(time->at, location.site.zone).substr(11, time->within_s < 30 ? 8 : 5),
-            offset_at(time->at, location.site.zone));
-    text += std::visit(Telling{*location.room}, observation.what);
+            words::offset_at(time->at, location.site.zone));
+    text += std::visit(Telling{*location.room, units}, observation.what);
     if (time) {
         const Moment m = path.at(time->at);
         const Azimuth azimuth{
@@ -122,4 +136,4 @@ std::string in_words(const Observation& observation, const site::Location& locat
     return text;
 }
 
-}  // namespace keyhour::cli
+}  // namespace keyhour::tell

@@ -7,7 +7,7 @@
 #include "words/shown.hpp"
 #include "words/utf8.hpp"
 
-namespace keyhour::read {
+namespace keyhour::file {
 
 namespace {
 
@@ -59,4 +59,4 @@ std::string text(const std::vector<Problem>& problems) {
     return out;
 }
 
-}  // namespace keyhour::read
+}  // namespace keyhour::file
