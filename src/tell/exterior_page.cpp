@@ -128,8 +128,10 @@ private:
         };
         if (day_.for_wanted.size() == 1) return say(text + "; " + words(day_.for_wanted[0]));
         say(text);
+        std::vector<std::string> starts;
         for (const study::SafeStart& s : day_.for_wanted)
-            if (s.latest) say(words(s));
+            if (s.latest) starts.push_back(words(s));
+        if (!starts.empty()) say(fmt::format("{}", fmt::join(starts, "; ")));
     }
 
     void direct(std::size_t i) {

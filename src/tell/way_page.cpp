@@ -71,9 +71,9 @@ std::string subject(const Crossing& c, const WayAnswer& a) {
     return {};
 }
 
-std::string line(const Crossing& c, const WayAnswer& a) {
-    std::string text =
-        subject(c, a) + ' ' + words::clock_outward(c.span, a.study.location().site.zone);
+/// "08:44 to 15:38, 1.0 cm/min".
+std::string crossing_times(const Crossing& c, const WayAnswer& a) {
+    std::string text = words::clock_outward(c.span, a.study.location().site.zone);
     if (c.what == Crossed::lens)
         text += fmt::format(", as near as {:.0f} degrees to its axis", c.off_axis.in_degrees());
     if (c.speed_m_per_min) text += ", " + words::speed(*c.speed_m_per_min, a.units);
@@ -90,11 +90,17 @@ Paragraphs way_page(const WayAnswer& answer) {
         return out;
     }
     std::optional<std::size_t> window;
+    std::string last;
     for (const Crossing& c : answer.crossings) {
         if (window != c.window)
             out.push_back({"sun through " + answer.study.room().windows[c.window].name + ':'});
+        const std::string what = subject(c, answer);
+        if (window == c.window && what == last)
+            out.back().text += "; " + crossing_times(c, answer);
+        else
+            out.push_back({what + ' ' + crossing_times(c, answer), 2, 4});
         window = c.window;
-        out.push_back({line(c, answer), 2, 4});
+        last = what;
     }
     return out;
 }

@@ -14,7 +14,7 @@ namespace keyhour::tell {
 
 using ask::WayAnswer;
 
-/// A block a window; one line a crossing, its minutes rounded outward.
+/// A block a window; one line for all times at which it crosses a thing, minutes outward.
 [[nodiscard]] Paragraphs way_page(const WayAnswer& answer);
 
 /// What words of it mean, and its caution.
