@@ -6,7 +6,7 @@
 #include "figures.hpp"
 #include "keyhour/site/compass.hpp"
 #include "plan_sheet.hpp"
-#include "tell/sheet_text.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::draw {
 namespace {
@@ -46,7 +46,7 @@ std::vector<std::string> PlanSheet::words_of(std::size_t window, bool tall) cons
     if (w.cover == room::Cover::blackout) lines[0] += " (blackout)";
     for (const study::CoverNeed& c : content_.covers)
         if (c.window == window)
-            lines.push_back("COVER " + tell::span_outward(c.span, location_.site.zone));
+            lines.push_back("COVER " + words::clock_outward(c.span, location_.site.zone));
     return lines;
 }
 

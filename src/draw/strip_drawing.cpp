@@ -8,9 +8,9 @@
 
 #include "labels.hpp"
 #include "strip_hours.hpp"
-#include "tell/late_light_lines.hpp"
-#include "tell/sheet_text.hpp"
 #include "title_block.hpp"
+#include "words/clock.hpp"
+#include "words/late_light.hpp"
 
 namespace keyhour::draw {
 namespace {
@@ -275,7 +275,7 @@ void Strip::draw_late_light() {
     if (strip_.day.late_light.empty()) return;
     std::string sun = "by the sun's altitude";
     for (const study::LateLight& l : strip_.day.late_light)
-        if (l.evening) sun = "evening: " + tell::sun_in_short(l, location_.site.zone);
+        if (l.evening) sun = "evening: " + words::sun_in_short(l, location_.site.zone);
     start_row("late light", sun);
     std::vector<Span> spans;
     for (const study::LateLight& l : strip_.day.late_light) {
@@ -284,7 +284,7 @@ void Strip::draw_late_light() {
         for (const study::LateStretch& s : l.stretches)
             if (s.in_sun) bar(s.span, {pen::thin, "", kSun});
     }
-    times(spans, tell::span_inward);
+    times(spans, words::clock_inward);
     end_row();
 }
 
@@ -297,7 +297,7 @@ void Strip::draw_window(const study::WindowSun& w) {
     if (window.cover == room::Cover::blackout) what = "sun on its blackout";
     start_row(window.name, what);
     certain(w.possible, w.stated, w.sure);
-    times(w.stated, tell::span_text);
+    times(w.stated, words::clock_nearest);
     end_row();
 }
 
@@ -335,7 +335,7 @@ void Strip::draw_lock() {
     if (!day.lock) return words("LOCK", "longer than the hours of this date");
     start_row("LOCK " + location_.room->marks[strip_.planned->question.mark].name, through);
     bar(day.lock->lock, {pen::thin, "", "#000"});
-    times({day.lock->lock}, tell::span_text);
+    times({day.lock->lock}, words::clock_nearest);
     end_row();
     std::vector<Span> possible, stated, sure;
     for (const study::SunFreeSpan& s : day.spans) {
@@ -347,7 +347,7 @@ void Strip::draw_lock() {
     std::ranges::sort(stated, {}, &Span::from);
     start_row("", "without sun there");
     certain(possible, stated, sure);
-    times(stated, tell::span_inward);
+    times(stated, words::clock_inward);
     end_row();
 }
 
@@ -372,7 +372,7 @@ void Strip::draw_keys() {
         }
         std::ranges::sort(stated, {}, &Span::from);
         certain(possible, stated, sure);
-        times(stated, tell::span_inward);
+        times(stated, words::clock_inward);
         end_row();
     }
     if (location_.room && !location_.room->marks.empty() && rows.empty()) {
@@ -394,7 +394,7 @@ void Strip::draw_covers(const std::vector<study::CoverNeed>& covers, const char*
             spans.push_back(covers[i].span);
             bar(spans.back(), {pen::thin, "", kCover});
         }
-        times(spans, tell::span_outward);
+        times(spans, words::clock_outward);
         end_row();
     }
 }
@@ -415,20 +415,20 @@ void Strip::draw_spot(const site::Spot& spot, const study::SpotDay& day) {
     }
     for (const Span& s : day.wanted)
         bar(s, {pen::thin, "", kWanted});
-    times(direct, tell::span_inward);
+    times(direct, words::clock_inward);
     if (!day.direct.empty()) end_row();
     const auto starts = [&](const std::vector<study::SafeStart>& list, const char* what) {
         const study::SafeStart* best = study::longest(list);
         if (best == nullptr || !best->latest) return;
         start_row("", fmt::format("{}: last start {}", what,
-                                  tell::by_text(*best->latest, location_.site.zone)));
+                                  words::minute_down(*best->latest, location_.site.zone)));
         bar(best->light, kToShootIn);
         has_safe_start_ = true;
         const double at = x(*best->latest);
         svg_.line({at, bar_top_ - 0.8}, {at, bar_top_ + kBar + 0.8}, {pen::wall});
         svg_.arrow({at, bar_top_ + kBar / 2},
                    {std::max(x(best->light.to), at + 2), bar_top_ + kBar / 2}, {pen::opening}, 2);
-        times({best->light}, tell::span_inward);
+        times({best->light}, words::clock_inward);
         end_row();
     };
     starts(day.for_wanted, "wanted light");

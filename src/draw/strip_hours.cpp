@@ -7,7 +7,7 @@
 
 #include "keyhour/site/dates.hpp"
 #include "svg.hpp"
-#include "tell/sheet_text.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::draw {
 
@@ -76,13 +76,14 @@ std::string strip_in_words(const study::DayStrip& strip, const site::Location& l
         if (k.span)
             text += fmt::format(" Clean key through {} on {}: {}.", name(k.window),
                                 location.room->marks[k.mark].name,
-                                tell::span_inward(*k.span, location.site.zone));
+                                words::clock_inward(*k.span, location.site.zone));
     if (strip.planned && strip.planned->day.lock)
-        text += fmt::format(" Lock, lamp through {}: {}.", name(strip.planned->question.window),
-                            tell::span_text(strip.planned->day.lock->lock, location.site.zone));
+        text +=
+            fmt::format(" Lock, lamp through {}: {}.", name(strip.planned->question.window),
+                        words::clock_nearest(strip.planned->day.lock->lock, location.site.zone));
     for (const study::CoverNeed& c : strip.covers)
         text += fmt::format(" To cover: {}, {}.", name(c.window),
-                            tell::span_outward(c.span, location.site.zone));
+                            words::clock_outward(c.span, location.site.zone));
     for (const study::DayEvent& e : strip.day.events)
         text += fmt::format(" {} {}.", study::in_words(e.kind), clock(e.at));
     return text;

@@ -10,6 +10,7 @@
 #include "keyhour/study/day.hpp"
 #include "tell/late_light_lines.hpp"
 #include "words/clock.hpp"
+#include "words/late_light.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -196,7 +197,7 @@ Paragraph batch_exterior_row(const BatchSubject& subject, const study::SpotDay& 
                                     spot.spot().name);
     const study::LateLight* evening = evening_of(day.late_light);
     const std::string late = late_light_cell(evening, zone);
-    if (evening) place += "; late light: " + sun_in_short(*evening, zone);
+    if (evening) place += "; late light: " + words::sun_in_short(*evening, zone);
     if (!why_not.empty()) place += "; NO: " + why_not;
     return {fmt::format("{}  {} {:<13} {:<12} {:<12}  {}", words::row_date(day.date),
                         words::offset_at(zone.start_of(day.date) + Seconds{43200}, zone).substr(3),

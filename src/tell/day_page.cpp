@@ -8,11 +8,13 @@
 
 #include "keyhour/site/compass.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/site/read_back.hpp"
 #include "tell/cautions.hpp"
 #include "tell/document.hpp"
 #include "tell/late_light_lines.hpp"
 #include "tell/message.hpp"
 #include "words/clock.hpp"
+#include "words/late_light.hpp"
 #include "words/levels.hpp"
 
 namespace keyhour::tell {
@@ -108,6 +110,8 @@ public:
                        {"astronomical", DayEventKind::astronomical_dusk}}));
         absent();
         brightest();
+        for (const site::Tree& tree : q_.location.trees)
+            say(site::tree_in_words(tree, q_.dates.first, q_.dates.first));
         if (has(Detail::hours)) events();
         if (has(Detail::levels)) levels();
         say("rise, set: level horizon, good to 2 min");
@@ -131,7 +135,7 @@ public:
         for (const study::LateLight& light : day_.late_light) {
             text += (text.empty() ? "late light " : ", ") +
                     words::clock_inward({light.start, light.end, false, false}, zone_);
-            if (light.evening) text += fmt::format(" ({})", sun_in_short(light, zone_));
+            if (light.evening) text += fmt::format(" ({})", words::sun_in_short(light, zone_));
         }
         return text;
     }

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "words/clock.hpp"
+#include "words/late_light.hpp"
 #include "words/levels.hpp"
 #include "words/names.hpp"
 
@@ -14,13 +15,6 @@ namespace {
 /// Its thing in brackets, where one is known.
 std::string by(const study::LateLight& light) {
     return light.behind.empty() ? std::string{} : fmt::format(" ({})", light.behind);
-}
-
-std::vector<study::Span> in_sun(const study::LateLight& light) {
-    std::vector<study::Span> out;
-    for (const study::LateStretch& s : light.stretches)
-        if (s.in_sun) out.push_back(s.span);
-    return out;
 }
 
 /// " 1.9 klx, -0.9 to -1.9 stops in 10 min"; empty where the sky was not asked about.
@@ -73,25 +67,14 @@ std::string morning(const study::LateLight& light, const std::vector<study::Span
 }  // namespace
 
 std::string sun_in_late_light(const study::LateLight& light, const site::Zone& zone) {
-    const std::vector<study::Span> sun = in_sun(light);
+    const std::vector<study::Span> sun = words::spans_in_sun(light);
     return light.evening ? evening(light, sun, zone) : morning(light, sun, zone);
-}
-
-std::string sun_in_short(const study::LateLight& light, const site::Zone& zone) {
-    const std::vector<study::Span> sun = in_sun(light);
-    if (sun.empty()) return "sky alone";
-    if (sun.size() > 1) return "sun to " + words::minute_down(sun.back().to, zone) + ", broken";
-    const bool from_start = sun[0].from == light.start, to_end = sun[0].to == light.end;
-    if (from_start && to_end) return "in the sun";
-    if (from_start) return "sun to " + words::minute_down(sun[0].to, zone);
-    if (to_end) return "sun from " + words::minute_up(sun[0].from, zone);
-    return "sun " + words::clock_inward(sun[0], zone);
 }
 
 std::string late_light_in_short(const study::LateLight& light, const site::Zone& zone) {
     return fmt::format("late light {}, {}",
                        words::clock_inward({light.start, light.end, false, false}, zone),
-                       sun_in_short(light, zone));
+                       words::sun_in_short(light, zone));
 }
 
 std::string set_up_words(const study::SafeStart& start, Seconds shot, const site::Zone& zone) {
@@ -106,8 +89,9 @@ std::string late_start_words(const study::SpotDay& day, site::Side wants, Second
     for (const study::SafeStart& s : day.for_late_light)
         if (s.latest || day.for_late_light.size() == 1)
             text += (text.empty() ? "" : "; ") + set_up_words(s, shot, zone);
-    const bool sun = std::ranges::any_of(
-        day.late_light, [](const study::LateLight& l) { return l.evening && !in_sun(l).empty(); });
+    const bool sun = std::ranges::any_of(day.late_light, [](const study::LateLight& l) {
+        return l.evening && !words::spans_in_sun(l).empty();
+    });
     return day.for_late_light.empty() && sun ? "no " + wanted_words(wants) + " in it" : text;
 }
 

@@ -14,9 +14,6 @@ namespace keyhour::tell {
 /// stops in 10 min"; "sun gone 16:17 (own walls outside), sky 4.5 klx, ...".
 [[nodiscard]] std::string sun_in_late_light(const study::LateLight& light, const site::Zone& zone);
 
-/// The same in brief: "sun to 16:41", "sky alone"; of the morning "sun from 08:05".
-[[nodiscard]] std::string sun_in_short(const study::LateLight& light, const site::Zone& zone);
-
 /// "late light 16:24 to 17:36, sun to 16:41".
 [[nodiscard]] std::string late_light_in_short(const study::LateLight& light,
                                               const site::Zone& zone);

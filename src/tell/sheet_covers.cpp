@@ -6,6 +6,7 @@
 #include "page_table.hpp"
 #include "sheet_sections.hpp"
 #include "sheet_text.hpp"
+#include "words/clock.hpp"
 #include "words/length.hpp"
 
 namespace keyhour::tell {
@@ -43,11 +44,11 @@ std::string cloth_table(const SheetContent& c) {
     std::string rows;
     for (const study::CoverToHang& cover : c.day.lock->covers) {
         const study::ClothSize cloth = study::cloth_of(cover, c.rigging.overlap_m);
-        rows +=
-            row({draw::escaped(c.room->room().windows[cover.window].name) +
-                     below(purpose(c, cover.window)),
-                 size_cell(c, cover.width_m, cover.height_m),
-                 size_cell(c, cloth.width_m, cloth.height_m), by_text(cover.sure_by, zone_of(c))});
+        rows += row({draw::escaped(c.room->room().windows[cover.window].name) +
+                         below(purpose(c, cover.window)),
+                     size_cell(c, cover.width_m, cover.height_m),
+                     size_cell(c, cloth.width_m, cloth.height_m),
+                     words::minute_down(cover.sure_by, zone_of(c))});
     }
     if (c.day.strip.planned)
         for (const study::ClothToHang& cover : c.day.strip.planned->day.cloth_against_lamp) {
@@ -56,7 +57,7 @@ std::string cloth_table(const SheetContent& c) {
                 {draw::escaped(window.name) + below("the lamp's own light, unless it is flagged"),
                  size_cell(c, window.width_m, window.height_m),
                  size_cell(c, cover.cloth.width_m, cover.cloth.height_m),
-                 by_text(cover.needed_by, zone_of(c))});
+                 words::minute_down(cover.needed_by, zone_of(c))});
         }
     const char* const while_it_lasts =
         c.day.strip.planned ? "while the lock lasts" : "while the best key holds";
@@ -96,10 +97,11 @@ std::string needs_table(const SheetContent& c, const study::KeyInterval* best) {
     std::string rows;
     for (const study::CoverNeed& need : c.day.strip.covers) {
         const bool is_key_window = best && best->window == need.window;
-        rows += row(
-            {draw::escaped(c.room->room().windows[need.window].name) +
-                 below(is_key_window ? "for another key: not while the best one holds" : ""),
-             times(span_outward(need.span, zone_of(c))), length_text(covered_length(need.span))});
+        rows +=
+            row({draw::escaped(c.room->room().windows[need.window].name) +
+                     below(is_key_window ? "for another key: not while the best one holds" : ""),
+                 times(words::clock_outward(need.span, zone_of(c))),
+                 words::in_minutes(words::covered_length(need.span))});
     }
     std::string out = table({"Window", "Covered from, to", "Length"}, rows);
     if (!out.empty() && c.day.strip.keys.size() > 1)

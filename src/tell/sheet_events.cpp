@@ -14,6 +14,7 @@
 #include "keyhour/version.hpp"
 #include "late_light_lines.hpp"
 #include "sheet_text.hpp"
+#include "words/clock.hpp"
 #include "words/length.hpp"
 
 namespace keyhour::tell {
@@ -92,7 +93,7 @@ private:
             e.window = window;
             if (k.camera) e.camera = room.cameras[*k.camera].name;
             e.sure = k.sure;
-            e.detail = k.sure ? "at any bearing " + span_inward(*k.sure, zone())
+            e.detail = k.sure ? "at any bearing " + words::clock_inward(*k.sure, zone())
                               : "at no bearing but some within its doubt";
             e.doubt = study::doubt_of(c_.day, k);
             e.detail += "; with every doubt " + cases_words(*e.doubt, zone());
@@ -100,7 +101,7 @@ private:
                                     room::words(k.ends_by, room));
             for (const study::CoverSpan& cover : k.to_cover)
                 e.detail += fmt::format("; cover {} {}", room.windows[cover.window].name,
-                                        span_outward({cover.from, cover.to}, zone()));
+                                        words::clock_outward({cover.from, cover.to}, zone()));
         }
     }
 
@@ -124,7 +125,7 @@ private:
                                 {cover.sure_by - shown, cover.sure_by});
             e.window = window;
             e.detail = fmt::format(
-                "hang by {}; opening {}", by_text(cover.sure_by, zone()),
+                "hang by {}; opening {}", words::minute_down(cover.sure_by, zone()),
                 words::size(cover.width_m, cover.height_m, c_.units, words::Rounding::up));
         }
     }
@@ -173,9 +174,9 @@ private:
             SheetEvent& e = add(EventKind::rigging, fmt::format("Rigging, crew of {}", crew),
                                 {t.start, t.ready_by});
             for (const study::TimedTask& task : t.tasks)
-                e.detail +=
-                    fmt::format("{}{} {}", e.detail.empty() ? "" : "; ", by_text(task.from, zone()),
-                                c_.rigging.tasks[task.task].name);
+                e.detail += fmt::format("{}{} {}", e.detail.empty() ? "" : "; ",
+                                        words::minute_down(task.from, zone()),
+                                        c_.rigging.tasks[task.task].name);
             return;
         }
     }

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "sheet_page.hpp"
+#include "sheet_content.hpp"
 
 namespace keyhour::tell {
 

@@ -13,6 +13,7 @@
 #include "keyhour/study/ground.hpp"
 #include "keyhour/version.hpp"
 #include "sheet_text.hpp"
+#include "words/clock.hpp"
 #include "words/length.hpp"
 
 namespace keyhour::tell {
@@ -170,7 +171,7 @@ private:
         Json p =
             about("clear_ground",
                   fmt::format("keep clear {}: nothing between {} and {} high",
-                              span_outward(*k.span, c_.location.site.zone),
+                              words::clock_outward(*k.span, c_.location.site.zone),
                               words::length(clear.lowest_ray_m, c_.units, 1, words::Rounding::down),
                               words::length(height_m, c_.units, 1)));
         p["mark"] = room.marks[k.mark].name;

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "document.hpp"
-#include "sheet_page.hpp"
+#include "sheet_content.hpp"
 
 namespace keyhour::tell {
 

@@ -12,6 +12,7 @@
 #include "sheet_sections.hpp"
 #include "sheet_text.hpp"
 #include "tell/light_lines.hpp"
+#include "words/clock.hpp"
 #include "words/levels.hpp"
 
 namespace keyhour::tell {
@@ -48,8 +49,8 @@ std::string doubt_of_key(const SheetContent& c, const study::KeyInterval& k) {
     const study::HoldDoubt& doubt = study::doubt_of(c.day, k);
     std::string text = "with every doubt: " + words(doubt);
     if (doubt.share > 0)
-        text += fmt::format("; starts {}, ends {}", span_outward(doubt.begins, zone_of(c)),
-                            span_outward(doubt.ends, zone_of(c)));
+        text += fmt::format("; starts {}, ends {}", words::clock_outward(doubt.begins, zone_of(c)),
+                            words::clock_outward(doubt.ends, zone_of(c)));
     return text;
 }
 
@@ -86,12 +87,14 @@ std::string key_rows(const SheetContent& c, const study::RoomLight& light,
         "<tr class=\"figures\"><td>{}</td><td>{}</td><td>{}</td></tr>\n"
         "<tr><td colspan=\"3\" class=\"told\">{}{}{}</td></tr>\n</tbody>\n",
         draw::escaped(room.marks[k.mark].name + " through " + room.windows[k.window].name),
-        k.span ? times(span_inward(*k.span, zone)) + below(length_text(promised_length(*k.span)))
+        k.span ? times(words::clock_inward(*k.span, zone)) +
+                     below(words::in_minutes(words::promised_length(*k.span)))
                : none,
-        k.sure ? times(span_inward(*k.sure, zone)) + below(length_text(promised_length(*k.sure)))
+        k.sure ? times(words::clock_inward(*k.sure, zone)) +
+                     below(words::in_minutes(words::promised_length(*k.sure)))
                : none,
-        times(span_outward(k.possible, zone)), below(doubt_of_key(c, k)), below(about_key(c, k)),
-        below(light_of_key(c, light, k)));
+        times(words::clock_outward(k.possible, zone)), below(doubt_of_key(c, k)),
+        below(about_key(c, k)), below(light_of_key(c, light, k)));
 }
 
 std::string keys_table(const SheetContent& c) {

@@ -10,7 +10,9 @@
 #include "sheet_sections.hpp"
 #include "sheet_text.hpp"
 #include "tell/lamp_sentences.hpp"
+#include "words/clock.hpp"
 #include "words/length.hpp"
+#include "words/levels.hpp"
 #include "words/names.hpp"
 
 namespace keyhour::tell {
@@ -33,9 +35,9 @@ std::optional<study::LampReport> in_place_of_sun(const SheetContent& c, std::siz
 }
 
 std::string set_up(const SheetContent& c, const study::LampReport& r) {
-    const std::string like =
-        fmt::format("as the sun at {} through {}", by_text(r.sun->at, c.location.site.zone),
-                    c.room->room().windows[r.wish.window].name);
+    const std::string like = fmt::format("as the sun at {} through {}",
+                                         words::minute_down(r.sun->at, c.location.site.zone),
+                                         c.room->room().windows[r.wish.window].name);
     const study::StandPlace* p = r.stand.place();
     if (!p || !r.light) return like + ": no place from which it reaches the mark";
     std::string text = fmt::format(
@@ -48,7 +50,7 @@ std::string set_up(const SheetContent& c, const study::LampReport& r) {
     return text + fmt::format("; towards {:.0f} {} true, tilt {:.0f} {}; {} at the mark, {}",
                               r.light->bearing.from_north.in_degrees(),
                               site::compass_letters(r.light->bearing), std::abs(tilt),
-                              tilt < 0 ? "down" : "up", level_text(r.light->level_lx),
+                              tilt < 0 ? "down" : "up", words::level(r.light->level_lx),
                               stop_text(r.light->level_lx, c.camera.exposure));
 }
 

@@ -20,6 +20,7 @@
 #include "sheet_sections.hpp"
 #include "sheet_slider.hpp"
 #include "sheet_text.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -188,18 +189,28 @@ std::string links_to(const std::string& sections) {
     return "<nav class=\"parts screen\" aria-label=\"Parts of the sheet\">\n" + links + "</nav>\n";
 }
 
+/// What a phone reads first in large letters, the rest as a list.
+std::string answer_html(const std::vector<std::string>& answer) {
+    std::string out =
+        fmt::format("<p class=\"answer\" id=\"answer\">{}</p>\n", draw::escaped(answer.front()));
+    if (answer.size() == 1) return out;
+    out += "<ul class=\"answer-parts\">\n";
+    for (std::size_t i = 1; i < answer.size(); ++i)
+        out += fmt::format("<li>{}</li>\n", draw::escaped(answer[i]));
+    return out + "</ul>\n";
+}
+
 std::string SheetPage::draw() {
     const site::Zone& zone = c_.location.site.zone;
     steps_ = slider_steps(c_);
     std::string out = head();
     out += fmt::format(
         "<header>\n<p class=\"kind\">Light sheet</p>\n<h1>{}</h1>\n<p>{}, clocks {} ({})</p>\n"
-        "</header>\n<main>\n<p class=\"answer\" id=\"answer\">{}</p>\n<p "
-        "class=\"day-events\">{}</p>\n",
+        "</header>\n<main>\n{}<p class=\"day-events\">{}</p>\n",
         draw::escaped(c_.location.site.name.empty() ? "Light sheet" : c_.location.site.name),
         draw::escaped(site::date_in_words(c_.day.strip.date)),
         site::utc_offset(zone.at(c_.day.strip.from + Seconds{43200}).utc_offset),
-        draw::escaped(zone.name()), draw::escaped(sheet_answer(c_)), draw::escaped(day_line(c_)));
+        draw::escaped(zone.name()), answer_html(sheet_answer(c_)), draw::escaped(day_line(c_)));
     const std::string papers = keys_section(c_) + section() + covers_section(c_) +
                                spots_section(c_) + lamps_section(c_) + hours_section(c_) +
                                timetable_section(c_);
@@ -220,30 +231,35 @@ std::string SheetPage::draw() {
     return out;
 }
 
-/// The lock first; then what the sun could key on that day.
-std::string lamp_answer(const LampKey& key) {
-    std::string text = "Lamp key: " + lamp_key_who(key);
+/// The lock first.
+std::vector<std::string> lamp_answer(const LampKey& key) {
+    std::vector<std::string> parts{"Lamp key: " + lamp_key_who(key) + '.'};
     for (std::string sentence : lamp_key_sentences(key)) {
         sentence.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(sentence[0])));
-        text += ". " + sentence;
+        parts.push_back(sentence + '.');
     }
-    return text + '.';
+    if (parts.size() > 1) {
+        parts[1] = parts[0] + ' ' + parts[1];
+        parts.erase(parts.begin());
+    }
+    return parts;
 }
 
 std::string key_answer(const SheetContent& c, const study::KeyInterval& k) {
     const room::Room& room = c.room->room();
     const site::Zone& zone = c.location.site.zone;
-    std::string text =
-        fmt::format("{} at {} through {}, {} ({}), ", c.day.strip.planned ? "Sun key" : "Key",
-                    room.marks[k.mark].name, room.windows[k.window].name,
-                    span_inward(*k.span, zone), length_text(promised_length(*k.span)));
-    text += k.sure ? "at any bearing " + span_inward(*k.sure, zone)
+    std::string text = fmt::format("{} at {} through {}, {} ({}), ",
+                                   c.day.strip.planned ? "Sun key" : "Key", room.marks[k.mark].name,
+                                   room.windows[k.window].name, words::clock_inward(*k.span, zone),
+                                   words::in_minutes(words::promised_length(*k.span)));
+    text += k.sure ? "at any bearing " + words::clock_inward(*k.sure, zone)
                    : "at no bearing but some within its doubt";
     text += "; with every doubt " + cases_words(study::doubt_of(c.day, k), zone);
     std::string covers;
     for (const study::CoverSpan& cover : k.to_cover)
-        covers += fmt::format("{}{} from {}", covers.empty() ? "; cover " : ", ",
-                              room.windows[cover.window].name, by_text(cover.from, zone));
+        covers +=
+            fmt::format("{}{} from {}", covers.empty() ? "; cover " : ", ",
+                        room.windows[cover.window].name, words::minute_down(cover.from, zone));
     return text + covers + ".";
 }
 
@@ -259,16 +275,14 @@ std::string no_key_answer(const SheetContent& c) {
 
 }  // namespace
 
-std::optional<LampKey> lamp_key(const SheetContent& c) {
-    if (!c.room || !c.day.strip.planned) return std::nullopt;
-    return LampKey{*c.day.strip.planned, *c.room, c.rigging.overlap_m, c.units};
-}
-
-std::string sheet_answer(const SheetContent& c) {
+std::vector<std::string> sheet_answer(const SheetContent& c) {
     const study::KeyInterval* best = study::best_key(c.day.strip);
-    if (const auto lamp = lamp_key(c))
-        return lamp_answer(*lamp) + (best ? ' ' + key_answer(c, *best) : std::string{});
-    if (best) return key_answer(c, *best);
+    if (const auto lamp = lamp_key(c)) {
+        auto parts = lamp_answer(*lamp);
+        if (best) parts.push_back(key_answer(c, *best));
+        return parts;
+    }
+    if (best) return {key_answer(c, *best)};
     const site::Zone& zone = c.location.site.zone;
     std::string text;
     if (c.room) text = no_key_answer(c);
@@ -278,8 +292,8 @@ std::string sheet_answer(const SheetContent& c) {
         if (!start || !start->latest) start = study::longest(spot.for_late_light);
         if (!start || !start->latest) continue;
         text += fmt::format("{}Light for {}, {}: set up by {}.", text.empty() ? "" : " ",
-                            c.location.spots[i].name, span_inward(start->light, zone),
-                            by_text(*start->latest, zone));
+                            c.location.spots[i].name, words::clock_inward(start->light, zone),
+                            words::minute_down(*start->latest, zone));
         break;
     }
     if (text.empty() && !c.location.spots.empty())
@@ -288,7 +302,7 @@ std::string sheet_answer(const SheetContent& c) {
         text = c.location.room
                    ? "The room has no window: the day's events alone."
                    : "The file has no room and no place outside: the day's events alone.";
-    return text;
+    return {text};
 }
 
 std::string sheet_page(const SheetContent& content) {

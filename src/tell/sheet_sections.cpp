@@ -15,6 +15,7 @@
 #include "sheet_text.hpp"
 #include "words/clock.hpp"
 #include "words/length.hpp"
+#include "words/levels.hpp"
 
 namespace keyhour::tell {
 
@@ -56,7 +57,7 @@ std::string hours_section(const SheetContent& c) {
             const study::MarkReading& m = step.marks[mark];
             cells.push_back(
                 times(m.coverage > 0 ? fmt::format("{:.0f} %", 100 * m.coverage) : "none"));
-            cells.push_back(times(level_text(m.level_lx)));
+            cells.push_back(times(words::level(m.level_lx)));
             cells.push_back(times(stop_text(m.level_lx.likely, c.camera.exposure)));
         }
         rows += row(cells);
@@ -80,8 +81,9 @@ namespace {
 /// Between which times direct light comes and goes.
 std::string ends_text(const study::SpotEnsemble::Ends& ends, const site::Zone& zone) {
     std::string text;
-    if (ends.begins) text = "begins " + span_outward(*ends.begins, zone);
-    if (ends.ends) text += (text.empty() ? "ends " : ", ends ") + span_outward(*ends.ends, zone);
+    if (ends.begins) text = "begins " + words::clock_outward(*ends.begins, zone);
+    if (ends.ends)
+        text += (text.empty() ? "ends " : ", ends ") + words::clock_outward(*ends.ends, zone);
     return text;
 }
 
@@ -94,7 +96,7 @@ std::string spots_section(const SheetContent& c) {
         std::string out;
         const std::vector<study::DirectSpan>& spans = c.day.strip.spots[spot].direct;
         for (std::size_t i = 0; i < spans.size(); ++i)
-            out += (out.empty() ? "" : "<br>") + times(span_inward(spans[i].span, zone)) +
+            out += (out.empty() ? "" : "<br>") + times(words::clock_inward(spans[i].span, zone)) +
                    below(ends_text(c.day.spot_ends[spot][i], zone));
         return out.empty() ? std::string{"none"} : out;
     };
@@ -102,7 +104,7 @@ std::string spots_section(const SheetContent& c) {
     const auto wanted = [&](const study::SpotDay& spot) {
         const study::SafeStart* longest = study::longest(spot.for_wanted);
         if (!longest) return std::string{"none"};
-        return times(span_inward(longest->light, zone)) +
+        return times(words::clock_inward(longest->light, zone)) +
                below(set_up_words(*longest, usual.shot, zone));
     };
     for (std::size_t i = 0; i < c.day.strip.spots.size(); ++i) {
@@ -111,8 +113,8 @@ std::string spots_section(const SheetContent& c) {
         std::string late;
         for (const study::LateLight& l : spot.late_light)
             if (l.evening)
-                late +=
-                    times(span_inward({l.start, l.end}, zone)) + below(sun_in_late_light(l, zone));
+                late += times(words::clock_inward({l.start, l.end}, zone)) +
+                        below(sun_in_late_light(l, zone));
         if (!late.empty()) late += below(late_start_words(spot, place.wants, usual.shot, zone));
         rows += row({draw::escaped(place.name), direct(i), wanted(spot),
                      late.empty() ? std::string{"none"} : late});
@@ -124,7 +126,7 @@ std::string spots_section(const SheetContent& c) {
                              "doubt. Set up by: then {} of set-up and {} of shot are done before "
                              "the light goes that the shot wants. Late light: of the evening; the "
                              "sky's levels are a clear, open sky's.",
-                             length_text(usual.set_up), length_text(usual.shot)));
+                             words::in_minutes(usual.set_up), words::in_minutes(usual.shot)));
     return page_section("spots", "Places outside", body);
 }
 
@@ -135,16 +137,18 @@ std::string call_words(const SheetContent& c, Instant start) {
     const auto call = zone_of(c).instant(date::local_days{c.day.strip.date} + *c.rigging.call);
     if (!call) return "The call has no such local time on this date.";
     const std::string clock = site::whole_minutes(*call, zone_of(c));
-    return *call <= start ? fmt::format("Call {}: {} in hand.", clock, length_text(start - *call))
-                          : fmt::format("Call {}: {} TOO LATE.", clock, length_text(*call - start));
+    return *call <= start
+               ? fmt::format("Call {}: {} in hand.", clock, words::in_minutes(start - *call))
+               : fmt::format("Call {}: {} TOO LATE.", clock, words::in_minutes(*call - start));
 }
 
 std::string tasks_table(const SheetContent& c, const study::Timetable& t) {
     std::string rows;
     for (const study::TimedTask& task : t.tasks)
-        rows += row({by_text(task.from, zone_of(c)), name_cell(c.rigging.tasks[task.task].name),
-                     length_text(task.to - task.from)});
-    rows += row({by_text(t.ready_by, zone_of(c)),
+        rows += row({words::minute_down(task.from, zone_of(c)),
+                     name_cell(c.rigging.tasks[task.task].name),
+                     words::in_minutes(task.to - task.from)});
+    rows += row({words::minute_down(t.ready_by, zone_of(c)),
                  c.day.strip.planned ? "ready: the lock begins"
                  : c.room            ? "ready: the best key begins"
                                      : "ready: the light begins",
@@ -177,9 +181,9 @@ std::string timetable_section(const SheetContent& c) {
         }
         if (is_ours)
             body = fmt::format("<p>With a crew of {}: rigging begins at {}.</p>\n", crew,
-                               by_text(t.start, zone_of(c))) +
+                               words::minute_down(t.start, zone_of(c))) +
                    tasks_table(c, t);
-        sizes += row({fmt::format("{}", crew), by_text(t.start, zone_of(c)),
+        sizes += row({fmt::format("{}", crew), words::minute_down(t.start, zone_of(c)),
                       draw::escaped(call_words(c, t.start))});
     }
     body += table({"Crew", "Begins", "Against the call"}, sizes);

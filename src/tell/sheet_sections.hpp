@@ -5,7 +5,7 @@
 
 #include <string>
 
-#include "sheet_page.hpp"
+#include "sheet_content.hpp"
 
 namespace keyhour::tell {
 

@@ -8,7 +8,7 @@
 
 #include "draw/plan_drawing.hpp"
 #include "draw/strip_drawing.hpp"
-#include "sheet_page.hpp"
+#include "sheet_content.hpp"
 
 namespace keyhour::tell {
 

@@ -14,46 +14,6 @@ Instant whole_minute(Instant t, Minute which) {
                                     : words::nearest_minute(t);
 }
 
-std::string length_text(Seconds length) {
-    return words::in_minutes(length);
-}
-
-Seconds told_length(const study::Span& span) {
-    return words::clock_length(span);
-}
-
-Seconds promised_length(const study::Span& span) {
-    return words::promised_length(span);
-}
-
-Seconds covered_length(const study::Span& span) {
-    return words::covered_length(span);
-}
-
-std::string span_text(const study::Span& span, const site::Zone& zone) {
-    return words::clock_nearest(span, zone);
-}
-
-std::string span_inward(const study::Span& span, const site::Zone& zone) {
-    return words::clock_inward(span, zone);
-}
-
-std::string span_outward(const study::Span& span, const site::Zone& zone) {
-    return words::clock_outward(span, zone);
-}
-
-std::string by_text(Instant t, const site::Zone& zone) {
-    return words::minute_down(t, zone);
-}
-
-std::string level_text(double lx) {
-    return words::level(lx);
-}
-
-std::string level_text(const light::Band& over_airs) {
-    return words::level(over_airs);
-}
-
 std::string stop_text(double lx, const light::Exposure& exposure) {
     const light::TStopText text{light::nearest_t_stop(light::t_number(lx, exposure))};
     return std::string{text.view()};

@@ -42,7 +42,14 @@ std::string paper(const std::string& location, const char* date, const char* kin
 std::string answer_of(const std::string& page) {
     std::smatch found;
     REQUIRE(std::regex_search(page, found, std::regex{"id=\"answer\">([^<]*)</p>"}));
-    return found[1];
+    std::string answer = found[1];
+    const std::size_t list = page.find("<ul class=\"answer-parts\">");
+    if (list == std::string::npos) return answer;
+    const std::string parts = page.substr(list, page.find("</ul>", list) - list);
+    const std::regex part{"<li>([^<]*)</li>"};
+    for (std::sregex_iterator at{parts.begin(), parts.end(), part}, end; at != end; ++at)
+        answer += ' ' + (*at)[1].str();
+    return answer;
 }
 
 /// "17:20" of "2026-03-10T17:20:00.000+00:00", where that is the nearest minute.
