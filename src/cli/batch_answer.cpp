@@ -38,10 +38,10 @@ tl::expected<std::string, std::string> text_of(const BatchItem& item) {
 }
 
 tl::expected<site::Location, std::string> location_of(const BatchItem& item,
-                                                      const std::string& text, Ask ask,
-                                                      Names names) {
-    auto read = item.line ? read::read_location_json(text, item.name)
-                          : read::read_location_text(text, item.name);
+                                                      const std::string& text, Ask ask, Names names,
+                                                      const read::Changes& changes) {
+    auto read = item.line ? read::read_location_json(text, item.name, changes)
+                          : read::read_location_text(text, item.name, changes);
     if (!read) {
         // A file that the place names may serve many places.
         const bool is_own = std::all_of(read.error().begin(), read.error().end(),
@@ -182,10 +182,10 @@ std::string answer_locks(const BatchQuestion& q, std::span<const site::LocalDate
     BriefPlace grid = place_of(q, item, location);
     auto place = locked_place(std::move(location), q.lock);
     if (!place) return place.error();
-    const auto rigging = item.line ? read::read_rigging_json(text, item.name)
-                                   : read::read_rigging_text(text, item.name);
+    const auto rigging = item.line ? read::read_rigging_json(text, item.name, q.changes)
+                                   : read::read_rigging_text(text, item.name, q.changes);
     if (rigging) place->overlap_m = rigging->overlap_m;
-    if (!item.line) place->units = read::read_recce_text(text).units;
+    if (!item.line) place->units = read::read_recce_text(text, q.changes).units;
     if (!brief) return answer_lock(q, dates, *place, std::move(subject), outcome);
     std::string fault = brief_locks(q, q.dates, *place, grid);
     if (fault.empty()) outcome.brief = std::move(grid);
@@ -203,7 +203,7 @@ std::span<const site::LocalDate> dates_of(const BatchQuestion& q, const BatchIte
 void answer_text(const BatchQuestion& question, const BatchItem& item, const std::string& text,
                  bool brief, BatchOutcome& outcome) {
     const Names names = question.form == BatchForm::table ? Names::shown : Names::raw;
-    const auto location = location_of(item, text, question.ask, names);
+    const auto location = location_of(item, text, question.ask, names, question.changes);
     if (!location) {
         outcome.refusal = location.error();
         return;

@@ -237,6 +237,8 @@ std::uint64_t digest_of(const BatchRequest& r, const BatchQuestion& q) {
                     q.criteria.min_sure.count(), q.criteria.min_level_lx.value_or(0),
                     r.earliest_start, r.latest_end, r.late_light, r.only_fitting, r.all,
                     r.no_header, r.lock_min.value_or(0), r.hours, r.key_window);
+    for (const read::Change& change : q.changes)
+        text += '|' + change.text;
     return file::digest(text);
 }
 
@@ -304,6 +306,7 @@ Answer<BatchQuestion> read_question(const BatchRequest& request) {
     auto dates = r.dates.read();
     if (!dates) return tl::unexpected{dates.error()};
     q.dates = *std::move(dates);
+    q.changes = r.what_if.changes();
     if (const auto failure = read_criteria(r, q.criteria)) return tl::unexpected{*failure};
     if (const auto failure = read_key(r, q.key)) return tl::unexpected{*failure};
     if (const auto failure = read_hours_wanted(r, q.criteria)) return tl::unexpected{*failure};

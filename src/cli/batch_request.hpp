@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "change_option.hpp"
 #include "date_list.hpp"
 #include "failure.hpp"
 #include "keyhour/site/lock_plan.hpp"
@@ -19,6 +20,7 @@ namespace keyhour::cli {
 
 struct BatchRequest {
     std::vector<std::string> inputs;
+    ChangeOption what_if;
     DateListOptions dates;
     std::string ask = "key", per = "date";
     std::optional<double> min_hold_min, min_sure_min, min_level_lx, coverage_percent, near_m;
@@ -50,6 +52,7 @@ struct BatchQuestion {
     enum class Ask { key, exterior, day, lock } ask = Ask::key;
     BatchForm form = BatchForm::table;
     std::vector<site::LocalDate> dates;
+    read::Changes changes;  // to every place
     bool per_range = false;
     study::KeySettings key;
     study::KeyCriteria criteria;

@@ -375,6 +375,8 @@ void offer_question(Options& command, BatchRequest& r) {
     with.option("--minutes", r.lock_min, "MIN", "lock: its length; else as the file says, or 120");
     with.option("--hours", r.hours, "FROM,TO",
                 "lock: working hours; else the file's, or 08:00,20:00");
+    r.what_if.offer(command);
+    command.get_option(change_option)->group("The question");
     with.option("--key-window", r.key_window, "NAME", "lock: the lamp's window in every place");
 }
 

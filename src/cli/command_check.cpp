@@ -4,6 +4,7 @@
 #include <ostream>
 #include <vector>
 
+#include "change_option.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
@@ -32,6 +33,7 @@ struct CheckRequest {
     DateOptions dates;  // of the recce's ranking
     int year = 0;       // 0: this year at the site
     std::string units;
+    ChangeOption what_if;
     ShowOption show{{tell::Detail::levels, tell::Detail::doubt, tell::Detail::readback}};
     bool json = false, recce = false;
 };
@@ -93,12 +95,13 @@ std::optional<Failure> add_recce(const CheckRequest& request, const std::string&
 // Problems go to `err`. @return the exit code
 int check_one(const CheckRequest& request, const std::string& path, tell::Details show,
               std::ostream& out, std::ostream& err) {
-    auto location = read::read_location(path);
+    const read::Changes changes = request.what_if.changes();
+    auto location = read::read_location(path, changes);
     if (!location) {
         err << read::text(location.error());
         return bad_data;
     }
-    const auto recce = recce_of(path, request.units);
+    const auto recce = recce_of(path, request.units, changes);
     if (!recce) return cli::report(recce.error(), err);
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
@@ -154,6 +157,7 @@ void offer_check(CommandLine& line, Session& session) {
     command->add_option("--to", request->dates.to, "last local date of its range, inclusive")
         ->type_name("DATE");
     offer_units(*command, request->units);
+    request->what_if.offer(*command);
     request->show.offer(*command);
     command->add_flag("--json", request->json, "one JSON document a file instead of a table");
     command->footer(

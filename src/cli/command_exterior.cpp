@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "change_option.hpp"
 #include "clock_time.hpp"
 #include "command.hpp"
 #include "date_options.hpp"
@@ -28,6 +29,7 @@ namespace {
 
 struct ExteriorRequest {
     std::string location;
+    ChangeOption what_if;
     DateOptions dates;
     std::string spot, late_light, low_sun, sides, raking, units, from_time;
     ExposureOptions exposure;
@@ -158,9 +160,10 @@ Answer<std::unique_ptr<ask::ExteriorQuestion>> places_of(const ExteriorRequest& 
                                                          const study::SpotSettings& settings) {
     SiteOptions site;
     site.location = request.location;
+    site.what_if = request.what_if;
     auto location = site.read(names_for(request.json));
     if (!location) return tl::unexpected{location.error()};
-    const auto recce = recce_of(request.location, request.units);
+    const auto recce = recce_of(request.location, request.units, request.what_if.changes());
     if (!recce) return tl::unexpected{recce.error()};
     if (const auto show = request.show.read(); !show) return tl::unexpected{show.error()};
     if (request.line && request.json) return usage_failure("--line and --json: give one of them");
@@ -387,6 +390,7 @@ void offer_exterior(CommandLine& line, Session& session) {
         ->type_name("HH:MM");
     offer_settings(*command, *request);
     offer_units(*command, request->units);
+    request->what_if.offer(*command);
     request->exposure.offer(*command);
     command->get_option("--stop")->description("wanted: the countdown says how far the light is");
     command->remove_option(command->get_option("--tolerance"));  // no light is left out

@@ -365,8 +365,9 @@ int answer_by_sun(const KeyRequest& request, const RoomQuestion& q, const Wanted
 }
 
 LampKeyRequest by_lamp(const KeyRequest& request, const Wanted& wanted) {
-    return {wanted.lamp, overlap_of(request.room.location), request.all, request.json, request.line,
-            wanted.show};
+    return {wanted.lamp,  overlap_of(request.room.location, request.room.what_if.changes()),
+            request.all,  request.json,
+            request.line, wanted.show};
 }
 
 int answer_key(const KeyRequest& request, std::ostream& out, std::ostream& err) {

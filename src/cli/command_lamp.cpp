@@ -390,6 +390,7 @@ void offer_lamp_options(Options& command, LampRequest& r) {
     text("--convention", r.convention, "WHICH", "key (key to fill, default) or key-plus-fill");
     text("--fill", r.fill, "NAME", "the fill lamp (default: the first inside)");
     offer_units(command, r.room.units);
+    r.room.what_if.offer(command);
     r.show.offer(command);
     command.add_flag("--line", r.line, "one line, to be sent as a message");
     command.add_flag("--sun-key", r.sun_key, "the key is the sun at --like; only the fill");

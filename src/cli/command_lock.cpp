@@ -213,7 +213,8 @@ int answer_lock(const LockRequest& request, std::ostream& out, std::ostream& err
     if (!show) return report(show.error(), err);
     if (request.line && request.json)
         return report({wrong_usage, "--line and --json: give one of them"}, err);
-    const tell::LockQuestion told{q.location, q.recce, overlap_of(request.room.location),
+    const tell::LockQuestion told{q.location, q.recce,
+                                  overlap_of(request.room.location, request.room.what_if.changes()),
                                   !place->start, *show};
     // Of a range in rows no landing and no lamp are told.
     const bool in_full = !request.line && (!q.dates.is_range || request.json);

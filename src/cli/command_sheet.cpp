@@ -146,6 +146,7 @@ void offer_sheet(CommandLine& line, Session& session) {
         ->type_name("MM");
     w.lock.offer(*command);
     offer_units(*command, w.units);
+    w.what_if.offer(*command);
     request->exposure.offer(*command);
     command->get_option("--stop")->description("wanted: the page says how far each key is from it");
     command->remove_option(command->get_option("--tolerance"));  // no key is left out

@@ -3,9 +3,11 @@
 
 #include <string>
 
+#include "read/changes.hpp"
+
 namespace keyhour::cli {
 
 /// As the file says, else the usual. @param file  empty: a room by flags
-[[nodiscard]] double overlap_of(const std::string& file);
+[[nodiscard]] double overlap_of(const std::string& file, const read::Changes& changes = {});
 
 }  // namespace keyhour::cli

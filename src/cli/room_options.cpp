@@ -25,6 +25,7 @@ void RoomOptions::offer(Options& command) {
                                      ->group("In place of a file (a room with one window)"));
     };
     offer_units(command, units);
+    what_if.offer(command);
     flag("--position", quick.position, "PLACE", "such as \"52.95N 1.15W\"");
     flag("--zone", quick.zone, "ZONE", "time zone, such as Europe/London");
     flag("--faces", faces_deg, "DEGREES", "bearing that the window faces, looking out");
@@ -47,6 +48,11 @@ Answer<site::Location> RoomOptions::read(Names names) const {
     if (location.empty() && !any_quick)
         return usage_failure("no location: give a location file, or a room by flags: " +
                              missing_flags());
+    if (location.empty() && !what_if.typed.empty())
+        return usage_failure(
+            "--if changes a location file, and there is none; of a room by flags it changes a "
+            "flag, "
+            "as in --if faces=199");
     if (location.empty()) return with_names(read_quick(), names);
     if (any_quick)
         return usage_failure(
@@ -55,7 +61,7 @@ Answer<site::Location> RoomOptions::read(Names names) const {
 }
 
 Answer<site::Location> RoomOptions::read_file() const {
-    auto read = read::read_location(location);
+    auto read = read::read_location(location, what_if.changes());
     if (!read) return data_failure(read::text(read.error()));
     if (!read->room)
         return data_failure(words::shown(location) + ": has no [room]; this question needs one");
@@ -66,7 +72,7 @@ Answer<site::Location> RoomOptions::read_file() const {
 }
 
 Answer<site::Recce> RoomOptions::recce() const {
-    auto out = recce_of(location, units);
+    auto out = recce_of(location, units, what_if.changes());
     if (out && location.empty()) out->bearing_within_given = within_deg != -1;
     return out;
 }

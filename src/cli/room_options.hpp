@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "change_option.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/ask/room_question.hpp"
@@ -23,6 +24,7 @@ struct RoomOptions {
     double elevation_m = 0;
     double faces_deg = 0, within_deg = -1;  // not given
     std::string north, camera, units;
+    ChangeOption what_if;
 
     void offer(Options& command);
 

@@ -220,11 +220,11 @@ Answer<std::vector<SheetFile>> SheetMaker::draw() {
 }  // namespace
 
 Answer<std::unique_ptr<SheetQuestion>> SheetQuestion::ask(const SheetWishes& wishes) {
-    auto read = read::read_location(wishes.location);
+    auto read = read::read_location(wishes.location, wishes.what_if.changes());
     if (!read) return data_failure(read::text(read.error()));
     const auto range = wishes.dates.read(read->site.zone, now());
     if (!range) return tl::unexpected{range.error()};
-    const auto recce = recce_of(wishes.location, wishes.units);
+    const auto recce = recce_of(wishes.location, wishes.units, wishes.what_if.changes());
     if (!recce) return tl::unexpected{recce.error()};
     auto q = std::make_unique<SheetQuestion>();
     q->location = *std::move(read);

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "change_option.hpp"
 #include "date_options.hpp"
 #include "draw/drawing.hpp"
 #include "failure.hpp"
@@ -21,6 +22,7 @@ namespace keyhour::cli {
 
 struct SheetWishes {
     std::string location;
+    ChangeOption what_if;
     DateOptions dates;
     std::vector<std::string> only;
     std::string hours, window, mark, units;

@@ -16,8 +16,8 @@ namespace {
 
 constexpr double lowest_m = -500, highest_m = 9000;
 
-Answer<site::Location> read_file(const std::string& path) {
-    auto location = read::read_location(path);
+Answer<site::Location> read_file(const std::string& path, const read::Changes& changes) {
+    auto location = read::read_location(path, changes);
     if (!location) return data_failure(read::text(location.error()));
     return *std::move(location);
 }
@@ -58,10 +58,11 @@ void SiteOptions::offer(Options& command) {
     command.add_option("--elevation", elevation_m, "its metres above the sea (default: 0)")
         ->type_name("M");
     offer_units(command, units);
+    what_if.offer(command);
 }
 
 Answer<site::Recce> SiteOptions::recce() const {
-    return recce_of(location, units);
+    return recce_of(location, units, what_if.changes());
 }
 
 Answer<site::Location> SiteOptions::read(Names names) const {
@@ -73,7 +74,9 @@ Answer<site::Location> SiteOptions::read(Names names) const {
         if (!read) return read;
         return with(names, *std::move(read));
     };
-    if (!location.empty()) return told(read_file(location));
+    if (!location.empty()) return told(read_file(location, what_if.changes()));
+    if (!what_if.typed.empty())
+        return usage_failure("--if changes a location file, and there is none");
     if (position.empty() && zone.empty())
         return usage_failure("no place: give a location file, or --position and --zone");
     return told(read_typed(*this));

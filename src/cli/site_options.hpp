@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "change_option.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
 #include "keyhour/site/location.hpp"
@@ -19,6 +20,7 @@ struct SiteOptions {
     std::string position, zone;
     double elevation_m = 0;
     std::string units;
+    ChangeOption what_if;
 
     void offer(Options& command);
 

@@ -46,7 +46,7 @@ Fields::Fields(const toml::table& table, std::string label, Findings& findings)
 
 TextPlace Fields::place() const {
     const TextPlace at = findings_->source().place(*table_);
-    return at.line > 0 ? at : TextPlace{1, 1};
+    return at.line != 0 ? at : TextPlace{1, 1};  // below zero: a change's
 }
 
 TextPlace Fields::place(std::string_view key) const {

@@ -19,6 +19,7 @@ public:
     ///         can be read: a syntax error, a null, a member that stands twice, deep nesting
     [[nodiscard]] std::optional<Problem> parse(std::string_view line);
     [[nodiscard]] const toml::table& tree() const noexcept { return tree_; }
+    [[nodiscard]] toml::table& tree() noexcept { return tree_; }
 
     [[nodiscard]] TextPlace place(const toml::node& node) const override;
     [[nodiscard]] TextPlace place(const toml::key& key, const toml::node& node) const override;

@@ -57,7 +57,21 @@ Read<Contents> contents_of(const toml::table& table, Findings& findings) {
     return Contents{std::move(location), std::move(rigging)};
 }
 
-Read<Contents> contents_of_text(std::string_view text, const std::string& name) {
+/// The tree with its changes, read; `source` is the file's.
+Read<Contents> changed_contents(toml::table& table, Findings& findings, ChangedSource& source,
+                                const Changes& changes) {
+    for (const Change& change : changes)
+        if (auto problem = source.apply(change, table)) findings.add(*std::move(problem));
+    auto contents = contents_of(table, findings);
+    if (contents)
+        contents->location.site.name = changed_name(contents->location.site.name, changes);
+    else
+        add_that_it_is_changed(contents.error(), changes);
+    return contents;
+}
+
+Read<Contents> contents_of_text(std::string_view text, const std::string& name,
+                                const Changes& changes = {}) {
     if (text.size() > largest_location_bytes) {
         return tl::unexpected{std::vector{too_large(name)}};
     }
@@ -67,17 +81,20 @@ Read<Contents> contents_of_text(std::string_view text, const std::string& name) 
         return tl::unexpected{std::vector{
             whole_file(name, "the file is empty", "\"keyhour new\" writes one to start from")}};
     }
-    Findings findings{source, std::filesystem::path{name}.parent_path().string()};
-    const toml::table table = parse_toml(source, findings);
-    return contents_of(table, findings);
+    ChangedSource changed{source};
+    Findings findings{changed, std::filesystem::path{name}.parent_path().string()};
+    toml::table table = parse_toml(source, findings);
+    return changed_contents(table, findings, changed, changes);
 }
 
-Read<Contents> contents_of_json(std::string_view line, const std::string& name) {
+Read<Contents> contents_of_json(std::string_view line, const std::string& name,
+                                const Changes& changes) {
     if (line.size() > largest_location_bytes) return tl::unexpected{std::vector{too_large(name)}};
     JsonSource source{name};
     if (auto problem = source.parse(line)) return tl::unexpected{std::vector{*std::move(problem)}};
-    Findings findings{source};
-    return contents_of(source.tree(), findings);
+    ChangedSource changed{source};
+    Findings findings{changed};
+    return changed_contents(source.tree(), findings, changed, changes);
 }
 
 /// The starter as "keyhour new" writes it, but for a zone that needs no zone files; read once.
@@ -112,37 +129,41 @@ tl::expected<std::string, Problem> location_text(const std::string& path) {
                                file::Taken::what_was_named);
 }
 
-Read<site::Location> read_location_text(std::string_view text, const std::string& name) {
+Read<site::Location> read_location_text(std::string_view text, const std::string& name,
+                                        const Changes& changes) {
     auto location =
-        part_of(with_starter_question(contents_of_text(text, name)), &Contents::location);
+        part_of(with_starter_question(contents_of_text(text, name, changes)), &Contents::location);
     if (location)
         if (auto question = position_note_question(text))
             location->questions.push_back(*std::move(question));
     return location;
 }
 
-Read<site::Rigging> read_rigging_text(std::string_view text, const std::string& name) {
-    return part_of(contents_of_text(text, name), &Contents::rigging);
+Read<site::Rigging> read_rigging_text(std::string_view text, const std::string& name,
+                                      const Changes& changes) {
+    return part_of(contents_of_text(text, name, changes), &Contents::rigging);
 }
 
-Read<site::Location> read_location_json(std::string_view line, const std::string& name) {
-    return part_of(contents_of_json(line, name), &Contents::location);
+Read<site::Location> read_location_json(std::string_view line, const std::string& name,
+                                        const Changes& changes) {
+    return part_of(contents_of_json(line, name, changes), &Contents::location);
 }
 
-Read<site::Rigging> read_rigging_json(std::string_view line, const std::string& name) {
-    return part_of(contents_of_json(line, name), &Contents::rigging);
+Read<site::Rigging> read_rigging_json(std::string_view line, const std::string& name,
+                                      const Changes& changes) {
+    return part_of(contents_of_json(line, name, changes), &Contents::rigging);
 }
 
-Read<site::Location> read_location(const std::string& path) {
+Read<site::Location> read_location(const std::string& path, const Changes& changes) {
     auto text = location_text(path);
     if (!text) return tl::unexpected{std::vector{text.error()}};
-    return read_location_text(*text, path);
+    return read_location_text(*text, path, changes);
 }
 
-Read<site::Rigging> read_rigging(const std::string& path) {
+Read<site::Rigging> read_rigging(const std::string& path, const Changes& changes) {
     auto text = location_text(path);
     if (!text) return tl::unexpected{std::vector{text.error()}};
-    return read_rigging_text(*text, path);
+    return read_rigging_text(*text, path, changes);
 }
 
 }  // namespace keyhour::read

@@ -15,10 +15,13 @@ bool is_range(const toml::table& bearing) {
 
 }  // namespace
 
-site::Recce read_recce_text(std::string_view text) {
+site::Recce read_recce_text(std::string_view text, const Changes& changes) {
     SourceText source{text, "location"};
-    Findings findings{source};
-    const toml::table table = parse_toml(source, findings);
+    ChangedSource changed{source};
+    Findings findings{changed};
+    toml::table table = parse_toml(source, findings);
+    for (const Change& change : changes)
+        if (auto problem = changed.apply(change, table)) findings.add(*std::move(problem));
     Fields root{table, "", findings};
     site::Recce recce;
     if (const toml::table* place = root.table("site", Need::optional, "[site]")) {
@@ -34,9 +37,9 @@ site::Recce read_recce_text(std::string_view text) {
     return recce;
 }
 
-site::Recce read_recce(const std::string& path) {
+site::Recce read_recce(const std::string& path, const Changes& changes) {
     const auto text = location_text(path);
-    return text ? read_recce_text(*text) : site::Recce{};
+    return text ? read_recce_text(*text, changes) : site::Recce{};
 }
 
 }  // namespace keyhour::read

@@ -5,13 +5,14 @@
 #include <string>
 #include <string_view>
 
+#include "changes.hpp"
 #include "keyhour/site/recce.hpp"
 
 namespace keyhour::read {
 
 /// Of a file that read_location accepts; the defaults for any other.
-[[nodiscard]] site::Recce read_recce(const std::string& path);
+[[nodiscard]] site::Recce read_recce(const std::string& path, const Changes& changes = {});
 
-[[nodiscard]] site::Recce read_recce_text(std::string_view text);
+[[nodiscard]] site::Recce read_recce_text(std::string_view text, const Changes& changes = {});
 
 }  // namespace keyhour::read

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <map>
 
+#include "change_path.hpp"
 #include "file/file_contents.hpp"
 #include "keyhour/site/dates.hpp"
 #include "minutes_by_crew.hpp"
@@ -22,10 +24,43 @@ std::chrono::minutes whole_minutes(double minutes) {
     return std::chrono::minutes{static_cast<int>(std::ceil(minutes))};
 }
 
+/// By the place's name.
+using PlaceChanges = std::map<std::string, Changes>;
+
+/// Is it about the location of a place, and not one of the place's own keys?
+std::optional<std::string_view> location_change(std::string_view path, const std::string& place) {
+    if (path.starts_with("place.")) path.remove_prefix(6);
+    const std::string_view behind = behind_name(path, place);
+    if (behind.empty() || behind.starts_with("name=") || behind.starts_with("file="))
+        return std::nullopt;
+    return behind;
+}
+
+/// Takes those that are about a place's location out of `changes`.
+PlaceChanges take_place_changes(const toml::table& tree, Changes& changes) {
+    PlaceChanges out;
+    const toml::array* places = tree["place"].as_array();
+    if (!places) return out;
+    for (const toml::node& node : *places) {
+        const toml::table* table = node.as_table();
+        const std::string place = table ? name_of(*table) : std::string{};
+        if (place.empty()) continue;
+        std::erase_if(changes, [&](const Change& change) {
+            const auto behind = location_change(change.text, place);
+            if (!behind) return false;
+            const std::size_t before = change.text.size() - behind->size();
+            out[place].push_back({std::string{*behind}, change.text.substr(0, before)});
+            return true;
+        });
+    }
+    return out;
+}
+
 class ShootReader {
 public:
-    ShootReader(const toml::table& table, Findings& findings)
-        : root_{table, "", findings}, findings_{findings} {}
+    /// @param of_places  changes to the locations
+    ShootReader(const toml::table& table, const PlaceChanges& of_places, Findings& findings)
+        : root_{table, "", findings}, place_changes_{of_places}, findings_{findings} {}
 
     study::Shoot read(std::vector<Problem>& of_places) {
         (void)root_.whole("format", Need::required, 1, 1);
@@ -126,15 +161,21 @@ private:
                        "accepted: a location file, seen from the shoot file's folder");
             return false;
         }
-        auto location = read_location(place.file);
+        const auto changes = changes_of(place.name);
+        auto location = read_location(place.file, changes);
         if (!location) {
             for (Problem& problem : location.error())
                 of_places.push_back(std::move(problem));
             return false;
         }
         place.location = *std::move(location);
-        if (auto rigging = read_rigging(place.file)) place.rigging = *std::move(rigging);
+        if (auto rigging = read_rigging(place.file, changes)) place.rigging = *std::move(rigging);
         return true;
+    }
+
+    [[nodiscard]] Changes changes_of(const std::string& place) const {
+        const auto at = place_changes_.find(place);
+        return at == place_changes_.end() ? Changes{} : at->second;
     }
 
     void read_people() {
@@ -188,6 +229,7 @@ private:
     }
 
     Fields root_;
+    const PlaceChanges& place_changes_;
     Findings& findings_;
     ShootParts parts_;
 };
@@ -214,29 +256,37 @@ std::vector<std::size_t> read_references(Fields& fields, std::string_view key,
     return out;
 }
 
-Read<study::Shoot> read_shoot_text(std::string_view text, const std::string& name) {
+Read<study::Shoot> read_shoot_text(std::string_view text, const std::string& name,
+                                   const Changes& changes) {
     SourceText source{text, name};
     if (auto problem = source.not_utf8()) return tl::unexpected{std::vector{*std::move(problem)}};
     if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
         return tl::unexpected{std::vector{of_whole_file(
             name, "the file is empty", "\"keyhour help shoot\" shows one to start from")}};
-    Findings findings{source, std::filesystem::path{name}.parent_path().string()};
-    const toml::table table = parse_toml(source, findings);
+    ChangedSource changed{source};
+    Findings findings{changed, std::filesystem::path{name}.parent_path().string()};
+    toml::table table = parse_toml(source, findings);
+    Changes own = changes;
+    const PlaceChanges place_changes = take_place_changes(table, own);
+    for (const Change& change : own)
+        if (auto problem = changed.apply(change, table)) findings.add(*std::move(problem));
     std::vector<Problem> of_places;
-    study::Shoot shoot = ShootReader{table, findings}.read(of_places);
+    study::Shoot shoot = ShootReader{table, place_changes, findings}.read(of_places);
     std::vector<Problem> problems = findings.sorted();
+    add_that_it_is_changed(problems, own);
     problems.insert(problems.end(), std::make_move_iterator(of_places.begin()),
                     std::make_move_iterator(of_places.end()));
     if (!problems.empty()) return tl::unexpected{std::move(problems)};
+    shoot.name = changed_name(shoot.name, changes);
     return shoot;
 }
 
-Read<study::Shoot> read_shoot(const std::string& path) {
+Read<study::Shoot> read_shoot(const std::string& path, const Changes& changes) {
     const auto text = file::file_contents(
         path, largest_location_bytes, "a shoot file",
         "accepted: a shoot file, as \"keyhour help shoot\" shows one", file::Taken::what_was_named);
     if (!text) return tl::unexpected{std::vector{text.error()}};
-    return read_shoot_text(*text, path);
+    return read_shoot_text(*text, path, changes);
 }
 
 }  // namespace keyhour::read
