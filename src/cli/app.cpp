@@ -17,6 +17,7 @@
 #include "keyhour/site/quoted.hpp"
 #include "keyhour/version.hpp"
 #include "version_answer.hpp"
+#include "what_if.hpp"
 #include "words/guarded_stream.hpp"
 
 namespace keyhour::cli {
@@ -40,6 +41,16 @@ int unknown_command(const std::string& word, const std::vector<std::string>& nam
     return wrong_usage;
 }
 
+int parse_and_answer(int argc, const char* const* argv, Session& session);
+
+/// The same of arguments without the program's name.
+int answer_arguments(const Arguments& arguments, Session& session) {
+    std::vector<const char*> argv{"keyhour"};
+    for (const std::string& argument : arguments)
+        argv.push_back(argument.c_str());
+    return parse_and_answer(static_cast<int>(argv.size()), argv.data(), session);
+}
+
 int parse_and_answer(int argc, const char* const* argv, Session& session) {
     CommandLine line{
         "keyhour",
@@ -60,6 +71,9 @@ int parse_and_answer(int argc, const char* const* argv, Session& session) {
     if (!first.empty() && first.front() != '-' &&
         std::find(names.begin(), names.end(), first) == names.end())
         return unknown_command(first, names, session.err);
+    if (const auto code =
+            answer_what_if({argv + 1, argv + argc}, line.texts(), answer_arguments, session))
+        return *code;
     if (const auto code = line.parse(argc, argv, session.out, session.err)) return *code;
     return session.exit_code;
 }

@@ -71,10 +71,14 @@ Json late(const std::vector<study::LateLight>& list) {
     return j;
 }
 
-Json starts(const std::vector<study::SafeStart>& list) {
+Json starts(const std::vector<study::SafeStart>& list, const site::Zone& zone) {
+    const auto local = [&](Instant t) { return site::iso_local(t, zone, fraction_digits); };
     Json j = Json::array();
     for (const study::SafeStart& s : list) {
         Json one = span(s.light);
+        one["start_local"] = local(s.light.from);
+        one["end_local"] = local(s.light.to);
+        one["latest_start_local"] = s.latest ? Json(local(*s.latest)) : Json();
         one["latest_start_utc"] = utc_or_null(s.latest);
         one["slack_min"] = minutes(s.slack);
         j.push_back(std::move(one));
@@ -184,7 +188,7 @@ Json json_of(const study::SpotDay& day, const std::vector<study::SpotInstant>& i
     j["no_direct"] =
         day.no_direct == study::NoDirect::has_some ? Json() : Json(reason(day.no_direct));
     j["sides"] = sides(day.sides);
-    j["wanted"] = starts(day.for_wanted);
+    j["wanted"] = starts(day.for_wanted, zone);
     j["sun_in_frame"] = spans(day.in_frame);
     j["sun_in_upright_frame"] = spans(day.in_frame_upright);
     j["facade"] = nullptr;
@@ -194,7 +198,7 @@ Json json_of(const study::SpotDay& day, const std::vector<study::SpotInstant>& i
                        {"raking", spans(day.raking)}};
     j["late_light"] = late(day.late_light);
     j["low_sun"] = late(day.low_sun);
-    j["for_late_light"] = starts(day.for_late_light);
+    j["for_late_light"] = starts(day.for_late_light, zone);
     j["set_utc"] = utc_or_null(day.set);
     j["civil_dusk_utc"] = utc_or_null(day.civil_dusk);
     j["nautical_dusk_utc"] = utc_or_null(day.nautical_dusk);
