@@ -67,6 +67,14 @@ struct PlanTables {
     std::vector<int> moves;
     std::vector<int> chances;  ///< of each scene: slots
 
+    /// In which a planned scene stands; the empty one if there is none such.
+    [[nodiscard]] int slot_of(const PlanItem& item) const {
+        const auto at = std::ranges::find_if(slots, [&](const PlanSlot& s) {
+            return s.scene == item.scene && s.day == item.day && s.earliest <= item.from &&
+                   item.from <= s.latest && s.latest == item.latest;
+        });
+        return static_cast<int>(at - slots.begin());
+    }
     [[nodiscard]] int empty_slot() const { return static_cast<int>(slots.size()); }
     [[nodiscard]] int days() const { return static_cast<int>(problem.days.size()); }
 };

@@ -14,6 +14,7 @@ namespace keyhour::study {
 
 /// How far to look; counted in the search's nodes, so that the same question has the same answer.
 struct PlanEffort {
+    int dispatched = 400;         ///< plans tried to be made straight on, before the search
     unsigned long first = 200;    ///< before another order of trying is taken up
     unsigned long nodes = 6000;   ///< of the search through all orders
     unsigned long polish = 3000;  ///< then of bettering the best found part by part
