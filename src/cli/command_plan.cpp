@@ -8,10 +8,13 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "change_option.hpp"
 #include "clock_time.hpp"
 #include "date_options.hpp"
 #include "keyhour/ask/plan.hpp"
 #include "keyhour/site/dates.hpp"
+#include "plan_papers.hpp"
+#include "read/named_files.hpp"
 #include "read/shoot_file.hpp"
 #include "shown_names.hpp"
 #include "tell/plan_document.hpp"
@@ -23,11 +26,14 @@ namespace keyhour::cli {
 namespace {
 
 struct PlanOptions {
+    ChangeOption what_if;
     std::string file, date, now_time, call, place;
     std::vector<std::string> done;
     double late_min = 20;
     Option* late = nullptr;
     bool json = false, csv = false, slack = false;
+    std::string out_folder;
+    bool force = false, pdf = false;
 };
 
 /// For people every name is made safe for its line; JSON keeps them.
@@ -45,8 +51,9 @@ study::Shoot shown_shoot(Names names, study::Shoot shoot) {
     return shoot;
 }
 
-Answer<study::Shoot> read_shoot_file(const std::string& file, Names names) {
-    auto shoot = read::read_shoot(file);
+Answer<study::Shoot> read_shoot_file(const std::string& file, const read::Changes& changes,
+                                     Names names) {
+    auto shoot = read::read_shoot(file, changes);
     if (!shoot) {
         std::string message = read::text(shoot.error());
         message.pop_back();  // its last line end
@@ -131,6 +138,29 @@ Answer<std::optional<study::ShootUnderWay>> under_way(const PlanOptions& options
     return out;
 }
 
+std::optional<Failure> misplaced(const PlanOptions& options) {
+    if (options.json && options.csv)
+        return Failure{wrong_usage, "--json and --csv: give one of them"};
+    if (!options.out_folder.empty() && (options.json || options.csv))
+        return Failure{wrong_usage,
+                       "--out writes page, calendar and spreadsheet: leave out --json "
+                       "and --csv"};
+    if (options.pdf && options.out_folder.empty())
+        return Failure{wrong_usage, "--pdf needs --out FOLDER"};
+    if (!(options.late_min >= 0 && options.late_min <= 720))
+        return Failure{wrong_usage, "--late: accepted: 0 to 720 minutes"};
+    return std::nullopt;
+}
+
+/// The shoot file, the locations and what these lead to.
+std::vector<std::string> inputs_of(const PlanOptions& options, const study::Shoot& shoot) {
+    std::vector<std::string> out{options.file};
+    for (const study::ShootPlace& place : shoot.places)
+        for (std::string& file : read::files_read(place.file))
+            out.push_back(std::move(file));
+    return out;
+}
+
 int answer_plan(const PlanOptions& options, std::ostream& out, std::ostream& err) {
     if (!study::can_plan())
         return report({bad_data,
@@ -138,11 +168,9 @@ int answer_plan(const PlanOptions& options, std::ostream& out, std::ostream& err
                        "../lib/keyhour, with Gecode's libraries; a build with -DKEYHOUR_PLAN=OFF "
                        "has none"},
                       err);
-    if (options.json && options.csv)
-        return report({wrong_usage, "--json and --csv: give one of them"}, err);
-    if (!(options.late_min >= 0 && options.late_min <= 720))
-        return report({wrong_usage, "--late: accepted: 0 to 720 minutes"}, err);
-    const auto shoot = read_shoot_file(options.file, names_for(options.json));
+    if (const auto failure = misplaced(options)) return report(*failure, err);
+    const auto shoot =
+        read_shoot_file(options.file, options.what_if.changes(), names_for(options.json));
     if (!shoot) return report(shoot.error(), err);
     const auto rest = under_way(options, *shoot);
     if (!rest) return report(rest.error(), err);
@@ -150,15 +178,24 @@ int answer_plan(const PlanOptions& options, std::ostream& out, std::ostream& err
     request.under_way = *rest;
     request.late_min = static_cast<int>(std::ceil(options.late_min));
     request.variants = !request.under_way;
+    const PlanPapers papers{options.out_folder, options.force, options.pdf,
+                            inputs_of(options, *shoot)};
+    if (!papers.folder.empty())
+        if (const auto failure = may_write_plan(*shoot, papers)) return report(*failure, err);
     const auto answer = ask::plan(*shoot, request);
     if (!answer) return report({bad_data, years_served}, err);
+    const tell::PlanQuestion asked{*shoot, request.late_min, request.under_way.has_value(),
+                                   options.slack};
+    if (!papers.folder.empty() && answer->exists) {
+        const auto failure = write_plan(*answer, asked, papers, out, err);
+        return failure ? report(*failure, err) : answered;
+    }
     if (options.json)
         tell::write(out, tell::plan_document(*shoot, *answer, request.late_min));
     else if (options.csv)
         out << tell::plan_csv(*shoot, *answer);
     else
-        print(out, tell::plan_page(*answer, {*shoot, request.late_min,
-                                             request.under_way.has_value(), options.slack}));
+        print(out, tell::plan_page(*answer, asked));
     return answered;
 }
 
@@ -184,7 +221,12 @@ void offer_plan(CommandLine& line, Session& session) {
         ->type_name("HH:MM");
     command->add_option("--place", options->place, "where the crew is (default: of the last done)")
         ->type_name("NAME");
+    options->what_if.offer(*command);
     command->add_flag("--slack", options->slack, "the slack of every scene");
+    command->add_option("--out", options->out_folder, "folder for a page a day, calendar, CSV")
+        ->type_name("FOLDER");
+    command->add_flag("--pdf", options->pdf, "print the pages too, by a browser");
+    command->add_flag("--force", options->force, "overwrite files that keyhour did not write");
     command->add_flag("--csv", options->csv, "a record a scene, for a spreadsheet");
     command->add_flag("--json", options->json, "one JSON document instead of a timetable");
     command->footer(

@@ -20,6 +20,7 @@
 #include "tell/batch_rank.hpp"
 #include "tell/batch_rows.hpp"
 #include "tell/compare_grid.hpp"
+#include "tell/plan_document.hpp"
 #include "tell/sheet_events.hpp"
 #include "tell/visit_page.hpp"
 
@@ -105,15 +106,16 @@ bool is_compare_head(std::string_view head) {
 }
 
 bool is_csv_head(const std::string& line) {
-    static const std::array<std::string, 9> heads{tell::key_csv_head(),
-                                                  tell::exterior_csv_head(),
-                                                  tell::day_csv_head(),
-                                                  tell::sheet_csv({}, site::Location{}),
-                                                  tell::visit_csv_head(),
-                                                  tell::ranked_csv_head(tell::key_csv_head()),
-                                                  tell::ranked_csv_head(tell::exterior_csv_head()),
-                                                  tell::lock_csv_head(),
-                                                  tell::ranked_csv_head(tell::lock_csv_head())};
+    static const std::array<std::string, 10> heads{tell::key_csv_head(),
+                                                   tell::plan_csv_head(),
+                                                   tell::exterior_csv_head(),
+                                                   tell::day_csv_head(),
+                                                   tell::sheet_csv({}, site::Location{}),
+                                                   tell::visit_csv_head(),
+                                                   tell::ranked_csv_head(tell::key_csv_head()),
+                                                   tell::ranked_csv_head(tell::exterior_csv_head()),
+                                                   tell::lock_csv_head(),
+                                                   tell::ranked_csv_head(tell::lock_csv_head())};
     return std::ranges::find(heads, line + '\n') != heads.end() ||
            (line.ends_with('\r') &&
             is_compare_head(std::string_view{line}.substr(0, line.size() - 1)));

@@ -1,15 +1,11 @@
 #include "sheet_papers.hpp"
 
-#include <charconv>
-#include <cstdlib>
-#include <fstream>
-#include <iterator>
 #include <nlohmann/json.hpp>
 
+#include "calendar_file.hpp"
 #include "date_options.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
-#include "own_output.hpp"
 #include "read/rigging_file.hpp"
 #include "tell/calendar.hpp"
 #include "tell/sheet_events.hpp"
@@ -18,24 +14,6 @@
 
 namespace keyhour::cli {
 namespace {
-
-/// The calendar that lies there; empty where there is none of ours.
-std::string earlier_calendar(const std::string& path) {
-    if (path.empty() || !is_own_output(path)) return {};
-    std::ifstream in{path, std::ios::binary};
-    return {std::istreambuf_iterator<char>{in}, {}};
-}
-
-/// When the calendar was made. SOURCE_DATE_EPOCH is how a build that is to give the same bytes
-/// again says so.
-Instant made_at() {
-    const char* epoch = std::getenv("SOURCE_DATE_EPOCH");
-    const std::string_view text = epoch != nullptr ? epoch : "";
-    long long unix_seconds = 0;
-    const auto read = std::from_chars(text.data(), text.data() + text.size(), unix_seconds);
-    const bool whole = read.ec == std::errc{} && read.ptr == text.data() + text.size();
-    return whole ? Instant::from_unix_s(static_cast<double>(unix_seconds)) : now();
-}
 
 std::string page_name(const SheetQuestion& q, site::LocalDate date) {
     return q.dates.is_range ? "sheet-" + site::iso_date(date) + ".html" : std::string{"sheet.html"};
@@ -89,7 +67,7 @@ std::optional<Failure> PaperMaker::add_date(site::LocalDate date) {
 
 Answer<std::vector<SheetFile>> PaperMaker::make() {
     if (!wants_any()) return std::move(files_);
-    const auto rigging = read::read_rigging(wishes_.location);
+    const auto rigging = read::read_rigging(wishes_.location, wishes_.what_if.changes());
     if (!rigging) return data_failure(read::text(rigging.error()));
     rigging_ = *rigging;
     if (wants(wishes_, "map")) features_.push_back(tell::geojson_places(q_.location));
@@ -100,7 +78,7 @@ Answer<std::vector<SheetFile>> PaperMaker::make() {
         if (const auto failure = add_date(d)) return tl::unexpected{*failure};
     }
     if (wants(wishes_, "calendar"))
-        files_.push_back({calendar_name, tell::calendar(events_, q_.location, made_at(),
+        files_.push_back({calendar_name, tell::calendar(events_, q_.location, calendar_made_at(),
                                                         earlier_calendar(papers_.calendar_path))});
     if (wants(wishes_, "spreadsheet"))
         files_.push_back({spreadsheet_name, tell::sheet_csv(events_, q_.location)});

@@ -296,10 +296,10 @@ private:
         std::vector<std::string> body = times(in_whole_minutes(e));
         body.push_back("SUMMARY:" + escaped_text(e.what));
         if (!e.detail.empty()) body.push_back("DESCRIPTION:" + escaped_text(e.detail));
-        if (!location_.site.name.empty()) body.push_back(place());
-        body.push_back(fmt::format("GEO:{:.6f};{:.6f}",
-                                   location_.site.observer.latitude.in_degrees(),
-                                   location_.site.observer.longitude.in_degrees()));
+        if (!location_.site.name.empty()) body.push_back(place(e));
+        const Observer& at = e.place ? e.place->at : location_.site.observer;
+        body.push_back(
+            fmt::format("GEO:{:.6f};{:.6f}", at.latitude.in_degrees(), at.longitude.in_degrees()));
         body.emplace_back("TRANSP:TRANSPARENT");
         add_alarms(e, body);
         write_component(uid(e), body);
@@ -311,7 +311,7 @@ private:
         if (location_.site.name.empty()) return;
         for (const auto& [id, event] : former_)
             if (!written_.contains(id) && id.find('-' + date + '-') != std::string::npos &&
-                std::ranges::find(event.body, place()) != event.body.end() &&
+                std::ranges::any_of(event.body, [&](const auto& l) { return is_ours(l); }) &&
                 std::ranges::none_of(event.body,
                                      [&](const std::string& l) { return is_foreign(l); }))
                 write_component(id, cancelled(event.body));
@@ -341,8 +341,15 @@ private:
         line("END:VEVENT");
     }
 
-    [[nodiscard]] std::string place() const {
-        return "LOCATION:" + escaped_text(location_.site.name);
+    /// "LOCATION:bindery\\, Taken apart": of a place, with what it belongs to.
+    [[nodiscard]] std::string place(const SheetEvent& e) const {
+        const std::string& name = location_.site.name;
+        return "LOCATION:" + escaped_text(e.place ? e.place->name + ", " + name : name);
+    }
+    [[nodiscard]] bool is_ours(const std::string& l) const {
+        const std::string name = escaped_text(location_.site.name);
+        return l == "LOCATION:" + name ||
+               (l.starts_with("LOCATION:") && l.ends_with("\\, " + name));
     }
 
     /// When somebody must begin; of a set-up or a cloth also half an hour before, while there is

@@ -150,10 +150,13 @@ Json plan_document(const Shoot& shoot, const ask::PlanAnswer& answer, int late_m
     return PlanDocument{shoot, answer, late_min}.document();
 }
 
+std::string plan_csv_head() {
+    return "date,scene,place,light,repeatable,move_min,set_up_local,start_local,end_local,"
+           "latest_start_local,slack_min,cloth\r\n";
+}
+
 std::string plan_csv(const Shoot& shoot, const ask::PlanAnswer& answer) {
-    std::string out =
-        "date,scene,place,light,repeatable,move_min,set_up_local,start_local,end_local,"
-        "latest_start_local,slack_min,cloth\r\n";
+    std::string out = plan_csv_head();
     const auto local = [&](Instant t) { return site::iso_local(t, shoot.zone()); };
     const auto text = [](const std::string& s) { return csv_field(csv_text(s)); };
     for (const ask::PlannedDay& day : answer.days)

@@ -14,6 +14,9 @@ namespace keyhour::tell {
 [[nodiscard]] Json plan_document(const study::Shoot& shoot, const ask::PlanAnswer& answer,
                                  int late_min);
 
+/// The record of names.
+[[nodiscard]] std::string plan_csv_head();
+
 /// RFC 4180: a record a scene that is planned, ascending.
 [[nodiscard]] std::string plan_csv(const study::Shoot& shoot, const ask::PlanAnswer& answer);
 

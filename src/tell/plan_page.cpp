@@ -6,6 +6,7 @@
 
 #include "keyhour/site/dates.hpp"
 #include "tell/cautions.hpp"
+#include "tell/plan_sentences.hpp"
 #include "tell/plan_words.hpp"
 #include "words/clock.hpp"
 #include "words/shoot_names.hpp"
@@ -26,7 +27,7 @@ public:
             say_why_not();
             return std::move(out_);
         }
-        say(headline());
+        say(plan_headline(a_, q_));
         for (const PlannedDay& day : a_.days)
             say_day(day);
         say_dropped();
@@ -47,26 +48,6 @@ private:
     std::string clock(Instant t) const { return words::minute_up(t, zone_); }
     std::string date(std::size_t day) const { return words::short_date(shoot_.days[day]); }
 
-    std::string headline() const {
-        std::size_t scenes = 0;
-        const PlannedScene* least = nullptr;
-        for (const PlannedDay& day : a_.days)
-            for (const PlannedScene& s : day.scenes) {
-                ++scenes;
-                if (!shoot_.scenes[s.scene].repeatable && (!least || s.slack() < least->slack()))
-                    least = &s;
-            }
-        std::string text = fmt::format(
-            "{}{}: {} scene{} on {} day{}, all rules kept{}", shoot_.name,
-            q_.is_replan ? ", the rest" : "", scenes, scenes == 1 ? "" : "s", a_.days.size(),
-            a_.days.size() == 1 ? "" : "s", a_.is_proven ? ", the best order there is" : "");
-        if (!a_.dropped.empty()) text += fmt::format("; {} dropped", a_.dropped.size());
-        if (least)
-            text += fmt::format(". Of what can't be repeated \"{}\" has the least slack, {}",
-                                name(least->scene), words::in_minutes(least->slack()));
-        return text;
-    }
-
     void say_day(const PlannedDay& day) {
         const bool goes_on = q_.is_replan && &day == a_.days.data();
         say(fmt::format("{}, {}: {} {}, wrap {}", date(day.day),
@@ -80,7 +61,7 @@ private:
             }
             say_scene(day.scenes[i]);
         }
-        say_lateness(day);
+        say(lateness_in_words(day, q_), 2);
     }
 
     void say_scene(const PlannedScene& s) {
@@ -98,42 +79,13 @@ private:
             fmt::format(" to {}: {}, {}", clock(s.to), scene.name, shoot_.places[scene.place].name);
         if (scene.light != study::LightWanted::any)
             text += fmt::format(", {}", words::name(scene.light));
-        text += slack(scene, s);
+        if (const std::string slack = slack_in_words(shoot_, s, q_.whole_slack); !slack.empty())
+            text += (slack.starts_with("NOT") ? ", " : "; ") + slack;
         say(text, 2);
         const std::string cloth = cloth_in_words(shoot_, s);
-        const bool is_lock = scene.light == study::LightWanted::lamp_key ||
-                             scene.light == study::LightWanted::sun_key;
-        if (!scene.repeatable && !is_lock) say("ONCE ONLY", 8);
-        if (!scene.repeatable && is_lock)
-            say(fmt::format("LOCK {}{}: nothing is touched",
-                            words::clock_span(s.from, s.to + Seconds{scene.over_run}, zone_),
-                            scene.over_run.count() > 0 ? " with its over-run" : ""),
-                8);
+        if (std::string once = once_only_in_words(shoot_, s); !once.empty())
+            say(std::move(once), 8);
         if (!cloth.empty()) say("cloth: " + cloth, 8);
-    }
-
-    /// By when it must begin: what is pressed, or every scene where that is asked for.
-    std::string slack(const study::ShootScene& scene, const PlannedScene& s) const {
-        constexpr Seconds pressed{2 * 3600};
-        const bool told = q_.whole_slack || !scene.repeatable || s.slack() < pressed;
-        std::string text;
-        if (told)
-            text = fmt::format("; begin by {}, slack {}", words::minute_down(s.latest, zone_),
-                               words::in_minutes(s.slack()));
-        if (!s.is_sure) text += ", NOT SURE within the doubt";
-        if (q_.whole_slack && s.latest_stated)
-            text += fmt::format(" ({} as stated)", words::in_minutes(*s.latest_stated - s.from));
-        return text;
-    }
-
-    void say_lateness(const PlannedDay& day) {
-        std::string text = fmt::format(
-            "{} min late all day: {}", q_.late_min,
-            day.breaks_late ? fmt::format("\"{}\" is LOST", name(*day.breaks_late)) : "all holds");
-        if (day.first)
-            text += fmt::format("; first to break: \"{}\", from {} late", name(day.first->scene),
-                                words::in_minutes(Seconds{60.0 * day.first->from_min}));
-        say(text, 2);
     }
 
     void say_dropped() {
@@ -144,43 +96,10 @@ private:
         }
     }
 
-    std::string order_of(const std::vector<PlannedDay>& days) const {
-        std::string text;
-        for (const PlannedDay& day : days) {
-            text += fmt::format("{}{}", text.empty() ? "" : "; ", date(day.day));
-            for (std::size_t i = 0; i < day.scenes.size(); ++i)
-                text += fmt::format("{} {} {}", i > 0 ? "," : ":", clock(day.scenes[i].from),
-                                    name(day.scenes[i].scene));
-        }
-        return text;
-    }
-
-    std::string lost(const std::vector<std::size_t>& scenes) const {
-        std::vector<std::string> names;
-        for (const std::size_t s : scenes)
-            if (std::ranges::find(a_.dropped, s) == a_.dropped.end())
-                names.push_back(fmt::format("\"{}\"", name(s)));
-        if (names.empty()) return "nothing is lost";
-        return fmt::format("lost: {}", fmt::join(names, ", "));
-    }
-
     void say_variants() {
-        for (std::size_t d = 0; d < a_.overcast.size(); ++d) {
-            const auto& cloud = a_.overcast[d];
-            if (!cloud) continue;
-            const std::string head = fmt::format("No sun on {}: ", date(d));
-            if (!cloud->exists)
-                say(head + "no plan keeps the rules");
-            else
-                say(fmt::format("{}{}. {}", head, lost(cloud->dropped), order_of(cloud->days)));
-        }
-        if (!a_.swapped) return;
-        if (a_.swapped->exists)
-            say(fmt::format("The days swapped: {}. {}", lost(a_.swapped->dropped),
-                            order_of(a_.swapped->days)));
-        else
-            say(fmt::format("The days swapped: no plan{}",
-                            a_.swapped->is_proven ? " keeps the rules" : " found"));
+        for (const CloudSentence& cloud : clouds_in_words(a_, q_))
+            say(cloud.text);
+        if (std::string text = swapped_in_words(a_, q_); !text.empty()) say(std::move(text));
     }
 
     void say_why_not() {

@@ -201,9 +201,9 @@ private:
 }  // namespace
 
 const char* name(SheetEvent::Kind kind) noexcept {
-    constexpr std::array<const char*, 10> names{"day",        "sun_in", "lock",   "key",
-                                                "cover",      "hang",   "direct", "wanted",
-                                                "late_light", "rigging"};
+    constexpr std::array<const char*, 11> names{"day",        "sun_in",  "lock",   "key",
+                                                "cover",      "hang",    "direct", "wanted",
+                                                "late_light", "rigging", "scene"};
     return names[static_cast<std::size_t>(kind)];
 }
 

@@ -10,8 +10,25 @@
 
 namespace keyhour::tell {
 
+struct EventPlace {
+    std::string name;
+    Observer at;
+};
+
 struct SheetEvent {
-    enum class Kind { day, sun_in, lock, key, cover, hang, direct, wanted, late_light, rigging };
+    enum class Kind {
+        day,
+        sun_in,
+        lock,
+        key,
+        cover,
+        hang,
+        direct,
+        wanted,
+        late_light,
+        rigging,
+        scene
+    };
     Kind kind = Kind::day;  ///< hang: the last minutes before a cloth must be in its window
     site::LocalDate date;
     std::string what;  ///< "Key: type case through case window"
@@ -21,6 +38,7 @@ struct SheetEvent {
     std::optional<study::HoldDoubt> doubt;  ///< of a key
     std::optional<Instant> latest;          ///< start of the set-up at a spot
     std::string detail;                     ///< in words; can be empty
+    std::optional<EventPlace> place;        ///< where it is not the location itself
     std::size_t number = 1;                 ///< among those alike of the date, by time
 };
 

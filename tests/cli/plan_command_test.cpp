@@ -1,11 +1,14 @@
 #include <catch2/catch.hpp>
+#include <fstream>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "keyhour/study/plan_search.hpp"
 #include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
 #include "scratch_file.hpp"
+#include "scratch_folder.hpp"
 
 namespace {
 
@@ -159,4 +162,46 @@ TEST_CASE("plan refuses what it can't read, with the remedy", "[plan]") {
     CHECK(crew.code == 1);
     CHECK_THAT(crew.err, Contains("accepted: a whole number, 1 to 50"));
     CHECK(plan({example("no-such")}).code == 1);
+}
+
+TEST_CASE("plan writes a page a day, a calendar with alarms and a spreadsheet", "[plan]") {
+    if (!keyhour::study::can_plan()) return;
+    const ScratchFolder folder{"keyhour_plan_papers"};
+    const std::string out = (folder.path / "plan").string();
+    const Outcome o = plan({shoot, "--out", out});
+    INFO(o.err);
+    REQUIRE(o.code == 0);
+    CHECK_THAT(o.out, Contains("plan-2026-03-10.html") && Contains("plan-2026-03-11.html") &&
+                          Contains("plan.ics") && Contains("plan.csv"));
+    const auto read = [&](const char* name) {
+        std::ostringstream text;
+        text << std::ifstream{folder.path / "plan" / name, std::ios::binary}.rdbuf();
+        return text.str();
+    };
+    const std::string page = read("plan-2026-03-10.html");
+    CHECK_THAT(page, Contains("LOCK 11:05 to 13:05 with its over-run") && Contains("walk home") &&
+                         Contains("20 min late all day") && Contains("No sun on Tue 10 March") &&
+                         !Contains("<script"));
+    const std::string calendar = read("plan.ics");
+    CHECK_THAT(calendar, Contains("SUMMARY:Lock: taking apart\r\n") &&
+                             Contains("DTSTART;TZID=Europe/London:20260310T110500\r\n") &&
+                             Contains("LOCATION:wharf\\, Taken apart\r\n") &&
+                             Contains("DESCRIPTION:Begin: Rig: walk home\r\n"));
+    CHECK(read("plan.csv") == plan({shoot, "--csv"}).out);
+    // Written again it takes its own place, and moves nothing.
+    REQUIRE(plan({shoot, "--out", out}).code == 0);
+    CHECK_THAT(read("plan.ics"), !Contains("SEQUENCE:1"));
+    std::ofstream{folder.path / "plan" / "plan.csv"} << "mine";
+    CHECK(plan({shoot, "--out", out}).code != 0);
+    CHECK(read("plan.csv") == "mine");
+}
+
+TEST_CASE("a scene without light on any of the days is named, with the days", "[plan]") {
+    if (!keyhour::study::can_plan()) return;
+    // The sun is never at the back of a camera that looks away from it: the lane corner has no
+    // light from there.
+    const OtherShoot other{"light = \"direct\"", "light = \"back\""};
+    const Outcome o = plan({other.file.path});
+    CHECK(o.code == 0);
+    CHECK_THAT(o.out, Contains("NO PLAN") || Contains("lane corner"));
 }
