@@ -5,7 +5,10 @@
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
+#include "keyhour/study/plan_search.hpp"
+#include "page.hpp"
 #include "run_program.hpp"
 #include "scratch_file.hpp"
 #include "scratch_folder.hpp"
@@ -193,6 +196,44 @@ TEST_CASE("no name steers the terminal by way of a light log", "[hostile][log]")
             is_safe(told);
         }
     }
+}
+
+TEST_CASE("no name of a shoot and no change steers the terminal", "[hostile][plan]") {
+    if (!keyhour::study::can_plan()) return;
+    const ScratchFolder folder{"keyhour_hostile_shoot"};
+    const std::string places = KEYHOUR_LOCATIONS "/bindery-and-wharf/";
+    const std::string out = (folder.path / "out").string();
+    for (std::size_t first = 0; first < carried().size(); first += 5) {
+        std::string text =
+            "format = 1\n[shoot]\ndays = [\"2026-03-10\"]\ncrew = 2\nname = " +
+            quoted(carried()[first]) + "\n[[place]]\nname = " +
+            quoted(carried()[(first + 1) % carried().size()]) + "\nfile = \"" + places +
+            "bindery.toml\"\n";
+        for (std::size_t i = 0; i < 3; ++i)
+            text += "[[scene]]\nname = " +
+                    quoted(carried()[(first + 2 + i) % carried().size()] + std::to_string(i)) +
+                    "\nlight = \"any\"\nminutes = 30\nplace = " +
+                    quoted(carried()[(first + 1) % carried().size()]) + "\n";
+        const ScratchFile shoot{"keyhour_hostile_shoot.toml", text};
+        CAPTURE(first);
+        for (const std::vector<std::string>& more :
+             {std::vector<std::string>{}, {"--csv"}, {"--out", out, "--force"}}) {
+            std::vector<std::string> ask{"plan", shoot.path};
+            ask.insert(ask.end(), more.begin(), more.end());
+            const Outcome told = run_program(ask);
+            CAPTURE(told.err);
+            CHECK(told.code == 0);
+            is_safe(told);
+        }
+        for (const auto& written : std::filesystem::directory_iterator{out}) {
+            std::ostringstream bytes;
+            bytes << std::ifstream{written.path(), std::ios::binary}.rdbuf();
+            CHECK(steering(bytes.str()) == "");
+        }
+    }
+    for (const std::string& name : hostile)
+        is_safe(run_program({"key", example("tallow-lane"), "--date", "2026-02-14", "--if",
+                             "window." + name + ".cover=" + name}));
 }
 
 TEST_CASE("names stay as they are in JSON, and go as they are asked for", "[hostile]") {
