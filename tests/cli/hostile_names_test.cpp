@@ -204,11 +204,10 @@ TEST_CASE("no name of a shoot and no change steers the terminal", "[hostile][pla
     const std::string places = KEYHOUR_LOCATIONS "/bindery-and-wharf/";
     const std::string out = (folder.path / "out").string();
     for (std::size_t first = 0; first < carried().size(); first += 5) {
-        std::string text =
-            "format = 1\n[shoot]\ndays = [\"2026-03-10\"]\ncrew = 2\nname = " +
-            quoted(carried()[first]) + "\n[[place]]\nname = " +
-            quoted(carried()[(first + 1) % carried().size()]) + "\nfile = \"" + places +
-            "bindery.toml\"\n";
+        std::string text = "format = 1\n[shoot]\ndays = [\"2026-03-10\"]\ncrew = 2\nname = " +
+                           quoted(carried()[first]) + "\n[[place]]\nname = " +
+                           quoted(carried()[(first + 1) % carried().size()]) + "\nfile = \"" +
+                           places + "bindery.toml\"\n";
         for (std::size_t i = 0; i < 3; ++i)
             text += "[[scene]]\nname = " +
                     quoted(carried()[(first + 2 + i) % carried().size()] + std::to_string(i)) +

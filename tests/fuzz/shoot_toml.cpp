@@ -3,7 +3,7 @@
 
 KEYHOUR_FUZZ_READER(text) {
     // Beside the example's places, so that the scenes' own checks are reached.
-    const auto read = keyhour::read::read_shoot_text(
-        text, KEYHOUR_LOCATIONS "/bindery-and-wharf/fuzzed.toml");
+    const auto read =
+        keyhour::read::read_shoot_text(text, KEYHOUR_LOCATIONS "/bindery-and-wharf/fuzzed.toml");
     if (!read) (void)keyhour::read::text(read.error());
 }

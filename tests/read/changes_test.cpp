@@ -1,6 +1,7 @@
 #include "read/changes.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "keyhour/site/location.hpp"
 #include "read/location_file.hpp"
@@ -86,8 +87,8 @@ TEST_CASE("a change goes by the file's own names", "[changes]") {
     CHECK(changed("window.\"No. 2\".cover=sheer").room->windows[1].cover == room::Cover::sheer);
     CHECK(changed("No. 2.cover=sheer").room->windows[1].cover == room::Cover::sheer);
     const room::Mark mark = changed("bench.at=2.5, 1").room->marks[0];
-    CHECK(mark.centre.x_m == Approx(2.5));
-    CHECK(mark.centre.y_m == Approx(1));
+    CHECK(mark.at.x == Approx(2.5));
+    CHECK(mark.at.y == Approx(1));
     CHECK(changed("site.elevation_m=300").site.observer.elevation_m == Approx(300));
     CHECK(changed("window.No. 2.width_m=4 ft 2 in").room->windows[1].width_m ==
           Approx(50 * 0.0254));
@@ -96,14 +97,15 @@ TEST_CASE("a change goes by the file's own names", "[changes]") {
 
 TEST_CASE("a difference is added to what the file says, and a bearing goes round", "[changes]") {
     // 358 and 3 degrees more are 1 degree: the plan turns by exactly that.
-    const double as_filed = changed("site.name=x").room->plan_bearing.from_north.in_degrees();
-    const double turned = changed("bearing+=3").room->plan_bearing.from_north.in_degrees();
+    const double as_filed =
+        room::plan_bearing(*changed("site.name=x").room).from_north.in_degrees();
+    const double turned = room::plan_bearing(*changed("bearing+=3").room).from_north.in_degrees();
     CHECK(std::remainder(turned - as_filed - 3, 360) == Approx(0).margin(1e-9));
-    const double back = changed("bearing-=3").room->plan_bearing.from_north.in_degrees();
+    const double back = room::plan_bearing(*changed("bearing-=3").room).from_north.in_degrees();
     CHECK(std::remainder(back - as_filed + 3, 360) == Approx(0).margin(1e-9));
     CHECK(changed("window.north.width_m+=0.1").room->windows[0].width_m ==
           Approx(4 * 0.3048 + 0.1));
-    CHECK(changed("bench.at+=0.5,-0.5").room->marks[0].centre.y_m == Approx(1));
+    CHECK(changed("bench.at+=0.5,-0.5").room->marks[0].at.y == Approx(1));
 }
 
 TEST_CASE("the location's name says what was changed", "[changes]") {
