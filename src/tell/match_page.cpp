@@ -40,8 +40,12 @@ public:
         if (q_.shot.key == study::ShotKey::lamp) the_lamp("the lamp again: ");
         matches();
         misses();
-        if (q_.shot.key == study::ShotKey::sun) the_lamp("or by lamp: ");
-        out_.push_back({a_.shot.lamp ? lamp_outside_caution : sun_caution, 0, 0});
+        const bool again =
+            std::ranges::any_of(a_.dates, [](const MatchedDate& d) { return d.match.agrees(); });
+        const bool by_sun = q_.shot.key == study::ShotKey::sun;
+        const bool lamp_told = !by_sun || !again || q_.show.has(Detail::levels);
+        if (by_sun && lamp_told) the_lamp("or by lamp: ");
+        out_.push_back({a_.shot.lamp && lamp_told ? lamp_outside_caution : sun_caution, 0, 0});
         return std::move(out_);
     }
 
