@@ -15,7 +15,7 @@
 namespace keyhour::read {
 namespace {
 
-constexpr const char* form = "accepted: NAME.KEY=VALUE, as in \"window.north.cover=blackout\"";
+constexpr const char* change_form = "accepted: NAME.KEY=VALUE, as in \"window.north.cover=blackout\"";
 
 std::string_view stripped(std::string_view text) {
     const std::size_t begin = text.find_first_not_of(' ');
@@ -23,7 +23,7 @@ std::string_view stripped(std::string_view text) {
     return text.substr(begin, text.find_last_not_of(' ') + 1 - begin);
 }
 
-std::string in_quotes(std::string_view text) {
+std::string in_plain_quotes(std::string_view text) {
     std::string out{'"'};
     for (const char c : text) {
         if (c == '"' || c == '\\') out += '\\';
@@ -57,10 +57,10 @@ std::string as_toml(std::string_view value) {
         const std::string_view piece = stripped(rest.substr(0, comma));
         all = is_entry(piece);
         list += fmt::format("{}{}", list.size() > 1 ? ", " : "", as_toml(piece));
-        if (comma == rest.size()) return all ? fmt::format("{}]", list) : in_quotes(value);
+        if (comma == rest.size()) return all ? fmt::format("{}]", list) : in_plain_quotes(value);
         rest.remove_prefix(comma + 1);
     }
-    return in_quotes(value);
+    return in_plain_quotes(value);
 }
 
 /// A number, or a length with its unit in metres.
@@ -87,7 +87,7 @@ std::optional<std::string> later_date(const toml::node& value, const toml::node&
     const auto date = site::read_date(text->get());
     if (!date) return std::nullopt;
     const date::days step{static_cast<int>(days->get()) * (sign < 0 ? -1 : 1)};
-    return in_quotes(site::iso_date(site::LocalDate{date::local_days{*date} + step}));
+    return in_plain_quotes(site::iso_date(site::LocalDate{date::local_days{*date} + step}));
 }
 
 /// The file's value with the difference added, as TOML; a list entry by entry, or each by the same.
@@ -132,14 +132,14 @@ struct Typed {
 std::optional<ChangeFault> read_typed(std::string_view text, Typed& out) {
     for (std::string_view rest = text; !rest.empty();) {
         const std::size_t n = words::utf8_length(rest);
-        if (n == 0) return ChangeFault{"it is not UTF-8", form};
+        if (n == 0) return ChangeFault{"it is not UTF-8", change_form};
         const auto byte = static_cast<unsigned char>(rest.front());
         if (byte < 0x20 || byte == 0x7f)
             return ChangeFault{"it holds a control character", "accepted: printable text"};
         rest.remove_prefix(n);
     }
     const std::size_t at = equals_sign(text);
-    if (at == std::string_view::npos) return ChangeFault{"it says no value", form};
+    if (at == std::string_view::npos) return ChangeFault{"it says no value", change_form};
     out.path = text.substr(0, at);
     out.value = stripped(text.substr(at + 1));
     if (out.path.ends_with('+')) out.sign = 1;
@@ -147,7 +147,7 @@ std::optional<ChangeFault> read_typed(std::string_view text, Typed& out) {
     if (out.sign != 0) out.path.remove_suffix(1);
     out.path = stripped(out.path);
     if (out.path.empty() || out.value.empty())
-        return ChangeFault{out.path.empty() ? "it names nothing" : "it says no value", form};
+        return ChangeFault{out.path.empty() ? "it names nothing" : "it says no value", change_form};
     return std::nullopt;
 }
 
@@ -220,11 +220,11 @@ std::optional<Problem> ChangedSource::apply(const Change& change, toml::table& t
         value = like_the_old(old, std::move(value));
     }
     for (auto key = place->below.rbegin(); key != place->below.rend(); ++key)
-        value = fmt::format("{{ {} = {} }}", in_quotes(*key), value);
+        value = fmt::format("{{ {} = {} }}", in_plain_quotes(*key), value);
     const std::string text = fmt::format("v = {}", value);
     auto parsed = toml::parse(text, mark_of(made_.size()));
     toml::node* node = parsed ? parsed.table().get("v") : nullptr;
-    if (!node) return refused({"its value can't be read", form});
+    if (!node) return refused({"its value can't be read", change_form});
     made_.push_back({change.label(), std::make_unique<SourceText>(text, change.label())});
     put(*place->table, place->key, *node);
     return std::nullopt;

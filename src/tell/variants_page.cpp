@@ -172,12 +172,12 @@ std::string variants_csv(const std::string& command, const std::vector<Variant>&
     const Grid grid = grid_of(command, variants, false);
     std::string out = "fact";
     for (const Variant& variant : variants)
-        out += "," + csv_cell(variant.change.empty() ? as_filed : variant.change);
+        out += fmt::format(",{}", csv_cell(variant.change.empty() ? as_filed : variant.change));
     out += "\r\n";
     for (std::size_t row = 0; row < grid.labels.size(); ++row) {
         out += csv_cell(grid.labels[row]);
         for (const Cells& column : grid.cells)
-            out += "," + csv_cell(column[row]);
+            out += fmt::format(",{}", csv_cell(column[row]));
         out += "\r\n";
     }
     return out;

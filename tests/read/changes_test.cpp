@@ -153,6 +153,6 @@ TEST_CASE("where a change spoils another line of the file, both are told", "[cha
 }
 
 TEST_CASE("units and the bearing's date change for what reads them apart", "[changes]") {
-    CHECK(read::read_recce_text(file, {{"site.units=ft"}}).units == site::Units::feet);
-    CHECK(read::read_recce_text(file, {}).units == site::Units::metres);
+    CHECK(read::read_recce_text(::file, {{"site.units=ft"}}).units == site::Units::feet);
+    CHECK(read::read_recce_text(::file, {}).units == site::Units::metres);
 }
