@@ -41,25 +41,31 @@ int unknown_command(const std::string& word, const std::vector<std::string>& nam
     return wrong_usage;
 }
 
-int parse_and_answer(int argc, const char* const* argv, Session& session);
+constexpr const char* about =
+    "When, and through which window, the sun gives a clean key at a mark, and for\n"
+    "how long it holds. Every command reads a location file; times are local, with\n"
+    "their UTC offset.";
 
-/// The same of arguments without the program's name.
-int answer_arguments(const Arguments& arguments, Session& session) {
+void offer_all(CommandLine& line, Session& session) {
+    for (const auto offer : kOffers)
+        offer(line, session);
+}
+
+/// One question, without the program's name; what if is in it already.
+int answer_one(const Arguments& arguments, Session& session) {
     std::vector<const char*> argv{"keyhour"};
     for (const std::string& argument : arguments)
         argv.push_back(argument.c_str());
-    return parse_and_answer(static_cast<int>(argv.size()), argv.data(), session);
+    CommandLine line{"keyhour", about, std::string{"keyhour "} + version()};
+    offer_all(line, session);
+    const auto code =
+        line.parse(static_cast<int>(argv.size()), argv.data(), session.out, session.err);
+    return code ? *code : session.exit_code;
 }
 
 int parse_and_answer(int argc, const char* const* argv, Session& session) {
-    CommandLine line{
-        "keyhour",
-        "When, and through which window, the sun gives a clean key at a mark, and for\n"
-        "how long it holds. Every command reads a location file; times are local, with\n"
-        "their UTC offset.",
-        std::string{"keyhour "} + version()};
-    for (const auto offer : kOffers)
-        offer(line, session);
+    CommandLine line{"keyhour", about, std::string{"keyhour "} + version()};
+    offer_all(line, session);
     const std::vector<std::string> names = line.command_names();
     if (argc < 2) {
         session.err << line.help();
@@ -72,7 +78,7 @@ int parse_and_answer(int argc, const char* const* argv, Session& session) {
         std::find(names.begin(), names.end(), first) == names.end())
         return unknown_command(first, names, session.err);
     if (const auto code =
-            answer_what_if({argv + 1, argv + argc}, line.texts(), answer_arguments, session))
+            answer_what_if({argv + 1, argv + argc}, line.texts(), answer_one, session))
         return *code;
     if (const auto code = line.parse(argc, argv, session.out, session.err)) return *code;
     return session.exit_code;

@@ -149,7 +149,8 @@ std::string lit_marks(const Json& instant) {
     std::string out;
     for (const Json& mark : instant.value("marks", Json::array())) {
         double most = 0;
-        for (const auto& [window, share] : mark.value("coverage", Json::object()).items())
+        const Json coverage = mark.value("coverage", Json::object());
+        for (const auto& [window, share] : coverage.items())
             most = std::max(most, share.get<double>());
         out += fmt::format("{}{} {:.0f} %", out.empty() ? "" : ", ", word_of(mark["mark"]),
                            std::floor(100 * most));
