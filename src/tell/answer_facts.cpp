@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "answer_facts_parts.hpp"
+#include "keyhour/site/dates.hpp"
 #include "words/clock.hpp"
 
 namespace keyhour::tell {
@@ -26,6 +27,12 @@ std::string held_between(const Json& from_local, const Json& to_local) {
     const std::string from = clock_of(from_local, Rounded::up);
     const std::string to = clock_of(to_local, Rounded::down);
     return from.empty() || to.empty() ? "none" : fmt::format("{} to {}", from, to);
+}
+
+std::string held_for(const Json& from_utc, const Json& to_utc) {
+    const auto from = site::read_utc(word_of(from_utc)), to = site::read_utc(word_of(to_utc));
+    if (!from || !to) return "-";
+    return words::in_minutes(words::promised_length({*from, *to, false, false}));
 }
 
 std::string whole_minutes_of(const Json& minutes) {

@@ -16,6 +16,8 @@ enum class Rounded { down, nearest, up };
 [[nodiscard]] std::string clock_of(const Json& local, Rounded how);
 /// Both ends rounded towards each other.
 [[nodiscard]] std::string held_between(const Json& from_local, const Json& to_local);
+/// "2 h 04 min" of its ends in UTC: never longer than their minutes, rounded inward, say.
+[[nodiscard]] std::string held_for(const Json& from_utc, const Json& to_utc);
 /// "2 h 05 min", rounded down.
 [[nodiscard]] std::string whole_minutes_of(const Json& minutes);
 /// "35 to 44", of a pair, to the degree.

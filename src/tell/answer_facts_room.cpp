@@ -66,7 +66,7 @@ std::string reason_of(const Json& answer) {
 
 std::string sure_of(const Json& k) {
     const auto at = k.find("sure");
-    return at == k.end() || !at->is_array() ? "none" : whole_minutes_of(k["sure_min"]);
+    return at == k.end() || !at->is_array() ? "none" : held_for((*at)[0], (*at)[1]);
 }
 
 AnswerFacts key_facts(const Json& answer) {
@@ -86,7 +86,7 @@ AnswerFacts key_facts(const Json& answer) {
     const Json& k = *best.interval;
     if (is_range) out.push_back({"best date", day_words((*best.day)["date"])});
     out.push_back({what, held_between(k["start_local"], k["end_local"])});
-    out.push_back({"hold", whole_minutes_of(k["hold_min"])});
+    out.push_back({"hold", held_for(k["start_utc"], k["end_utc"])});
     out.push_back({"at any bearing", sure_of(k)});
     out.push_back({"window", word_of(k["window"])});
     out.push_back({"mark", word_of(k["mark"])});

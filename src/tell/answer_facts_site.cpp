@@ -1,6 +1,9 @@
 #include <cmath>
+#include <optional>
 
 #include "answer_facts_parts.hpp"
+#include "keyhour/site/dates.hpp"
+#include "words/clock.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -23,6 +26,18 @@ Rounded rounding_of(const std::string& kind) {
     return Rounded::nearest;
 }
 
+/// Between the minutes of rise and set, as day has it.
+std::string day_length_of(const Json& day) {
+    std::optional<Instant> rise, set;
+    for (const Json& event : day["events"]) {
+        const auto at = site::read_utc(word_of(event["utc"]));
+        if (at && event["kind"] == "rise") rise = *at;
+        if (at && event["kind"] == "set") set = *at;
+    }
+    if (!rise || !set || *set < *rise) return whole_minutes_of(day["day_length_min"]);
+    return words::in_minutes(words::clock_length({*rise, *set, false, false}));
+}
+
 AnswerFacts day_facts(const Json& answer) {
     AnswerFacts out;
     for (const Json* day : days_of(answer)) {
@@ -36,8 +51,7 @@ AnswerFacts day_facts(const Json& answer) {
         }
         if ((*day)["state"].is_string())
             out.push_back({label_of(answer, *day, "the sun"), in_words(word_of((*day)["state"]))});
-        out.push_back(
-            {label_of(answer, *day, "day length"), whole_minutes_of((*day)["day_length_min"])});
+        out.push_back({label_of(answer, *day, "day length"), day_length_of(*day)});
         for (const Json& late : (*day)["late_light"]["intervals"])
             out.push_back({label_of(answer, *day,
                                     late.value("evening", false) ? "late light, evening"
@@ -64,6 +78,16 @@ const Json* roomiest(const Json& wanted) {
     return best;
 }
 
+/// What is left of the promised light beside the shot.
+std::string slack_of(const Json& wanted) {
+    const auto from = site::read_utc(word_of(wanted["start_utc"])),
+               to = site::read_utc(word_of(wanted["end_utc"]));
+    if (!from || !to || !wanted["slack_min"].is_number()) return "-";
+    const Seconds shot = *to - *from - Seconds{60 * wanted["slack_min"].get<double>()};
+    return words::at_least(words::promised_length({*from, *to, false, false}) -
+                           Seconds{std::round(shot.count())});
+}
+
 AnswerFacts exterior_facts(const Json& answer) {
     AnswerFacts out;
     for (const Json* day : days_of(answer))
@@ -75,7 +99,7 @@ AnswerFacts exterior_facts(const Json& answer) {
             add("wanted", spans_of(spot["wanted"]));
             if (const Json* best = roomiest(spot["wanted"])) {
                 add("begin by", clock_of((*best)["latest_start_local"], Rounded::down));
-                add("slack", whole_minutes_of((*best)["slack_min"]));
+                add("slack", slack_of(*best));
             }
             add("direct", spans_of(spot["direct"]));
         }

@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <sstream>
 
 #include "keyhour/study/plan_search.hpp"
@@ -111,6 +112,31 @@ TEST_CASE("all questions take changes", "[whatif]") {
         {"sheet", press, "--date", date, "--only", "plan", "-o", "-", "--if", "bearing=190"});
     CHECK(sheet.code == 0);
     CHECK_THAT(sheet.out, Contains("what if"));
+}
+
+TEST_CASE("columns tell minutes, lengths and slack as the answers themselves do", "[whatif]") {
+    const Arguments date{"--date", "2026-02-17"};
+    const auto told_by = [&](const char* command, const char* pattern) {
+        const std::string page = flat(ask(command, press, date).out);
+        std::smatch found;
+        REQUIRE(std::regex_search(page, found, std::regex{pattern}));
+        return std::vector<std::string>(found.begin() + 1, found.end());
+    };
+    const auto columns = [&](const char* command, const char* change) {
+        Arguments arguments = date;
+        arguments.insert(arguments.end(), {"--if", change});
+        return ask(command, press, arguments).out;
+    };
+    const std::string key = columns("key", "bearing+=0|9");
+    for (const std::string& fact : told_by(
+             "key", "clean key (\\S+ to \\S+) \\((.*?)\\).*?any bearing \\S+ to \\S+ \\((.*?)\\)"))
+        CHECK_THAT(key, Contains(fact));
+    const std::string day = columns("day", "site.elevation_m=61|800");
+    for (const std::string& fact : told_by("day", "rise (\\S+), set (\\S+): the day has (.*? min)"))
+        CHECK_THAT(day, Contains(fact));
+    const std::string outside = columns("exterior", "yard door.camera_bearing+=0|90");
+    for (const std::string& fact : told_by("exterior", "set up by (\\S+), slack (.*? min)"))
+        CHECK_THAT(outside, Contains(fact));
 }
 
 TEST_CASE("columns of every question keep within the line", "[whatif]") {

@@ -109,7 +109,7 @@ TEST_CASE("a difference is added to what the file says, and a bearing goes round
 }
 
 TEST_CASE("the location's name says what was changed", "[changes]") {
-    CHECK(changed("north.reveal_m=0.1").site.name == "Net loft, what if north.reveal_m=0.1");
+    CHECK(changed("No. 2.reveal_m=0.1").site.name == "Net loft, what if No. 2.reveal_m=0.1");
     CHECK(read_with({"window.north.sill_m=1", "bearing+=2"})->site.name ==
           "Net loft, what if window.north.sill_m=1, bearing+=2");
 }
