@@ -58,7 +58,7 @@ std::vector<std::string> read_back(const CheckReport& report, site::Units units)
 }
 
 void print_check(const CheckReport& report, const site::Recce& recce, tell::Details show,
-           std::ostream& out) {
+                 std::ostream& out) {
     const auto lines = read_back(report, recce.units);
     const tell::CheckAnswer answer{report.location, recce, report.year, report.sun, lines, show};
     print(out, tell::check_head(answer));

@@ -15,7 +15,8 @@
 namespace keyhour::read {
 namespace {
 
-constexpr const char* change_form = "accepted: NAME.KEY=VALUE, as in \"window.north.cover=blackout\"";
+constexpr const char* change_form =
+    "accepted: NAME.KEY=VALUE, as in \"window.north.cover=blackout\"";
 
 std::string_view stripped(std::string_view text) {
     const std::size_t begin = text.find_first_not_of(' ');

@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "run_program.hpp"
-#include "scratch_file.hpp"
 #include "schema_check.hpp"
+#include "scratch_file.hpp"
 
 namespace asked {
 

@@ -199,8 +199,8 @@ TEST_CASE("plan writes a page a day, a calendar with alarms and a spreadsheet", 
 TEST_CASE("a scene without light on any of the days is named, with the days", "[plan]") {
     if (!keyhour::study::can_plan()) return;
     const std::string scene = "scene.hands in the sun.";
-    const Outcome o = plan({shoot, "--if", scene + "window=yard window", "--if",
-                            scene + "may_be_dropped=false"});
+    const Outcome o =
+        plan({shoot, "--if", scene + "window=yard window", "--if", scene + "may_be_dropped=false"});
     CHECK(o.code == 0);
     CHECK_THAT(o.out, Contains("NO PLAN") &&
                           Contains("\"hands in the sun\": no sun key on any of the days"));
