@@ -63,7 +63,7 @@ private:
             "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
             "style-src '{}'; base-uri 'none'; form-action 'none'\">\n"
             "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-            "<title>{}</title>\n<style>{}</style>\n</head>\n<body>\n",
+            "<title>{}</title>\n<style>{}</style>\n</head>\n<body class=\"timetable\">\n",
             page_style_hash(),
             draw::escaped(fmt::format("Shoot: {}, {}", shoot_.name, site::date_in_words(date()))),
             page_style());
