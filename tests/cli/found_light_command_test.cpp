@@ -66,7 +66,7 @@ TEST_CASE("a meter reading in the sun corrects the glass, and the answer says so
 }
 
 TEST_CASE("a reading that no air explains is loud and changes nothing", "[cli][light][meter]") {
-    const ScratchFile plain{"keyhour-meter-none.toml", example_text("tallow-lane")};
+    const ScratchFile plain{"keyhour-meter-none-odd.toml", example_text("tallow-lane")};
     const ScratchFile odd{"keyhour-meter-odd.toml",
                           example_text("tallow-lane") + meter + "ev = 1\n"};
     for (const char* command : {"key", "check"}) {

@@ -1,3 +1,5 @@
+#include <unistd.h>
+
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -43,7 +45,9 @@ nlohmann::json scene_of(const nlohmann::json& json, const std::string& name) {
 struct OtherShoot {
     ScratchFile file;
     explicit OtherShoot(const std::string& from, const std::string& to)
-        : file{"keyhour-plan-test.toml", text(from, to)} {}
+        // Tests beside this one, each a process of its own, use others.
+        : file{("keyhour-plan-test-" + std::to_string(::getpid()) + ".toml").c_str(),
+               text(from, to)} {}
 
     static std::string text(const std::string& from, const std::string& to) {
         std::string all = changed(example_text("bindery-and-wharf/shoot"), from, to);
