@@ -1,119 +1,160 @@
-#include "options.hpp"
+#include "argument_parser.hpp"
 
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <array>
-#include <limits>
 #include <ostream>
-#include <string_view>
 #include <utility>
 
 #include "app.hpp"
 #include "keyhour/site/nearest.hpp"
-#include "numbers.hpp"
-#include "quantity.hpp"
+#include "option_number.hpp"
 
 namespace keyhour::cli {
 
-struct Option::Parts {
-    CLI::Option* option = nullptr;
-    std::string type;  // as the help shows it
-    std::optional<WholeBounds> bounds;
-    std::function<std::optional<double>(const std::string&)> also;
-};
-
-struct Options::Parts {
-    CLI::App* command;
-    std::vector<std::unique_ptr<Option>> options;
-
-    Option::Parts& add() {
-        auto parts = std::make_unique<Option::Parts>();
-        Option::Parts& added = *parts;
-        options.push_back(std::make_unique<Option>(std::move(parts)));
-        return added;
-    }
-    [[nodiscard]] Option* last() const { return options.back().get(); }
-};
-
-struct CommandLine::Parts {
-    CLI::App app;
-    std::vector<std::unique_ptr<Options>> commands;
-};
-
 namespace {
 
-/// The unit behind what the help shows for a value; empty if it has none.
-std::string_view unit_of(std::string_view shown) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 11> units{
-        {{"M", "metres"},
-         {"MM", "millimetres"},
-         {"MIN", "minutes"},
-         {"S", "seconds"},
-         {"DEG", "degrees"},
-         {"DEGREES", "degrees"},
-         {"PERCENT", "percent"},
-         {"LX", "lux"},
-         {"KM/H", "kilometres an hour"},
-         {"FPS", "frames a second"},
-         {"STOPS", "stops"}}};
-    const auto* at = std::find_if(units.begin(), units.end(),
-                                  [&](const auto& unit) { return unit.first == shown; });
-    return at == units.end() ? std::string_view{} : at->second;
-}
+class ParserOption final : public Option {
+public:
+    explicit ParserOption(CLI::Option* option) : option_{option} {}
 
-/// In the option's own other notation, or with its unit: as a number alone, so that one reading
-/// tells what is wrong with it. The text itself if it is neither.
-std::string as_number(const Option::Parts& parts, const std::string& text) {
-    std::optional<double> value = read_with_unit(text, parts.type);
-    if (!value && parts.also) value = parts.also(text);
-    return value ? fmt::format("{}", *value) : text;
-}
-
-/// The text as a number of the variable's kind. A refusal becomes the parser's own.
-template <class T>
-T read_as(const Option::Parts& parts, const std::string& typed) {
-    const std::string text = as_number(parts, typed);
-    const std::string_view unit = unit_of(parts.type);
-    std::string why;
-    if constexpr (std::is_floating_point_v<T>) {
-        const auto number = read_number(text, unit);
-        if (number) return *number;
-        why = number.error();
-    } else {
-        const WholeBounds bounds = parts.bounds.value_or(WholeBounds{
-            std::numeric_limits<T>::min(), std::uint64_t{std::numeric_limits<T>::max()}});
-        const auto number = read_whole_number(text, unit, bounds);
-        if (number) return static_cast<T>(*number);
-        why = number.error();
+    Option* type_name(const std::string& shown) override {
+        form_.type = shown;
+        option_->type_name(shown);
+        return this;
     }
-    throw CLI::ValidationError{parts.option->get_name(), why};
-}
+    Option* group(const std::string& heading) override {
+        option_->group(heading);
+        return this;
+    }
+    Option* description(const std::string& text) override {
+        option_->description(text);
+        return this;
+    }
+    Option* required() override {
+        option_->required();
+        return this;
+    }
+    Option* delimiter(char between) override {
+        option_->delimiter(between);
+        return this;
+    }
+    Option* one_at_a_time() override {
+        option_->type_size(1)->allow_extra_args(false);
+        return this;
+    }
+    Option* range(std::int64_t least, std::int64_t most) override {
+        form_.bounds = WholeBounds{least, static_cast<std::uint64_t>(most)};
+        show("INT in [" + std::to_string(least) + " - " + std::to_string(most) + ']');
+        return this;
+    }
+    Option* also(std::function<std::optional<double>(const std::string&)> notation) override {
+        form_.also = std::move(notation);
+        return this;
+    }
+    Option* excludes(Option* other) override {
+        option_->excludes(static_cast<ParserOption*>(other)->option_);
+        return this;
+    }
+    [[nodiscard]] bool is_given() const override { return option_->count() > 0; }
+    [[nodiscard]] std::string name() const override { return option_->get_name(); }
 
-template <class T, class Variable>
-Option* add_number(Options::Parts& command, const std::string& name, Variable& value,
-                   const std::string& text) {
-    constexpr bool is_whole = std::is_integral_v<T>;
-    Option::Parts& added = command.add();
-    const auto take = [&added, &value](const CLI::results_t& typed) {
-        value = read_as<T>(added, typed.front());
-        return true;
-    };
-    added.option = command.command->add_option(name, CLI::callback_t{take}, text);
-    added.option->type_name(is_whole ? "INT" : "FLOAT");
-    return command.last();
-}
+    /// Shows a condition in the help; the number's reading sees to it.
+    void show(const std::string& condition) {
+        option_->check(CLI::Validator{[](std::string&) { return std::string{}; }, condition});
+    }
+    /// The text as a number of the variable's kind. A refusal becomes the parser's own.
+    template <class T>
+    [[nodiscard]] T number(const std::string& typed) const {
+        const auto read = read_as<T>(form_, typed);
+        if (!read) throw CLI::ValidationError{option_->get_name(), read.error()};
+        return *read;
+    }
+    [[nodiscard]] CLI::Option* parsed() const { return option_; }
+    void parse_by(CLI::Option* option) { option_ = option; }
 
-/// Shows a condition in the help; the number's reading sees to it.
-void show(CLI::Option& option, const std::string& condition) {
-    option.check(CLI::Validator{[](std::string&) { return std::string{}; }, condition});
-}
+private:
+    CLI::Option* option_;
+    NumberForm form_;
+};
 
 std::string true_or_false(std::string& text) {
     if (text == "true" || text == "false") return {};
     return '"' + text + "\" is neither true nor false; it takes no value";
 }
+
+class ParserOptions final : public Options {
+public:
+    explicit ParserOptions(CLI::App* command) : command_{command} {}
+
+    Option* add_option(const std::string& name, std::string& value,
+                       const std::string& text) override {
+        return keep(command_->add_option(name, value, text));
+    }
+    Option* add_option(const std::string& name, std::vector<std::string>& values,
+                       const std::string& text) override {
+        return keep(command_->add_option(name, values, text));
+    }
+    Option* add_option(const std::string& name, double& value, const std::string& text) override {
+        return add_number<double>(name, value, text);
+    }
+    Option* add_option(const std::string& name, std::optional<double>& value,
+                       const std::string& text) override {
+        return add_number<double>(name, value, text);
+    }
+    Option* add_option(const std::string& name, int& value, const std::string& text) override {
+        return add_number<int>(name, value, text);
+    }
+    Option* add_option(const std::string& name, std::optional<int>& value,
+                       const std::string& text) override {
+        return add_number<int>(name, value, text);
+    }
+    Option* add_option(const std::string& name, std::optional<std::uint64_t>& value,
+                       const std::string& text) override {
+        ParserOption* added = add_number<std::uint64_t>(name, value, text);
+        added->show("NONNEGATIVE");
+        return added;
+    }
+    Option* add_flag(const std::string& name, bool& value, const std::string& text) override {
+        Option* added = keep(command_->add_flag(name, value, text));
+        options_.back()->parsed()->check(CLI::Validator{true_or_false, ""});
+        return added;
+    }
+
+    [[nodiscard]] Option* get_option(const std::string& name) override {
+        const auto at = std::find_if(options_.begin(), options_.end(),
+                                     [&](const auto& option) { return option->name() == name; });
+        return at == options_.end() ? nullptr : at->get();
+    }
+    void remove_option(Option* option) override {
+        command_->remove_option(static_cast<ParserOption*>(option)->parsed());
+        std::erase_if(options_, [&](const auto& kept) { return kept.get() == option; });
+    }
+    void footer(const std::string& text) override { command_->footer(text); }
+    void callback(std::function<void()> answer) override { command_->callback(std::move(answer)); }
+
+private:
+    ParserOption* keep(CLI::Option* option) {
+        options_.push_back(std::make_unique<ParserOption>(option));
+        return options_.back().get();
+    }
+    template <class T, class Variable>
+    ParserOption* add_number(const std::string& name, Variable& value, const std::string& text) {
+        ParserOption* added = keep(nullptr);
+        const auto take = [added, &value](const CLI::results_t& typed) {
+            value = added->number<T>(typed.front());
+            return true;
+        };
+        CLI::Option* option = command_->add_option(name, CLI::callback_t{take}, text);
+        option->type_name(std::is_integral_v<T> ? "INT" : "FLOAT");
+        added->parse_by(option);
+        return added;
+    }
+
+    CLI::App* command_;
+    std::vector<std::unique_ptr<ParserOption>> options_;
+};
 
 // The command that was being parsed when the parser gave up, or the program itself.
 const CLI::App& failing(const CLI::App& app) {
@@ -223,133 +264,13 @@ int usage_error(const CLI::App& app, const CLI::ParseError& error, std::ostream&
 
 }  // namespace
 
-Option::Option(std::unique_ptr<Parts> parts) : parts_{std::move(parts)} {}
-Option::~Option() = default;
+struct ArgumentParser::Parts {
+    CLI::App app;
+    std::vector<std::unique_ptr<Options>> commands;
+};
 
-Option* Option::type_name(const std::string& shown) {
-    parts_->type = shown;
-    parts_->option->type_name(shown);
-    return this;
-}
-
-Option* Option::group(const std::string& heading) {
-    parts_->option->group(heading);
-    return this;
-}
-
-Option* Option::description(const std::string& text) {
-    parts_->option->description(text);
-    return this;
-}
-
-Option* Option::required() {
-    parts_->option->required();
-    return this;
-}
-
-Option* Option::delimiter(char between) {
-    parts_->option->delimiter(between);
-    return this;
-}
-
-Option* Option::one_at_a_time() {
-    parts_->option->type_size(1)->allow_extra_args(false);
-    return this;
-}
-
-Option* Option::range(std::int64_t least, std::int64_t most) {
-    parts_->bounds = WholeBounds{least, static_cast<std::uint64_t>(most)};
-    show(*parts_->option, "INT in [" + std::to_string(least) + " - " + std::to_string(most) + ']');
-    return this;
-}
-
-Option* Option::also(std::function<std::optional<double>(const std::string&)> notation) {
-    parts_->also = std::move(notation);
-    return this;
-}
-
-Option* Option::excludes(Option* other) {
-    parts_->option->excludes(other->parts_->option);
-    return this;
-}
-
-bool Option::is_given() const {
-    return parts_->option->count() > 0;
-}
-
-std::string Option::name() const {
-    return parts_->option->get_name();
-}
-
-Options::Options(std::unique_ptr<Parts> parts) : parts_{std::move(parts)} {}
-Options::~Options() = default;
-
-Option* Options::add_option(const std::string& name, std::string& value, const std::string& text) {
-    Option::Parts& added = parts_->add();
-    added.option = parts_->command->add_option(name, value, text);
-    return parts_->last();
-}
-
-Option* Options::add_option(const std::string& name, std::vector<std::string>& values,
-                            const std::string& text) {
-    Option::Parts& added = parts_->add();
-    added.option = parts_->command->add_option(name, values, text);
-    return parts_->last();
-}
-
-Option* Options::add_option(const std::string& name, double& value, const std::string& text) {
-    return add_number<double>(*parts_, name, value, text);
-}
-
-Option* Options::add_option(const std::string& name, std::optional<double>& value,
-                            const std::string& text) {
-    return add_number<double>(*parts_, name, value, text);
-}
-
-Option* Options::add_option(const std::string& name, int& value, const std::string& text) {
-    return add_number<int>(*parts_, name, value, text);
-}
-
-Option* Options::add_option(const std::string& name, std::optional<int>& value,
-                            const std::string& text) {
-    return add_number<int>(*parts_, name, value, text);
-}
-
-Option* Options::add_option(const std::string& name, std::optional<std::uint64_t>& value,
-                            const std::string& text) {
-    Option* added = add_number<std::uint64_t>(*parts_, name, value, text);
-    show(*added->parts_->option, "NONNEGATIVE");
-    return added;
-}
-
-Option* Options::add_flag(const std::string& name, bool& value, const std::string& text) {
-    Option::Parts& added = parts_->add();
-    added.option = parts_->command->add_flag(name, value, text);
-    added.option->check(CLI::Validator{true_or_false, ""});
-    return parts_->last();
-}
-
-Option* Options::get_option(const std::string& name) {
-    const auto at = std::find_if(parts_->options.begin(), parts_->options.end(),
-                                 [&](const auto& option) { return option->name() == name; });
-    return at == parts_->options.end() ? nullptr : at->get();
-}
-
-void Options::remove_option(Option* option) {
-    parts_->command->remove_option(option->parts_->option);
-    std::erase_if(parts_->options, [&](const auto& kept) { return kept.get() == option; });
-}
-
-void Options::footer(const std::string& text) {
-    parts_->command->footer(text);
-}
-
-void Options::callback(std::function<void()> answer) {
-    parts_->command->callback(std::move(answer));
-}
-
-CommandLine::CommandLine(const std::string& name, const std::string& text,
-                         const std::string& version)
+ArgumentParser::ArgumentParser(const std::string& name, const std::string& text,
+                               const std::string& version)
     : parts_{std::make_unique<Parts>()} {
     CLI::App& app = parts_->app;
     app.name(name);
@@ -361,45 +282,44 @@ CommandLine::CommandLine(const std::string& name, const std::string& text,
     app.get_formatter()->column_width(names_and_types);
 }
 
-CommandLine::~CommandLine() = default;
+ArgumentParser::~ArgumentParser() = default;
 
-Options* CommandLine::add_command(const std::string& name, const std::string& text) {
-    auto parts = std::make_unique<Options::Parts>();
-    parts->command = parts_->app.add_subcommand(name, text);
-    parts_->commands.push_back(std::make_unique<Options>(std::move(parts)));
+Options* ArgumentParser::add_command(const std::string& name, const std::string& text) {
+    parts_->commands.push_back(
+        std::make_unique<ParserOptions>(parts_->app.add_subcommand(name, text)));
     return parts_->commands.back().get();
 }
 
-std::vector<std::string> CommandLine::command_names() const {
+std::vector<std::string> ArgumentParser::command_names() const {
     std::vector<std::string> names;
     for (const CLI::App* command : parts_->app.get_subcommands({}))
         names.push_back(command->get_name());
     return names;
 }
 
-std::string CommandLine::help() const {
+std::string ArgumentParser::help() const {
     return parts_->app.help();
 }
 
-std::string CommandLine::help(const std::string& command) const {
+std::string ArgumentParser::help(const std::string& command) const {
     const auto named = [&](const CLI::App* app) { return app->get_name() == command; };
     const auto commands = parts_->app.get_subcommands(named);
     return commands.empty() ? std::string{} : commands.front()->help(parts_->app.get_name());
 }
 
-std::string CommandLine::what() const {
+std::string ArgumentParser::what() const {
     return parts_->app.get_description();
 }
 
-std::vector<tell::CommandText> CommandLine::texts() const {
+std::vector<tell::CommandText> ArgumentParser::texts() const {
     std::vector<tell::CommandText> out;
     for (const CLI::App* command : parts_->app.get_subcommands({}))
         out.push_back(text_of(*command));
     return out;
 }
 
-std::optional<int> CommandLine::parse(int argc, const char* const* argv, std::ostream& out,
-                                      std::ostream& err) {
+std::optional<int> ArgumentParser::parse(int argc, const char* const* argv, std::ostream& out,
+                                         std::ostream& err) {
     CLI::App& app = parts_->app;
     try {
         app.parse(argc, argv);
