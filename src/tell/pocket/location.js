@@ -91,8 +91,7 @@ class Location {
     }
     const start = this.text.lastIndexOf("\n", node.from - 1) + 1;
     const rest = /^[ \t]*(#[^\n]*)?\r?\n?/.exec(this.text.slice(node.end));
-    return rest[1] ? this.spliced(node.from, node.end, "").replace(/^[ \t]+#/, "#")
-                   : this.spliced(start, node.end + rest[0].length, "");
+    return this.spliced(start, node.end + rest[0].length - (rest[1] ? rest[0].trimStart().length : 0), "");
   }
 
   /// One more [[kind]] behind the last of its kind, else at the end. `entries`: key and raw value.
@@ -116,8 +115,8 @@ class Location {
     const section = this.node([kind, n]);
     const start = this.text.lastIndexOf("\n", section.start - 1) + 1;
     const end = this.behind(section);
-    return this.text.slice(0, start).replace(/(\r?\n){2,}$/, this.eol + this.eol) +
-           this.text.slice(end).replace(/^(\r?\n)+/, start === 0 ? "" : "$1");
+    const after = this.text.slice(end).replace(/^(\r?\n)+/, "");
+    return this.text.slice(0, start).replace(/(\r?\n)+$/, this.eol) + (after && start > 0 ? this.eol : "") + after;
   }
 
   names(kind) {
