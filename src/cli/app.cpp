@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "argument_parser.hpp"
 #include "command.hpp"
 #include "command_help.hpp"
 #include "command_lamp.hpp"
@@ -56,7 +57,7 @@ int answer_one(const Arguments& arguments, Session& session) {
     std::vector<const char*> argv{"keyhour"};
     for (const std::string& argument : arguments)
         argv.push_back(argument.c_str());
-    CommandLine line{"keyhour", about, std::string{"keyhour "} + version()};
+    ArgumentParser line{"keyhour", about, std::string{"keyhour "} + version()};
     offer_all(line, session);
     const auto code =
         line.parse(static_cast<int>(argv.size()), argv.data(), session.out, session.err);
@@ -64,7 +65,7 @@ int answer_one(const Arguments& arguments, Session& session) {
 }
 
 int parse_and_answer(int argc, const char* const* argv, Session& session) {
-    CommandLine line{"keyhour", about, std::string{"keyhour "} + version()};
+    ArgumentParser line{"keyhour", about, std::string{"keyhour "} + version()};
     offer_all(line, session);
     const std::vector<std::string> names = line.command_names();
     if (argc < 2) {

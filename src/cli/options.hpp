@@ -1,11 +1,10 @@
 #pragma once
-// The command line's options: all that a command's file sees of the parser, so that the parser is
-// compiled once (options.cpp). What is typed wrongly is answered with the option, what was found
-// and what is accepted.
+// A command's options: all that its file sees of whoever reads them, the arguments' parser
+// (argument_parser.hpp) or a page's request (pocket/request_options.hpp). What is given wrongly is
+// answered with the option, what was found and what is accepted.
 
 #include <cstdint>
 #include <functional>
-#include <iosfwd>
 #include <memory>
 #include <optional>
 #include <string>
@@ -18,99 +17,85 @@ namespace keyhour::cli {
 /// One option or positional argument of a command. It lives as long as its CommandLine.
 class Option {
 public:
-    struct Parts;
-    explicit Option(std::unique_ptr<Parts> parts);
-    ~Option();
+    Option() = default;
+    Option(const Option&) = delete;
+    Option& operator=(const Option&) = delete;
+    virtual ~Option() = default;
 
     /// Shown for its value in the help: "FILE", "M", "MIN". Messages say the unit in words.
-    Option* type_name(const std::string& shown);
-    Option* group(const std::string& heading);
-    Option* description(const std::string& text);
-    Option* required();
+    virtual Option* type_name(const std::string& shown) = 0;
+    virtual Option* group(const std::string& heading) = 0;
+    virtual Option* description(const std::string& text) = 0;
+    virtual Option* required() = 0;
     /// Of a list: also "a,b" in one argument.
-    Option* delimiter(char between);
+    virtual Option* delimiter(char between) = 0;
     /// Of a list: a second value needs the option's name again.
-    Option* one_at_a_time();
+    virtual Option* one_at_a_time() = 0;
     /// Of whole numbers: bounds, inclusive, shown in the help.
-    Option* range(std::int64_t least, std::int64_t most);
+    virtual Option* range(std::int64_t least, std::int64_t most) = 0;
     /// Of numbers: another way to write one, such as "4:1"; asked where the text is no number.
-    Option* also(std::function<std::optional<double>(const std::string&)> notation);
+    virtual Option* also(std::function<std::optional<double>(const std::string&)> notation) = 0;
     /// Not together with the other.
-    Option* excludes(Option* other);
+    virtual Option* excludes(Option* other) = 0;
 
-    /// Was it on the command line?
-    [[nodiscard]] bool is_given() const;
+    [[nodiscard]] virtual bool is_given() const = 0;
     /// "--near"
-    [[nodiscard]] std::string name() const;
-
-private:
-    friend class Options;
-    friend class CommandLine;
-    std::unique_ptr<Parts> parts_;
+    [[nodiscard]] virtual std::string name() const = 0;
 };
 
 /// The options of one command. A variable keeps its value where its option is not given.
 /// Numbers are decimal, whole where the variable is; "nan", "inf" and "0x10" are none.
 class Options {
 public:
-    struct Parts;
-    explicit Options(std::unique_ptr<Parts> parts);
-    ~Options();
+    Options() = default;
+    Options(const Options&) = delete;
+    Options& operator=(const Options&) = delete;
+    virtual ~Options() = default;
 
     /// @param name  "--near", "-o", or a bare word for a positional argument
-    Option* add_option(const std::string& name, std::string& value, const std::string& text);
-    Option* add_option(const std::string& name, std::vector<std::string>& values,
-                       const std::string& text);
-    Option* add_option(const std::string& name, double& value, const std::string& text);
-    Option* add_option(const std::string& name, std::optional<double>& value,
-                       const std::string& text);
-    Option* add_option(const std::string& name, int& value, const std::string& text);
-    Option* add_option(const std::string& name, std::optional<int>& value, const std::string& text);
+    virtual Option* add_option(const std::string& name, std::string& value,
+                               const std::string& text) = 0;
+    virtual Option* add_option(const std::string& name, std::vector<std::string>& values,
+                               const std::string& text) = 0;
+    virtual Option* add_option(const std::string& name, double& value, const std::string& text) = 0;
+    virtual Option* add_option(const std::string& name, std::optional<double>& value,
+                               const std::string& text) = 0;
+    virtual Option* add_option(const std::string& name, int& value, const std::string& text) = 0;
+    virtual Option* add_option(const std::string& name, std::optional<int>& value,
+                               const std::string& text) = 0;
     /// No negative number, which the help shows.
-    Option* add_option(const std::string& name, std::optional<std::uint64_t>& value,
-                       const std::string& text);
-    Option* add_flag(const std::string& name, bool& value, const std::string& text);
+    virtual Option* add_option(const std::string& name, std::optional<std::uint64_t>& value,
+                               const std::string& text) = 0;
+    virtual Option* add_flag(const std::string& name, bool& value, const std::string& text) = 0;
 
     /// One that was added, such as by options shared between commands.
-    [[nodiscard]] Option* get_option(const std::string& name);
-    void remove_option(Option* option);
+    [[nodiscard]] virtual Option* get_option(const std::string& name) = 0;
+    virtual void remove_option(Option* option) = 0;
 
     /// What stands below the options in the help.
-    void footer(const std::string& text);
-    /// Called once the command line is read without a fault.
-    void callback(std::function<void()> answer);
-
-private:
-    friend class CommandLine;
-    std::unique_ptr<Parts> parts_;
+    virtual void footer(const std::string& text) = 0;
+    /// Called once all options are read without a fault.
+    virtual void callback(std::function<void()> answer) = 0;
 };
 
-/// The whole program's command line: commands, each with its options.
+/// Commands, each with its options.
 class CommandLine {
 public:
-    struct Parts;
-    CommandLine(const std::string& name, const std::string& text, const std::string& version);
-    ~CommandLine();
+    CommandLine() = default;
+    CommandLine(const CommandLine&) = delete;
+    CommandLine& operator=(const CommandLine&) = delete;
+    virtual ~CommandLine() = default;
 
-    Options* add_command(const std::string& name, const std::string& text);
+    virtual Options* add_command(const std::string& name, const std::string& text) = 0;
 
-    [[nodiscard]] std::vector<std::string> command_names() const;
-    [[nodiscard]] std::string help() const;
+    [[nodiscard]] virtual std::vector<std::string> command_names() const = 0;
+    [[nodiscard]] virtual std::string help() const = 0;
     /// What the command's --help prints; empty for an unknown one.
-    [[nodiscard]] std::string help(const std::string& command) const;
+    [[nodiscard]] virtual std::string help(const std::string& command) const = 0;
     /// What the program is for, in a sentence or two.
-    [[nodiscard]] std::string what() const;
+    [[nodiscard]] virtual std::string what() const = 0;
     /// Every command with its options, in the order in which they were added.
-    [[nodiscard]] std::vector<tell::CommandText> texts() const;
-
-    /// Reads the arguments and calls the command's callback.
-    /// @param out  for the help, where it is asked for
-    /// @return an exit code where no command was called: help was asked for, or usage was wrong
-    std::optional<int> parse(int argc, const char* const* argv, std::ostream& out,
-                             std::ostream& err);
-
-private:
-    std::unique_ptr<Parts> parts_;
+    [[nodiscard]] virtual std::vector<tell::CommandText> texts() const = 0;
 };
 
 }  // namespace keyhour::cli

@@ -45,7 +45,7 @@ private:
                                               std::size_t m) const;
     [[nodiscard]] std::optional<Failure> draw_years();
     [[nodiscard]] draw::DrawingFrame frame(const std::string& name) const {
-        return {wishes_.width_mm, name, false, q_.units};
+        return {wishes_.width_mm, name, wishes_.in_page, q_.units};
     }
     void add(std::string name, std::string svg);
 

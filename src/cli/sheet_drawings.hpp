@@ -28,6 +28,7 @@ struct SheetWishes {
     std::string hours, window, mark, units;
     LockOptions lock;
     double width_mm = draw::paper_width_mm;
+    bool in_page = false;  // elements of a page, no files of their own
 };
 
 /// A location and its dates, prepared; the room may be missing. It stays where it is.

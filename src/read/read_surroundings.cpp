@@ -5,6 +5,7 @@
 
 #include "compass_reading.hpp"
 #include "file/file_contents.hpp"
+#include "file/held_files.hpp"
 #include "footprints.hpp"
 #include "keyhour/site/plan_frame.hpp"
 #include "keyhour/site/terrain.hpp"
@@ -187,6 +188,10 @@ std::string missing_question(const std::vector<std::string>& missing) {
 
 void read_terrain(const SurroundingFiles::Terrain& file, bool elevation_given,
                   site::Location& location, Findings& findings) {
+    if (file::HeldFiles::now() != nullptr)
+        return findings.add(file.at, "the tiles of the terrain are not here",
+                            "a skyline as survey or file; \"keyhour check\" on a computer tells "
+                            "the one that the terrain gives");
     const site::Coordinates at = coordinates_of(location.site.observer);
     const auto terrain = site::Terrain::open(file::path_beside(findings.folder(), file.path), at);
     if (!terrain) return complain(findings, file.at, terrain.error());

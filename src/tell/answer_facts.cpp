@@ -55,6 +55,11 @@ std::string names_of(const Json& list, const char* member) {
     return names.empty() ? "none" : fmt::format("{}", fmt::join(names, ", "));
 }
 
+double number_of(const Json& object, const char* member) {
+    const auto at = object.find(member);
+    return at != object.end() && at->is_number() ? at->get<double>() : 0;
+}
+
 std::string word_of(const Json& value) {
     return value.is_string() ? value.get<std::string>() : "-";
 }

@@ -26,6 +26,8 @@ enum class Rounded { down, nearest, up };
 [[nodiscard]] std::string names_of(const Json& list, const char* member);
 /// Text, or "-" of null.
 [[nodiscard]] std::string word_of(const Json& value);
+/// The member, or 0 where it is no number.
+[[nodiscard]] double number_of(const Json& object, const char* member);
 
 /// The documents of each day: of a range its list, else the document itself.
 [[nodiscard]] std::vector<const Json*> days_of(const Json& answer);

@@ -6,11 +6,6 @@
 namespace keyhour::tell {
 namespace {
 
-double number_of(const Json& object, const char* member) {
-    const auto at = object.find(member);
-    return at != object.end() && at->is_number() ? at->get<double>() : 0;
-}
-
 /// Of all days together.
 struct Sums {
     std::size_t scenes = 0, moves = 0;

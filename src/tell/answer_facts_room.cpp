@@ -17,11 +17,6 @@ std::string day_words(const Json& iso) {
     return words.substr(0, words.rfind(' '));
 }
 
-double number_of(const Json& object, const char* member) {
-    const auto at = object.find(member);
-    return at != object.end() && at->is_number() ? at->get<double>() : 0;
-}
-
 struct Best {
     const Json* interval = nullptr;
     const Json* day = nullptr;
