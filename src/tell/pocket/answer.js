@@ -14,7 +14,8 @@ class Answer {
     put(find("questions"), questions.map((q) => make("button", { type: "button", "aria-pressed": q.id === this.question.id ? "true" : "false",
       onclick: () => { app.question = q.id; app.keepSettings(); this.draw(); find("questions").querySelector("[aria-pressed=true]").focus(); } }, q.label)));
     const asked = this.asked[this.question.id] ??= {};
-    put(find("wants"), this.question.wants.map((want) => this.#want(want, asked)));
+    const wants = make("div", { class: "row" }, this.question.wants.map((want) => this.#want(want, asked)));
+    put(find("wants"), this.question.fold ? make("details", { open: this.question.wants.some((w) => asked[w.key]) }, make("summary", {}, this.question.fold), wants) : wants);
     const shown = asked.show ??= [];
     put(find("details"), this.question.show.map((word) => make("label", {},
       make("input", { type: "checkbox", checked: shown.includes(word), onchange: (event) => {
@@ -30,14 +31,19 @@ class Answer {
 
   #want(want, asked) {
     const id = `want-${want.key}`;
-    const change = (event) => { asked[want.key] = event.target.value; this.ask(); };
+    const change = (event) => {
+      const typed = event.target.value.trim();
+      // 1405 is typed faster, where a phone's digits have no colon.
+      asked[want.key] = want.type === "clock" ? typed.replace(/^(\d{1,2})(\d\d)$/, "$1:$2").replace(/^(\d):/, "0$1:") : typed;
+      this.ask();
+    };
     let input;
     if (want.choices) {
       const names = want.choices(this.app.now);
       input = make("select", { id, onchange: change }, ["", ...names].map((name) => make("option", { value: name }, name || want.usual)));
       input.value = names.includes(asked[want.key]) ? asked[want.key] : "";
     } else {
-      input = make("input", { id, type: want.type === "number" ? "text" : want.type, inputmode: want.type === "number" ? "decimal" : null,
+      input = make("input", { id, type: want.type === "date" ? "date" : "text", inputmode: { number: "decimal", clock: "numeric" }[want.type],
         placeholder: want.usual, value: asked[want.key] ?? "", autocomplete: "off", oninput: change });
     }
     return make("div", { class: "field" }, make("label", { for: id }, want.label), input);
@@ -80,10 +86,11 @@ class Answer {
     const asked = { ...this.asked[question.id] };
     const show = asked.show ?? [];
     delete asked.show;
+    const more = show.filter((word) => word !== "all");
     const given = { ...asked, ...question.fixed?.(asked, app) };
     const clean = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== "" && value !== undefined));
-    return { ask: question.id, location: location.text, name: app.file.name, date: app.date, columns: columnsIn(this.lines),
-      ...(show.length ? { show } : {}), ...clean, ...(quick && !show.length ? question.quick : {}) };
+    return { ...app.about(location), ask: question.id, columns: columnsIn(this.lines),
+      ...(more.length ? { show: more } : {}), ...(show.includes("all") ? { all: true } : {}), ...clean, ...(quick && !more.length ? question.quick : {}) };
   }
 
   async #ask(quick = false) {
@@ -93,19 +100,24 @@ class Answer {
       put(this.lines, make("p", {}, question.needs === "lamp" ? "The file has no lamp: add one under Recce, by its data sheet." : "The file has no camera position outside: add one under Recce."));
       return put(find("strip"));
     }
-    const request = this.request(app.now, quick);
-    const reply = await app.library.ask(request, "answer");
-    if (!reply) return;
-    this.#show(reply, quick);
-    this.#compare(reply, question, quick);
-    if (!quick) this.#strip(question, request);
+    const turn = this.turn = (this.turn ?? 0) + 1;
+    // What takes long, or is compared, is told without levels and doubts first.
+    const stages = quick ? [true] : question.quick && (app.trial || question.slow) ? [true, false] : [false];
+    for (const short of stages) {
+      const compared = app.trial && short === stages[0];
+      const request = { ...this.request(app.now, short), want: compared ? ["lines", "document"] : ["lines"] };
+      const reply = await app.library.ask(request, "answer");
+      if (!reply || turn !== this.turn) return;
+      this.#show(reply);
+      if (short === stages[0]) await this.#compare(reply, question, short);
+      if (turn !== this.turn) return;
+    }
+    if (!quick) this.#strip(question, this.request(app.now, false));
   }
 
   #show(reply) {
     if (!reply.ok) return put(this.lines, reply.problems.map((p) => make("p", { class: "wrong" }, p.line ? `Line ${p.line}: ${p.text}` : p.text)));
-    const pre = this.lines.firstElementChild;
-    if (pre?.tagName === "PRE") say(pre, reply.lines.join("\n"));
-    else put(this.lines, linesOf(reply));
+    put(this.lines, linesOf(reply, columnsIn(this.lines)));
   }
 
   /// Beside what the file says.
@@ -113,7 +125,8 @@ class Answer {
     const { app } = this;
     find("trial").hidden = !app.trial;
     if (!app.trial) return;
-    const request = this.request(app.location, quick);
+    const request = { ...this.request(app.location, quick), want: ["lines", "document"] };
+    request.now = 0;
     const key = JSON.stringify(request);
     if (this.was?.key !== key) {
       const was = await app.library.ask(request, "was");
@@ -123,15 +136,14 @@ class Answer {
     const before = this.was.reply;
     say(find("tried"), `Tried: ${app.tries.map((t) => t.words).join("; ")}. The file is as it was.`);
     say(find("worth"), before.ok && reply.ok ? compare.difference(question.id, before.document, reply.document) : reply.ok ? "" : reply.problems[0]?.text ?? "");
-    put(find("was-lines"), before.ok ? linesOf(before) : "");
+    put(find("was-lines"), before.ok ? linesOf(before, columnsIn(this.lines)) : "");
   }
 
   async #strip(question, request) {
     const place = find("strip");
     if (!question.strip) return put(place);
-    const reply = await this.app.library.ask({ ask: "draw", location: this.app.now.text, name: this.app.file.name, date: request.date, to: request.to, hours: "" }, "strip");
+    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], date: request.date, to: request.to, hours: "" }, "strip");
     if (!reply) return;
-    const svg = reply.drawings?.[question.strip];
-    put(place, reply.ok && svg ? drawing(svg) : "");
+    put(place, Object.values(reply.drawings ?? {}).map(drawing));
   }
 }

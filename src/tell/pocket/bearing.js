@@ -121,8 +121,8 @@ class Sighting {
     for (const kind of ["camera", "mark", "object", "spot", "lamp", "building", "tree", "forge", "meter", ...(needs ? [] : ["window"])])
       for (let l = new Location(text); l.count(kind); l = new Location(text)) text = l.drop(kind, l.count(kind) - 1);
     for (const key of ["window", "lamp", "mark", "camera"]) text = new Location(text).remove(["lock", key]);
-    return { ask: "bearing", location: text, name: this.desk.file.name, date: this.desk.app.today(),
-      columns: columnsIn(this.answer), observations: this.taken.map((o) => `${o.kind}: ${o.text}`) };
+    return { ...this.desk.app.about({ text }), ask: "bearing", date: this.desk.app.today(), columns: columnsIn(this.answer),
+      observations: this.taken.map((o) => `${o.kind} ${o.text}`) };
   }
 
   async ask() {
@@ -130,14 +130,14 @@ class Sighting {
     const reply = await this.desk.app.library.ask(this.request(), "bearing");
     if (!reply) return;
     if (!reply.ok) return put(this.answer, reply.problems.map((p) => make("p", { class: "wrong" }, p.text)));
-    const found = Sighting.found(reply.document);
-    put(this.answer, linesOf(reply), found && make("button", { type: "button", onclick: () => this.use(found) },
+    const found = Sighting.found(reply.lines);
+    put(this.answer, linesOf(reply, columnsIn(this.answer)), found && make("button", { type: "button", onclick: () => this.use(found) },
       `Put ${found.faces} true, give or take ${found.within}, into the file`));
   }
 
   /// What --write would put into the file; null where it would refuse.
-  static found(document) {
-    const line = document?.line ?? document?.toml;
+  static found(lines) {
+    const line = lines.find((words) => words.startsWith("bearing = {"));
     if (!line) return null;
     const table = Toml.read(`${line}\n`).root?.entries.get("bearing");
     const bearing = Location.plain(table);

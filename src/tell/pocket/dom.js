@@ -11,7 +11,7 @@ const make = (name, attributes = {}, ...children) => {
   return element;
 };
 const find = (id) => document.getElementById(id);
-const put = (place, ...children) => { place.replaceChildren(...children.flat().filter((c) => c !== null && c !== "")); };
+const put = (place, ...children) => { place.replaceChildren(...children.flat().filter((c) => c !== null && c !== "" && c !== false && c !== 0)); };
 const say = (place, text) => { if (place.textContent !== text) place.textContent = text; };
 
 /// Once nothing has happened for a while.

@@ -45,7 +45,7 @@ class Files {
     const location = new Location(text);
     if (location.problem) return refuse(`line ${location.problem.line}: ${location.problem.text}.`);
     if (!location.node(["site"]) && !location.node(["format"])) return refuse("it has neither format = 1 nor a [site]: it is no location file.");
-    const reply = await this.app.library.ask({ ask: "check", location: text, name: file.name, date: this.app.date });
+    const reply = await this.app.library.ask({ ...this.app.about({ text }), ask: "check", date: undefined });
     this.app.open(file.name, text);
     const wrong = reply?.ok ? "" : ` ${reply.problems.length} ${reply.problems.length === 1 ? "thing is" : "things are"} to mend: see Recce.`;
     say(this.said, `${file.name} opened.${wrong}`);
@@ -73,10 +73,10 @@ class Files {
   async #made(ask, ending, type) {
     const { app } = this;
     say(this.said, "Being made ...");
-    const reply = await app.library.ask({ ask, location: app.location.text, name: app.file.name, date: app.date });
+    const reply = await app.library.ask({ ...app.about(app.location), ask, ...(ask === "sheet" ? { only: ["page"] } : {}) });
     if (!reply.ok) return say(this.said, `Not made: ${reply.problems.map((p) => p.text).join(" ")}`);
-    const file = reply.file ?? reply.document?.file;
-    this.save(`${app.file.name.replace(/\.toml$/, "")}-${app.date}${ending}`, file.text, file.type ?? type);
+    const [text] = Object.values(reply.files);
+    this.save(`${app.file.name.replace(/\.toml$/, "")}-${app.date}${ending}`, text, type);
   }
 
   #drop(i) {

@@ -257,14 +257,14 @@ class Recce {
   }
 
   async #check() {
-    const { location, file, app } = this;
-    const reply = await app.library.ask({ ask: "check", location: location.text, name: file.name, date: app.date, columns: columnsIn(find("understood")) }, "check");
+    const { location, app } = this;
+    const reply = await app.library.ask({ ...app.about(location), ask: "check", date: undefined, year: app.date.slice(0, 4), columns: columnsIn(find("understood")) }, "check");
     if (!reply || location !== this.location) return;
     this.sound = reply.ok;
     this.#place(reply.ok ? [] : reply.problems);
     if (reply.ok) {
       this.#doubts(reply.document?.doubts ?? []);
-      put(find("understood"), linesOf(reply));
+      put(find("understood"), linesOf(reply, columnsIn(find("understood"))));
     } else {
       put(find("understood"), make("p", {}, "Not yet: see what is still needed."));
     }
@@ -310,12 +310,12 @@ class Recce {
   }
 
   async #measure() {
-    const { location, file, app } = this;
-    const reply = await app.library.ask({ ask: "measure next", location: location.text, name: file.name, date: app.date }, "measure");
+    const { location, app } = this;
+    const reply = await app.library.ask({ ...app.about(location), ask: "check", recce: true, want: ["document"] }, "measure");
     if (!reply || location !== this.location) return;
-    const list = reply.ok ? (reply.document?.measure ?? []).filter((m) => m.share_of_doubt >= 0.01).slice(0, 5) : [];
+    const list = reply.ok ? (reply.document?.recce?.measure ?? []).filter((m) => m.share_of_doubt >= 0.01).slice(0, 5) : [];
     if (!list.length) {
-      put(find("measure"), reply.ok ? linesOf(reply) : reply.problems.map((p) => make("p", {}, p.text)));
+      put(find("measure"), reply.ok ? make("p", {}, "Nothing that is worth measuring better for this date.") : reply.problems.map((p) => make("p", {}, p.text)));
       return this.#tellNext("");
     }
     const what = (m) => m.name ? `${m.input} of ${m.name}` : m.input;

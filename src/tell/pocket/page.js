@@ -61,6 +61,9 @@ class App {
     this.store.write("settings", { date, minute, question, view, current: this.file.name });
   }
 
+  /// What every question says. The library has no clock of its own.
+  about({ text }) { return { location: text, name: this.file.name, date: this.date, now: Math.floor(Date.now() / 1000) }; }
+
   /// The location asked about: what is tried, else the file.
   get now() { return this.trial ?? this.location; }
   get answering() { return this.view === "answer" && !this.location.problem; }

@@ -11,7 +11,7 @@ class Plan {
     this.slider.addEventListener("input", () => this.moveTime(Number(this.slider.value)));
     for (const [id, step] of [["earlier", -1], ["later", 1]])
       find(id).addEventListener("click", () => this.moveTime(Number(this.slider.value) + step));
-    this.full = later(200, () => this.patch(false));
+    this.full = later(200, () => this.draw());
   }
 
   moveTime(minute) {
@@ -32,15 +32,17 @@ class Plan {
     const location = this.app.now;
     if (!location.root) return;
     if (!sound) return this.#unsound(location);
-    const reply = await this.app.library.ask({ ask: "draw", location: location.text, name: this.app.file.name, date: this.app.date, hours: "" }, "draw");
+    const reply = await this.app.library.ask({ ...this.app.about(location), ask: "draw", only: ["plan"], ...(this.app.answering ? { time: this.app.clock } : {}) }, "draw");
     if (!reply) return;
     if (!reply.ok || !reply.drawings?.plan) return this.#unsound(location);
-    const scale = reply.document?.plan ?? reply.document;
-    put(this.holder, drawing(reply.drawings.plan));
-    this.svg = this.holder.querySelector("svg");
-    this.scale = scale;
+    const held = document.activeElement?.closest?.(".handle")?.getAttribute("aria-label");
+    this.scale = reply.document.plan;
+    this.svg = drawing(reply.drawings.plan);
+    put(this.holder, this.svg, this.scale.numbered.length && make("ol", { class: "numbers" },
+      this.scale.numbered.map((words) => make("li", {}, words))));
     this.svg.classList.add("drawn");
     this.#over();
+    if (held) [...this.svg.querySelectorAll(".handle")].find((g) => g.getAttribute("aria-label") === held)?.focus({ preventScroll: true });
     this.patch(false);
   }
   #unsound(location) {
@@ -113,14 +115,11 @@ class Plan {
       if (!way) return;
       event.preventDefault();
       const here = this.place(kind, i);
-      this.focused = { kind, i };
       move([0, 1].map((k) => here[k] + 0.05 * way[k]), false);
       this.settle();
     });
     this.svg.append(group);
-    if (this.focused?.kind === kind && this.focused.i === i && this.#wasFocused) group.focus({ preventScroll: true });
   }
-  get #wasFocused() { return document.activeElement === document.body; }
 
   settle = later(350, () => { this.app.settleTrial(); });
 
@@ -138,17 +137,17 @@ class Plan {
     if (done) this.app.settleTrial();
   }
 
-  /// `quick`: while something moves, without levels and doubts.
+  /// `quick`: while something moves, without levels and doubts, and drawn here.
   async patch(quick) {
     if (!this.svg || !this.app.answering) return;
-    const reply = await this.app.library.ask({ ask: "patch", location: this.app.now.text, name: this.app.file.name, date: this.app.date, time: this.app.clock,
-      columns: columnsIn(this.reading), ...(quick ? { "no-light": true, "no-doubt": true } : {}) }, "patch");
+    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "patch", time: this.app.clock, columns: columnsIn(this.reading), want: quick ? ["lines", "document"] : ["lines"], ...(quick ? { "no-light": true, "no-doubt": true } : {}) }, "patch");
     if (!reply || !this.svg) return;
     if (!reply.ok) return put(this.reading, reply.problems.map((p) => make("p", { class: "wrong" }, p.text)));
     const instant = reply.document?.instants?.[0];
-    this.#showPatches(instant?.patches ?? []);
-    if (!this.pre || this.pre.parentNode !== this.reading) put(this.reading, this.pre = linesOf(reply));
-    else say(this.pre, reply.lines.join("\n"));
+    // While something moves they are laid over the drawing, whose own are of before.
+    this.svg.querySelector("#plan-patches")?.setAttribute("opacity", quick ? "0" : "1");
+    this.#showPatches(quick ? instant?.patches ?? [] : []);
+    put(this.reading, linesOf(reply, columnsIn(this.reading)));
   }
 
   #showPatches(patches) {
