@@ -142,7 +142,7 @@ class Answer {
   async #strip(question, request) {
     const place = find("strip");
     if (!question.strip) return put(place);
-    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], date: request.date, to: request.to, hours: "" }, "strip");
+    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], width: paperWidth(this.lines), date: request.date, to: request.to }, "strip");
     if (!reply) return;
     put(place, Object.values(reply.drawings ?? {}).map(drawing));
   }

@@ -311,16 +311,24 @@ class Recce {
 
   async #measure() {
     const { location, app } = this;
-    const reply = await app.library.ask({ ...app.about(location), ask: "check", recce: true, want: ["document"] }, "measure");
-    if (!reply || location !== this.location) return;
-    const list = reply.ok ? (reply.document?.recce?.measure ?? []).filter((m) => m.share_of_doubt >= 0.01).slice(0, 5) : [];
+    const year = app.date.slice(0, 4);
+    const worth = (reply) => (reply.document?.recce?.measure ?? []).filter((m) => m.share_of_doubt >= 0.01).slice(0, 5);
+    let reply, list = [], when = `for ${app.date}`;
+    // A date without any key tells nothing of what to measure: then the year does.
+    for (const dates of [{}, { date: undefined, from: `${year}-01-01`, to: `${year}-12-31` }]) {
+      reply = await app.library.ask({ ...app.about(location), ask: "check", recce: true, want: ["document"], ...dates }, "measure");
+      if (!reply || location !== this.location) return;
+      list = reply.ok ? worth(reply) : [];
+      if (list.length || !reply.ok) break;
+      when = `over ${year}`;
+    }
     if (!list.length) {
-      put(find("measure"), reply.ok ? make("p", {}, "Nothing that is worth measuring better for this date.") : reply.problems.map((p) => make("p", {}, p.text)));
+      put(find("measure"), reply.ok ? make("p", {}, "No key in the whole year, so nothing is worth measuring better for one. Lamp key and lock are under Answer.") : reply.problems.map((p) => make("p", {}, p.text)));
       return this.#tellNext("");
     }
     const what = (m) => m.name ? `${m.input} of ${m.name}` : m.input;
     const share = (m) => `${Math.round(100 * m.share_of_doubt)} % of the doubt`;
-    put(find("measure"), make("ol", {}, list.map((m) => make("li", {}, `${what(m)}, ${share(m)}${m.how ? `: ${m.how}` : ""}`))));
+    put(find("measure"), make("p", {}, `By the part of the doubt that would go with it, ${when}:`), make("ol", {}, list.map((m) => make("li", {}, `${what(m)}, ${share(m)}${m.how ? `: ${m.how}` : ""}`))));
     this.#tellNext(`Measure next: ${what(list[0])}, ${share(list[0])}`);
   }
   #tellNext(text) { say(find("next"), text); }

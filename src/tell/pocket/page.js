@@ -52,9 +52,9 @@ class App {
     const { name, text, came, draft, observations } = this.file;
     const done = this.store.write(`file ${name}`, { name, text, came, draft, observations }) &&
       this.store.write("files", this.files.filter((file) => file === this.file || file.text !== file.came).map((file) => file.name));
-    this.keepSettings();
-    find("trouble").hidden = done;
     say(find("trouble"), done ? "" : this.store.trouble);
+    find("trouble").hidden = done;
+    this.keepSettings();
   }
   keepSettings() {
     const { date, minute, question, view } = this;

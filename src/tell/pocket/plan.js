@@ -32,7 +32,7 @@ class Plan {
     const location = this.app.now;
     if (!location.root) return;
     if (!sound) return this.#unsound(location);
-    const reply = await this.app.library.ask({ ...this.app.about(location), ask: "draw", only: ["plan"], ...(this.app.answering ? { time: this.app.clock } : {}) }, "draw");
+    const reply = await this.app.library.ask({ ...this.app.about(location), ask: "draw", only: ["plan"], width: paperWidth(this.element), ...(this.app.answering ? { time: this.app.clock } : {}) }, "draw");
     if (!reply) return;
     if (!reply.ok || !reply.drawings?.plan) return this.#unsound(location);
     const held = document.activeElement?.closest?.(".handle")?.getAttribute("aria-label");
@@ -40,7 +40,8 @@ class Plan {
     this.svg = drawing(reply.drawings.plan);
     put(this.holder, this.svg, this.scale.numbered.length && make("ol", { class: "numbers" },
       this.scale.numbered.map((words) => make("li", {}, words))));
-    this.svg.classList.add("drawn");
+    // What can be moved in it is told apart.
+    this.svg.setAttribute("role", "group");
     this.#over();
     if (held) [...this.svg.querySelectorAll(".handle")].find((g) => g.getAttribute("aria-label") === held)?.focus({ preventScroll: true });
     this.patch(false);
@@ -54,7 +55,7 @@ class Plan {
 
   #over() {
     const hatch = ink("pattern", { id: "now-hatch", width: 1.6, height: 1.6, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
-      ink("rect", { width: 1.6, height: 1.6, fill: "#fff", "fill-opacity": "0.55" }), ink("rect", { width: 0.8, height: 1.6, fill: "#000" }));
+      ink("rect", { width: 1.6, height: 1.6, fill: "#fff", "fill-opacity": "0.55" }), ink("rect", { width: 0.35, height: 1.6, fill: "#000" }));
     this.layer = ink("g", { "aria-hidden": "true" });
     this.svg.append(ink("defs", {}, hatch), this.layer);
     this.#patches = [];
@@ -154,7 +155,7 @@ class Plan {
     const paths = patches.flatMap((patch) => patch.outlines.length ? [this.#outline(patch.outlines)] : []);
     while (this.#patches.length > paths.length) this.#patches.pop().remove();
     while (this.#patches.length < paths.length) {
-      const path = ink("path", { fill: "url(#now-hatch)", "fill-rule": "evenodd", stroke: "#000", "stroke-width": "0.7", "stroke-linejoin": "round" });
+      const path = ink("path", { fill: "url(#now-hatch)", "fill-rule": "evenodd", stroke: "#000", "stroke-width": "0.4", "stroke-linejoin": "round" });
       this.layer.append(path);
       this.#patches.push(path);
     }
