@@ -116,6 +116,8 @@ class Answer {
   }
 
   #show(reply) {
+    if (!reply.ok && reply.problems.every((p) => Problems.missing.test(p.text)))
+      return put(this.lines, make("p", {}, `No answer yet: ${reply.problems.length} ${reply.problems.length === 1 ? "figure is" : "figures are"} still needed; see Recce.`));
     if (!reply.ok) return put(this.lines, reply.problems.map((p) => make("p", { class: "wrong" }, p.line ? `Line ${p.line}: ${p.text}` : p.text)));
     put(this.lines, linesOf(reply, columnsIn(this.lines)));
   }

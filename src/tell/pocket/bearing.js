@@ -26,7 +26,7 @@ class Sighting {
     const select = make("select", { id, onchange: () => { this.parts[key] = select.value; if (key === "kind") this.draw(); } },
       choices.map((word) => make("option", { value: word }, word)));
     select.value = this.parts[key];
-    return make("div", { class: "field choice" }, make("label", { for: id }, label), select);
+    return make("div", { class: `field choice ${key === "kind" ? "whole" : ""}` }, make("label", { for: id }, label), select);
   }
 
   draw() {
@@ -42,7 +42,7 @@ class Sighting {
       ? [this.#choice("wall", "Wall whose skirting it leaves", location.walls()),
          this.#input("in", "Into the room, square off that wall", "from the skirting to a point on the shadow a metre or more away"),
          this.#input("aside", "Sideways along the wall", "from where the shadow leaves the skirting to abreast of that point"),
-         this.#choice("hand", "Sideways to the, looking out", ["right", "left"])]
+         this.#choice("hand", "Sideways which way, looking out", ["right", "left"])]
       : [this.#choice("window", "Window", location.names("window")),
          this.#choice("corner", "Corner of the opening that casts it, seen from inside", ["sill left", "sill right", "head left", "head right"]),
          this.#input("in", "Into the room, square off the window's wall"),
@@ -54,7 +54,8 @@ class Sighting {
         make("button", { type: "button", onclick: () => this.takeClock() }, "Take the clock now"),
         make("div", { class: "field" }, make("label", { for: "sighting-time" }, "Time of the marks on the floor"), this.time)),
       this.read,
-      make("div", { class: "row" }, this.#choice("rough", "Looking out of the bearing's wall you look, roughly", Sighting.look_out)),
+      location.value(["room", "bearing", "faces"]) === undefined
+        ? make("div", { class: "row" }, this.#choice("rough", `Looking out of ${location.value(["room", "bearing", "wall"]) ?? location.walls()[0] ?? "the first wall"} you look, roughly`, Sighting.look_out)) : null,
       make("button", { type: "button", onclick: () => this.add() }, "Add this sighting"),
       this.list = make("ul", { class: "sightings" }), this.answer);
     this.#showTaken();
@@ -115,7 +116,7 @@ class Sighting {
     const at = (path, raw) => { const l = new Location(text); if (l.value(path) === undefined) text = l.set(path, raw); };
     at(["room", "height_m"], "3");
     at(["room", "bearing", "wall"], Toml.quoted(location.walls()[0] ?? ""));
-    at(["room", "bearing", "faces"], String(45 * Sighting.look_out.indexOf(this.parts.rough)));
+    at(["room", "bearing", "faces"], String(45 * Math.max(0, Sighting.look_out.indexOf(this.parts.rough))));
     at(["room", "bearing", "north"], '"true"');
     const needs = this.taken.some((o) => o.kind === "corner");
     for (const kind of ["camera", "mark", "object", "spot", "lamp", "building", "tree", "forge", "meter", ...(needs ? [] : ["window"])])

@@ -53,9 +53,7 @@ class Files {
   }
 
   fresh() {
-    const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
-    const text = `# A location for keyhour, typed on the recce.\nformat = 1\n\n[site]\ntime_zone = ${Toml.quoted(zone || "")}\n`;
-    this.app.open("location.toml", text);
+    this.app.open("location.toml", Location.fresh());
     this.draw();
     this.app.show("recce");
   }

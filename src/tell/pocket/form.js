@@ -187,9 +187,9 @@ class Recce {
     return this.section("bearing", "Which way it faces",
       make("p", { class: "hint" }, "Degrees of one wall, looking OUT, square to it. Three degrees here move a hold more than anything else that can go wrong."),
       make("div", { class: "row" },
-        this.field(["room", "bearing", "wall"], { label: "Wall", kind: "choice", choices: walls }),
-        this.field(["room", "bearing", "faces"], { label: "Faces, degrees", kind: "number" }),
-        this.field(["room", "bearing", "north"], { label: "From north", kind: "choice", choices: ["true", "magnetic"] }),
+        this.field(["room", "bearing", "wall"], { must: true, label: "Wall", kind: "choice", choices: walls }),
+        this.field(["room", "bearing", "faces"], { must: true, label: "Faces, degrees", kind: "number" }),
+        this.field(["room", "bearing", "north"], { must: true, label: "From north", kind: "choice", choices: ["true", "magnetic"] }),
         this.field(["room", "bearing", "within_deg"], { label: "Give or take, degrees", kind: "number", usual: "2; magnetic 5" }),
         this.field(["room", "bearing", "measured"], { label: "Read on (a compass needs it)", kind: "date" })),
       new Sighting(this).element);
@@ -277,21 +277,27 @@ class Recce {
   #place(problems) {
     const told = Problems.placed(problems, this.location);
     for (const field of this.fields) { field.complain(""); field.need(false); }
-    const list = [];
+    const list = [], wanted = new Set();
     let needed = 0;
+    const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
     for (const { problem, path, needed: missing } of told) {
       const field = Problems.fieldFor(path, this.fields);
-      if (missing) needed += 1;
-      if (missing && field) { field.need(true); if (needed > 1) continue; }
-      else if (field) field.complain([field.wrong.textContent, problem.text].filter(Boolean).join(" "));
-      const line = problem.line ? `Line ${problem.line}: ` : "";
-      const go = () => field && make("button", { type: "button", class: "link", onclick: () => { field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, "go there");
-      list.push(make("li", {}, missing ? `Still needed first: ${problem.text} ` : `${line}${problem.text} `, go()));
+      if (missing) {
+        needed += 1;
+        // A table that is not there needs all that it must have.
+        const inside = this.fields.filter((f) => f.spec?.must && Problems.isStart(path, f.path));
+        for (const one of inside.length ? inside : [field].filter(Boolean)) { one.need(true); wanted.add(one); }
+        if (field || wanted.size) continue;
+      }
+      if (field) field.complain([field.wrong.textContent, problem.text].filter(Boolean).join(" "));
+      list.push(make("li", {}, problem.line ? `Line ${problem.line}: ` : "", problem.text, " ", field && go(field, "go there")));
     }
+    if (wanted.size)
+      list.push(make("li", {}, "Still needed: ", [...wanted].map((field) => go(field, field.spec?.label ?? "its place"))));
     const wrong = told.length - needed;
     put(find("problems"), list.length ? make("ul", {}, list) : "");
     find("problems").hidden = !list.length;
-    const words = [wrong ? `${wrong} to mend` : "", needed ? `${needed} still needed` : ""].filter(Boolean).join(", ");
+    const words = [wrong ? `${wrong} to mend` : "", needed ? `${Math.max(wanted.size, 1)} still needed` : ""].filter(Boolean).join(", ");
     say(find("state"), words ? words[0].toUpperCase() + words.slice(1) : "Sound");
   }
 

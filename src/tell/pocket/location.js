@@ -11,6 +11,12 @@ class Location {
     this.problem = problem ?? null;
   }
 
+  /// A new file, in the zone of this device's clock.
+  static fresh() {
+    const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+    return `# A location for keyhour, typed on the recce.\nformat = 1\n\n[site]\n${zone ? `time_zone = ${Toml.quoted(zone)}\n` : ""}`;
+  }
+
   node(path) {
     let node = this.root;
     for (const step of path) {

@@ -31,7 +31,7 @@ class App {
       else if (own.came !== text && !kept.some((file) => file.came === text))
         this.files.push({ name: this.freeName(name), text, came: text });
     }
-    if (!this.files.length) this.files.push({ name: "location.toml", text: "# A location for keyhour, typed on the recce.\nformat = 1\n\n[site]\n" });
+    if (!this.files.length) this.files.push({ name: "location.toml", text: Location.fresh() });
     const last = this.files.findIndex((file) => file.name === current);
     this.#take(this.files[Math.max(0, last)]);
   }
@@ -145,6 +145,7 @@ class App {
   checked(sound) { this.sound = sound; }
 
   show(view, move = true) {
+    if (view !== this.view) put(find("told"));
     this.view = view;
     for (const name of ["recce", "answer", "file"]) {
       find(name).hidden = name !== view;

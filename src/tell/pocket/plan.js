@@ -37,6 +37,7 @@ class Plan {
     if (!reply.ok || !reply.drawings?.plan) return this.#unsound(location);
     const held = document.activeElement?.closest?.(".handle")?.getAttribute("aria-label");
     this.scale = reply.document.plan;
+    this.drawn = this.app.file;
     this.svg = drawing(reply.drawings.plan);
     put(this.holder, this.svg, this.scale.numbered.length && make("ol", { class: "numbers" },
       this.scale.numbered.map((words) => make("li", {}, words))));
@@ -47,6 +48,8 @@ class Plan {
     this.patch(false);
   }
   #unsound(location) {
+    // While something is mended the plan of before stands.
+    if (this.svg && this.drawn === this.app.file) return;
     const outline = sketch(location);
     this.svg = null;
     put(this.holder, outline ?? make("p", { class: "hint" }, "The plan is drawn as soon as the floor closes."));

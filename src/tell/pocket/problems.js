@@ -32,5 +32,5 @@ const Problems = (() => {
     return fields.filter((f) => isStart(f.path, path)).sort((a, b) => b.path.length - a.path.length)[0] ?? null;
   };
 
-  return { placed, fieldFor };
+  return { placed, fieldFor, isStart, missing };
 })();

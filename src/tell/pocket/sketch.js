@@ -13,9 +13,11 @@ const sketch = (location) => {
     const [p, q] = [at(a), at(b)];
     svg.append(ink("line", { x1: p[0], y1: p[1], x2: q[0], y2: q[1], stroke: colour, "stroke-width": wide }));
   };
-  const words = (p, text) => {
+  const words = (p, text, u) => {
     const [x, y] = at(p);
-    svg.append(ink("text", { x, y: y + 1.6, "text-anchor": "middle", stroke: "#fff", "stroke-width": "1.4", "paint-order": "stroke" }, text));
+    const turn = Math.atan2(-u[1], u[0]) * 180 / Math.PI;
+    const upright = turn > 90 || turn <= -90 ? turn + 180 : turn;
+    svg.append(ink("text", { x, y, transform: `rotate(${upright.toFixed(2)} ${x} ${y})`, "dominant-baseline": "central", "text-anchor": "middle", stroke: "#fff", "stroke-width": "1.4", "paint-order": "stroke" }, text));
   };
   svg.append(ink("polygon", { points: floor.map((c) => at(c).join(",")).join(" "), fill: "none", stroke: "#000", "stroke-width": "2", "stroke-linejoin": "miter" }));
   for (let i = 0; i < location.count("window"); i++) {
@@ -29,7 +31,7 @@ const sketch = (location) => {
   }
   for (const name of location.walls()) {
     const wall = wallFrame(location, name);
-    if (wall) words(framePoint(wall, wall.long / 2, 7 / scale), `${name} ${Length.told(wall.long, location.units())}`);
+    if (wall) words(framePoint(wall, wall.long / 2, 7 / scale), `${name} ${Length.told(wall.long, location.units())}`, wall.u);
   }
   for (const kind of ["mark", "camera"])
     for (let i = 0; i < location.count(kind); i++) {

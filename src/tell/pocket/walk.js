@@ -4,7 +4,7 @@
 class Walk {
   static internal = "internal, square";
   static external = "external, square";
-  static most_gap = 0.02;  // of the whole walk; common practice, no source
+  static most_gap = 0.005;  // of the whole walk; common practice, no source
 
   constructor(location, draft) {
     this.units = location.units();
