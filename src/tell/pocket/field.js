@@ -41,7 +41,7 @@ class Field {
 
   /// What the file says now, unless it is being typed.
   refresh() {
-    const shown = this.desk.location.shown(this.path);
+    const shown = (this.spec.kind === "pairs" && Field.pairs(this.desk.location.value(this.path))) || this.desk.location.shown(this.path);
     if (this.spec.kind === "choice") {
       const names = this.options();
       const all = shown && !names.includes(shown) ? [...names, shown] : names;
@@ -57,11 +57,19 @@ class Field {
     }
   }
 
+  /// Pairs of numbers as they are spoken: "90 6, 180 2".
+  static pairs(value) {
+    return Array.isArray(value) && value.every((p) => Array.isArray(p) && p.length === 2 && p.every((n) => typeof n === "number"))
+      ? value.map((p) => p.join(" ")).join(", ") : null;
+  }
+
   raw() {
     const text = this.input.value;
+    if (this.spec.kind === "pairs" && /^\s*(\d+(\.\d+)?\s+-?\d+(\.\d+)?\s*(,\s*|$))+$/.test(text))
+      return `[${text.split(",").filter((pair) => pair.trim()).map((pair) => `[${pair.trim().split(/\s+/).map(Number).join(", ")}]`).join(", ")}]`;
     if (this.spec.kind === "length") return Length.raw(text, this.desk.location.units());
     if (this.spec.kind === "number" && /^[+-]?(0|[1-9]\d*)(\.\d+)?$/.test(text.trim())) return text.trim();
-    if (this.spec.kind === "list" && Toml.read(`v = ${text.trim()}\n`).root && text.trim().startsWith("[")) return text.trim();
+    if (["list", "pairs"].includes(this.spec.kind) && Toml.read(`v = ${text.trim()}\n`).root && text.trim().startsWith("[")) return text.trim();
     return Toml.quoted(this.spec.kind === "text" ? text : text.trim());
   }
 

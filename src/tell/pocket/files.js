@@ -6,12 +6,19 @@ class Files {
     this.said = find("file-said");
     find("open").addEventListener("change", (event) => this.#open(event.target));
     find("new").addEventListener("click", () => this.fresh());
-    find("save").addEventListener("click", () => this.save(app.file.name, app.location.text, "application/toml"));
+    find("save").addEventListener("click", () => this.save(`${this.stem()}.toml`, app.location.text, "application/toml"));
     find("save-calendar").addEventListener("click", () => this.#made("calendar", ".ics", "text/calendar"));
     find("save-sheet").addEventListener("click", () => this.#made("sheet", ".html", "text/html"));
     find("erase").addEventListener("click", () => this.#erase());
     this.changed = later(400, () => this.#typed());
     this.text.addEventListener("input", this.changed);
+  }
+
+  /// A file that was given no name has the place's.
+  stem() {
+    const { file, location } = this.app;
+    const place = String(location.value(["site", "name"]) ?? "").toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "");
+    return /^location( \d+)?\.toml$/.test(file.name) && place ? place.slice(0, 60) : file.name.replace(/\.toml$/, "");
   }
 
   draw() {
@@ -74,7 +81,7 @@ class Files {
     const reply = await app.library.ask({ ...app.about(app.location), ask, ...(ask === "sheet" ? { only: ["page"] } : {}) });
     if (!reply.ok) return say(this.said, `Not made: ${reply.problems.map((p) => p.text).join(" ")}`);
     const [text] = Object.values(reply.files);
-    this.save(`${app.file.name.replace(/\.toml$/, "")}-${app.date}${ending}`, text, type);
+    this.save(`${this.stem()}-${app.date}${ending}`, text, type);
   }
 
   #drop(i) {

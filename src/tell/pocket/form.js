@@ -197,8 +197,8 @@ class Recce {
 
   #horizon() {
     return this.section("horizon", "Skyline",
-      this.field(["site", "horizon"], { label: "Bearing and height of roofs, ridges and trees further off", kind: "list", size: "long",
-        hint: "degrees, in pairs: [[90, 6], [180, 2], [270, 9]]; straight lines between" }));
+      this.field(["site", "horizon"], { label: "Bearing and height of roofs, ridges and trees further off", kind: "pairs", size: "long",
+        hint: "degrees, in pairs: 90 6, 180 2, 270 9; straight lines between" }));
   }
 
   /// Along which wall a number of the plan runs, in words.
@@ -279,7 +279,7 @@ class Recce {
     for (const field of this.fields) { field.complain(""); field.need(false); }
     const list = [], wanted = new Set();
     let needed = 0;
-    const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
+    const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { find("problems-of").open = false; field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
     for (const { problem, path, needed: missing } of told) {
       const field = Problems.fieldFor(path, this.fields);
       if (missing) {
@@ -296,7 +296,7 @@ class Recce {
       list.push(make("li", {}, "Still needed: ", [...wanted].map((field) => go(field, field.spec?.label ?? "its place"))));
     const wrong = told.length - needed;
     put(find("problems"), list.length ? make("ul", {}, list) : "");
-    find("problems").hidden = !list.length;
+    find("problems-of").hidden = !list.length;
     const words = [wrong ? `${wrong} to mend` : "", needed ? `${Math.max(wanted.size, 1)} still needed` : ""].filter(Boolean).join(", ");
     say(find("state"), words ? words[0].toUpperCase() + words.slice(1) : "Sound");
   }

@@ -130,8 +130,8 @@ class App {
   }
 
   /// Said once, with a way back if there is one.
-  tell(text, back) {
-    put(find("told"), make("span", {}, text), back ? make("button", { type: "button", onclick: () => { put(find("told")); back(); } }, "Put back") : "");
+  tell(text, back, label = "Put back") {
+    put(find("told"), make("span", {}, text), back ? make("button", { type: "button", onclick: () => { put(find("told")); back(); } }, label) : "");
     clearTimeout(this.telling);
     this.telling = setTimeout(() => put(find("told")), back ? 30000 : 8000);
   }
@@ -196,6 +196,10 @@ class App {
     find("keep-trial").addEventListener("click", () => this.keepTrial());
     find("put-back").addEventListener("click", () => { this.dropTrial(); this.settleTrial(); });
     find("print").addEventListener("click", () => print());
+    addEventListener("storage", ({ key, newValue }) => {
+      if (key === `${Store.prefix}file ${this.file.name}` && newValue && JSON.parse(newValue).text !== this.file.text)
+        this.tell(`${this.file.name} was changed in another tab. What is typed here replaces it.`, () => location.reload(), "Take what was typed there");
+    });
     addEventListener("pagehide", () => this.keep.now());
     document.addEventListener("visibilitychange", () => { if (document.hidden) this.keep.now(); });
     let width = innerWidth;

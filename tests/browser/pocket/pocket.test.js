@@ -42,7 +42,7 @@ test("a whole recce typed by touch on a phone is sound, answered as the program 
   const said = await words(page);
   await show(page, "File");
   const { name, text: toml } = await saved(page, "The location, for keyhour");
-  assert.equal(name, "location.toml");
+  assert.equal(name, "withy-lane-baskets.toml");
   assert.match(toml, /^# A location for keyhour, typed on the recce\.\nformat = 1\n/);
   assert.ok(said.includes(`clean key ${keyOf(toml, "2026-02-10")}`), said);
   assert.match(toml, /width_m = 1\.4\n/);
@@ -79,7 +79,7 @@ test("what is wrong stands beside its field, a plain number in feet is asked abo
   await wrong.filter({ hasText: /is this feet\?/ }).waitFor();
   assert.equal(await sill.getAttribute("aria-invalid"), "true");
   assert.match(await page.locator("#state").innerText(), /^1 to mend/);
-  assert.match(await page.locator("#problems").innerText(), /Line \d+: /);
+  assert.match(await page.locator("#problems").textContent(), /Line \d+: /);
   await sill.fill("0.85");
   await sound(page);
   await wrong.waitFor({ state: "hidden" });
@@ -163,7 +163,7 @@ test("a shadow timed by the clock gives the bearing, with two lengths", async ()
   await page.locator("#sighting-time").fill("2026-02-10T13:40");
   await part.getByLabel("Into the room").fill("1.60");
   await part.getByLabel("Sideways along").fill("0.10");
-  await part.getByLabel("Sideways to the").selectOption("left");
+  await part.getByLabel("Sideways which way").selectOption("left");
   await part.getByRole("button", { name: "Add this sighting" }).tap();
   const put = part.getByRole("button", { name: /^Put 19\d(\.\d)? true, give or take / });
   await put.waitFor();

@@ -3,7 +3,7 @@
 
 /// Fingers: a tap, then the phone's keyboard. Native lists open outside the page, so one is chosen.
 const byTouch = (page) => ({
-  type: async (field, words) => { await field.tap(); await page.keyboard.type(words); },
+  type: async (field, words) => { await field.tap(); await field.selectText(); await page.keyboard.type(words); },
   choose: async (field, word) => { await field.tap(); await field.selectOption(word); },
   press: async (button) => { await button.tap(); },
 });
