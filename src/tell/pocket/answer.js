@@ -125,7 +125,7 @@ class Answer {
   /// Beside what the file says.
   async #compare(reply, question, quick) {
     const { app } = this;
-    find("trial").hidden = !app.trial;
+    find("trial").hidden = find("worth-here").hidden = !app.trial;
     if (!app.trial) return;
     const request = { ...this.request(app.location, quick), want: ["lines", "document"] };
     request.now = 0;
@@ -137,7 +137,8 @@ class Answer {
     }
     const before = this.was.reply;
     say(find("tried"), `Tried: ${app.tries.map((t) => t.words).join("; ")}. The file is as it was.`);
-    say(find("worth"), before.ok && reply.ok ? compare.difference(question.id, before.document, reply.document) : reply.ok ? "" : reply.problems[0]?.text ?? "");
+    const worth = before.ok && reply.ok ? compare.difference(question.id, before.document, reply.document) : reply.ok ? "" : reply.problems[0]?.text ?? "";
+    for (const id of ["worth", "worth-here"]) say(find(id), worth);
     put(find("was-lines"), before.ok ? linesOf(before, columnsIn(this.lines)) : "");
   }
 

@@ -110,7 +110,7 @@ class App {
     this.trial = new Location(this.now.set(path, raw));
     const key = path.slice(0, 3).join("/");
     this.tries = [...this.tries.filter((t) => t.key !== key), { key, words }];
-    this.answer.ask(true);
+    this.answer.ask.now(true);
   }
   settleTrial() {
     this.answer.ask.now(false);
@@ -119,7 +119,7 @@ class App {
   dropTrial() {
     this.trial = null;
     this.tries = [];
-    find("trial").hidden = true;
+    find("trial").hidden = find("worth-here").hidden = true;
   }
   keepTrial() {
     const text = this.trial.text;

@@ -64,6 +64,7 @@ class Plan {
     this.#patches = [];
     const width = this.svg.viewBox.baseVal.width;
     const pixel = width / (this.holder.clientWidth || 360);
+    if (!this.app.answering) return;
     for (const kind of ["mark", "camera"])
       for (let i = 0; i < this.app.now.count(kind); i++) this.#handle(kind, i, pixel);
   }
