@@ -75,6 +75,7 @@ class Library {
   #slots = new Map();     // of a slot only the newest question is asked
   #next = 1;
   #busy = false;
+  #begin = null;          // starts it, or starts it anew
 
   async start() {
     const packed = Library.bytesOf(find("library").textContent.trim());
@@ -82,12 +83,12 @@ class Library {
     const table = zones ? JSON.parse(zones.textContent) : null;
     const message = table && (table.ask ? table : { ask: "zones", table });
     this.zones = Object.keys(message?.table ?? {});
-    try {
-      await this.#startWorker(packed, message);
-    } catch {
+    this.#begin = async () => {
+      this.#worker?.terminate();
       this.#worker = null;
-      this.#answer = await startLibrary(packed, message);
-    }
+      try { await this.#startWorker(packed, message); } catch { this.#answer = await startLibrary(packed, message); }
+    };
+    await this.#begin();
   }
 
   static bytesOf(text) {
@@ -111,9 +112,11 @@ class Library {
     });
   }
 
-  #take({ id, reply, failed }) {
+  async #take({ id, reply, failed }) {
     const { done } = this.#waiting.get(id);
     this.#waiting.delete(id);
+    // What has stopped half-way is not asked again.
+    if (failed) await this.#begin();
     this.#busy = false;
     done(reply ?? { ok: false, problems: [{ text: `keyhour failed on this: ${failed}` }] });
     this.#send();

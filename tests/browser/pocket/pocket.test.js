@@ -4,6 +4,7 @@
 
 const assert = require("node:assert/strict");
 const fs = require("node:fs");
+const http = require("node:http");
 const path = require("node:path");
 const { after, before, test } = require("node:test");
 const axe = require("axe-core");
@@ -106,6 +107,25 @@ test("the page opens offline, asks nobody, and its policy lets nothing in", asyn
   }));
   assert.equal(stopped, "img-src");
   await page.context().close();
+});
+
+test("from a file a position that is not given is said; from a plain web server it is taken", async () => {
+  const page = await openPage(browser, emptyPage, touch);
+  await page.getByRole("button", { name: "Take this device's position" }).tap();
+  await page.getByText(/Type the position instead/).waitFor();
+  await page.context().close();
+  const server = http.createServer((request, response) => response.setHeader("content-type", "text/html").end(fs.readFileSync(emptyPage))).listen(0, "127.0.0.1");
+  await new Promise((done) => server.once("listening", done));
+  const context = await browser.newContext({ geolocation: { latitude: -42.88211, longitude: 147.32719, accuracy: 8 }, permissions: ["geolocation"] });
+  const served = await context.newPage();
+  await served.goto(`http://127.0.0.1:${server.address().port}/`);
+  await ready(served);
+  await served.getByRole("button", { name: "Take this device's position" }).click();
+  await served.getByText("Taken, within 8 m").waitFor();
+  assert.equal(await served.getByRole("textbox", { name: /^Position/ }).inputValue(), "42.88211S 147.32719E");
+  await context.close();
+  server.closeAllConnections();
+  server.close();
 });
 
 test("a mark moved by finger, keys or figures is held beside what was, and put back or kept", async () => {
