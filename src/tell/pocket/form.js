@@ -175,7 +175,7 @@ class Recce {
     redraw();
     const hand = walk.hand > 0 ? "right" : "left";
     return this.section("floor", "Floor and walls",
-      make("p", { class: "hint" }, `Begin in a corner and go round with the wall at your ${hand} hand. Lengths along the inner faces. An external corner juts into the room.`),
+      make("p", { class: "hint" }, `Begin in a corner and go round with the wall at your ${hand} hand. Lengths along the inner faces. An external corner juts into the room.`, make("span", { id: "walk-doubt" })),
       rows, make("div", { class: "buttons" }, more, less), status,
       make("div", { class: "row" },
         this.field(["room", "height_m"], { label: "Floor to ceiling", kind: "length" }),
@@ -306,12 +306,13 @@ class Recce {
     for (const field of this.fields) field.tellDoubt("");
     for (const d of doubts) {
       const i = this.location.names(d.of ?? "").indexOf(d.name);
-      const path = i >= 0 ? [d.of, i, d.key] : [d.of ?? "room", d.key];
+      const path = i >= 0 ? [d.of, i, d.key] : { skyline: ["site", "horizon"], "heights outside": ["building"] }[d.of];
       const size = d.within_m !== undefined ? (units === "ft" ? Length.feet(d.within_m) : d.within_m < 1 ? `${Number((100 * d.within_m).toFixed(1))} cm` : `${d.within_m} m`)
-        : d.within_deg !== undefined ? `${d.within_deg} deg` : "";
-      if (!size) continue;
+        : d.within_deg !== undefined ? `${d.within_deg} deg` : d.within_percent !== undefined ? `${d.within_percent} %` : "";
+      if (d.of === "floor") say(find("walk-doubt"), ` Each ± ${size}.`);
+      if (!path || !size) continue;
       for (const field of this.fields)
-        if (path.every((step, k) => field.path[k] === step)) field.tellDoubt(`± ${size}`);
+        if (path.every((step, k) => field.path[k] === step) && (d.of !== "heights outside" || field.path[2] === "height_m")) field.tellDoubt(`± ${size}`);
     }
   }
 
