@@ -33,7 +33,7 @@ const inLines = (() => {
       const last = parts.at(-1);
       const deeper = last?.text && indent(line) > last.indent;
       if (line.trim() === "") parts.push({ gap: true });
-      else if (last?.text && (deeper || (last.caution && indent(line) === last.indent)) && goesOn(before, line, columns)) last.text += ` ${line.trim()}`;
+      else if (last?.text && (deeper || (last.caution && !last.text.endsWith(".") && indent(line) === last.indent)) && goesOn(before, line, columns)) last.text += ` ${line.trim()}`;
       else if (tabular(line) || (last?.table && indent(line) > indent(last.table.at(-1)))) {
         if (last?.table) last.table.push(line);
         else parts.push({ table: [line] });
