@@ -1,6 +1,7 @@
 #include "date_options.hpp"
 
 #include <chrono>
+#include <optional>
 
 #include "keyhour/site/dates.hpp"
 #include "options.hpp"
@@ -57,7 +58,21 @@ tell::Dates told_dates(const DateRange& dates) {
     return {dates.first, dates.last, dates.is_range, dates.is_today};
 }
 
+namespace {
+
+std::optional<Instant>& stopped_clock() {
+    thread_local std::optional<Instant> at;
+    return at;
+}
+
+}  // namespace
+
+void stop_clock(std::optional<Instant> at) {
+    stopped_clock() = at;
+}
+
 Instant now() {
+    if (stopped_clock()) return *stopped_clock();
     return Instant::from_unix(std::chrono::system_clock::now().time_since_epoch());
 }
 

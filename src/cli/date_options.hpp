@@ -2,6 +2,7 @@
 // --date, --from and --to: which local dates a question is about.
 
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "failure.hpp"
@@ -41,5 +42,8 @@ inline constexpr const char* years_served =
 
 /// The system's clock.
 [[nodiscard]] Instant now();
+/// What now() says from then on, in this thread: for a host without a clock. Nothing: the clock
+/// again.
+void stop_clock(std::optional<Instant> at);
 
 }  // namespace keyhour::cli

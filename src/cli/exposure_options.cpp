@@ -2,11 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <charconv>
 #include <cmath>
 #include <string_view>
 
 #include "options.hpp"
+#include "words/decimal.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -42,7 +42,7 @@ std::optional<double> read_stop(const std::string& text) {
         if (rest.starts_with(' ')) rest.remove_prefix(1);
     }
     double number = 0;
-    const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), number);
+    const auto [end, error] = words::read_decimal(rest, number);
     if (error != std::errc{} || !std::isfinite(number)) return std::nullopt;
     rest.remove_prefix(static_cast<std::size_t>(end - rest.data()));
     constexpr double third = 1.0 / 6;  // of which six double the number
@@ -76,8 +76,7 @@ std::optional<double> ExposureOptions::exposure_time(const std::string& text) {
     while (rest.ends_with(' '))
         rest.remove_suffix(1);
     double part = 0;
-    const auto [end, error] =
-        std::from_chars(rest.data(), rest.data() + rest.size(), part, std::chars_format::fixed);
+    const auto [end, error] = words::read_decimal(rest, part, words::Notation::without_exponent);
     if (error != std::errc{} || end != rest.data() + rest.size() || !(part > 0))
         return std::nullopt;
     shutter_part = part;

@@ -10,6 +10,7 @@
 
 #include "keyhour/site/dates.hpp"
 #include "read/duration.hpp"
+#include "words/decimal.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -23,7 +24,7 @@ std::optional<double> decimal(std::string_view text) {
         return std::nullopt;
     if (text.front() == '+') text.remove_prefix(1);
     double value = 0;
-    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const auto [rest, error] = words::read_decimal(text, value);
     if (rest != text.data() + text.size() || error == std::errc::invalid_argument)
         return std::nullopt;
     return error == std::errc{} ? value : std::numeric_limits<double>::infinity();

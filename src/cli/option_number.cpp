@@ -26,8 +26,8 @@ std::string_view unit_of(std::string_view shown) {
          {"KM/H", "kilometres an hour"},
          {"FPS", "frames a second"},
          {"STOPS", "stops"}}};
-    const auto* at = std::find_if(units.begin(), units.end(),
-                                  [&](const auto& unit) { return unit.first == shown; });
+    const auto at = std::find_if(units.begin(), units.end(),
+                                 [&](const auto& unit) { return unit.first == shown; });
     return at == units.end() ? std::string_view{} : at->second;
 }
 

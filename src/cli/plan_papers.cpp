@@ -19,7 +19,7 @@
 namespace keyhour::cli {
 namespace {
 
-constexpr const char *calendar_name = "plan.ics", *spreadsheet_name = "plan.csv";
+constexpr const char *plan_calendar_name = "plan.ics", *plan_spreadsheet_name = "plan.csv";
 
 std::string page_name(site::LocalDate date, const char* ending) {
     return fmt::format("plan-{}.{}", site::iso_date(date), ending);
@@ -28,7 +28,7 @@ std::string page_name(site::LocalDate date, const char* ending) {
 }  // namespace
 
 std::optional<Failure> may_write_plan(const study::Shoot& shoot, const PlanPapers& papers) {
-    std::vector<std::string> names{calendar_name, spreadsheet_name};
+    std::vector<std::string> names{plan_calendar_name, plan_spreadsheet_name};
     for (const site::LocalDate day : shoot.days) {
         names.push_back(page_name(day, "html"));
         if (papers.pdf) names.push_back(page_name(day, "pdf"));
@@ -46,10 +46,10 @@ std::optional<Failure> write_plan(const ask::PlanAnswer& answer, const tell::Pla
         files.push_back({page_name(q.shoot.days[answer.days[day].day], "html"),
                          tell::shoot_sheet(answer, q, day)});
     files.push_back(
-        {calendar_name,
+        {plan_calendar_name,
          tell::calendar(tell::shoot_events(q.shoot, answer), tell::shoot_as_location(q.shoot),
-                        calendar_made_at(), earlier_calendar(in_folder(calendar_name)))});
-    files.push_back({spreadsheet_name, tell::plan_csv(q.shoot, answer)});
+                        calendar_made_at(), earlier_calendar(in_folder(plan_calendar_name)))});
+    files.push_back({plan_spreadsheet_name, tell::plan_csv(q.shoot, answer)});
     if (auto failure = write_folder(papers.folder, files, papers.force)) return failure;
     for (const SheetFile& f : files)
         fmt::print(out, "{}\n", in_folder(f.name));

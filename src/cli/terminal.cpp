@@ -3,20 +3,12 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
-#include <algorithm>
 #include <charconv>
 #include <cstdlib>
 #include <cstring>
-#include <ostream>
 
 namespace keyhour::cli {
 namespace {
-
-/// Where a stream keeps its columns; zero there means that nobody has set them.
-int place() {
-    static const int index = std::ios_base::xalloc();
-    return index;
-}
 
 std::size_t columns_of_environment() {
     const char* text = std::getenv("COLUMNS");
@@ -26,15 +18,6 @@ std::size_t columns_of_environment() {
 }
 
 }  // namespace
-
-std::size_t line_columns(std::ostream& out) {
-    const long set = out.iword(place());
-    return set > 0 ? static_cast<std::size_t>(set) : widest_line;
-}
-
-void set_line_columns(std::ostream& out, std::size_t columns) {
-    out.iword(place()) = static_cast<long>(std::clamp(columns, narrowest_line, widest_line));
-}
 
 std::size_t terminal_columns(int handle) {
     if (const std::size_t said = columns_of_environment(); said > 0) return said;

@@ -26,6 +26,10 @@ endif()
 # Places to try the manual's examples on, without this repository.
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/locations DESTINATION ${CMAKE_INSTALL_DATADIR}/keyhour
         COMPONENT program)
+# Keyhour for a page ("keyhour pocket"), where the preset "wasm-library" has built it.
+set(KEYHOUR_WASM_LIBRARY_FILE ${PROJECT_SOURCE_DIR}/build/wasm-library/keyhour.wasm.gz CACHE FILEPATH
+    "The whole library as WebAssembly, packed, to be installed beside the program")
+install(FILES ${KEYHOUR_WASM_LIBRARY_FILE} DESTINATION ${CMAKE_INSTALL_DATADIR}/keyhour COMPONENT program OPTIONAL)
 # The magnetic model as data: the program carries its own copy, other tools can read this one.
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/src/site/wmm2025 DESTINATION ${CMAKE_INSTALL_DATADIR}/keyhour
         COMPONENT program)

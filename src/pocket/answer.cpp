@@ -5,19 +5,24 @@
 #include <algorithm>
 #include <array>
 
+#include "cli/date_options.hpp"
 #include "command_answer.hpp"
 #include "drawings.hpp"
 #include "file/held_files.hpp"
+#include "keyhour/site/magnetic.hpp"
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/site/quoted.hpp"
+#include "keyhour/version.hpp"
 #include "location_problems.hpp"
 #include "read/location_file.hpp"
+#include "site/zone_table.hpp"
 #include "tell/document.hpp"
+#include "tell/zone_table_document.hpp"
 
 namespace keyhour::pocket {
 namespace {
 
-constexpr std::array<const char*, 4> other_questions{"draw", "sheet", "calendar", "about"};
+constexpr std::array<const char*, 5> other_questions{"draw", "sheet", "calendar", "about", "zones"};
 
 /// A reply's members, written as they come; documents are laid in as they are.
 class ReplyText {
@@ -99,12 +104,35 @@ Reply<std::string> unknown(const std::string& ask) {
                                            : fmt::format("accepted: {}", fmt::join(known, ", "))));
 }
 
+/// What this is, and which zones it knows.
+std::string about() {
+    ReplyText reply;
+    reply.add("version", version());
+    std::vector<std::string> questions = command_questions();
+    questions.insert(questions.end(), other_questions.begin(), other_questions.end());
+    reply.add("questions", questions);
+    reply.add("zones", site::zone_source().names());
+    reply.add("magnetic_model", {{"first_year", site::magnetic_first_year},
+                                 {"last_year", site::magnetic_last_year - 1}});
+    return reply.finish();
+}
+
+/// Takes a table of zones, once, for all questions after it.
+Reply<std::string> with_zones(const Request& request) {
+    const auto table = request.options.find("table");
+    if (table == request.options.end()) return refused("table", "table is missing");
+    auto rows = tell::zone_table_in(*table);
+    if (!rows) return refused("table", rows.error());
+    const std::size_t known = rows->size();
+    if (const auto fault = site::use_zone_table(*std::move(rows))) return refused("table", *fault);
+    ReplyText reply;
+    reply.add("zones", known);
+    return reply.finish();
+}
+
 Reply<std::string> reply_to(const Request& request) {
-    if (request.ask == "about") {
-        ReplyText reply;
-        reply.add("questions", command_questions());
-        return reply.finish();
-    }
+    if (request.ask == "about") return about();
+    if (request.ask == "zones") return with_zones(request);
     const bool by_command = is_command(request.ask);
     if (!by_command && request.ask != "draw" && request.ask != "sheet" && request.ask != "calendar")
         return unknown(request.ask);
@@ -126,7 +154,9 @@ Reply<std::string> reply_to(const Request& request) {
 std::string answer(std::string_view request_json) {
     const auto request = read_request(request_json);
     if (!request) return refusal(request.error());
+    if (request->now_s) cli::stop_clock(Instant::from_unix_s(*request->now_s));
     auto reply = reply_to(*request);
+    cli::stop_clock(std::nullopt);
     return reply ? *std::move(reply) : refusal(reply.error());
 }
 

@@ -63,7 +63,7 @@ Problems by_kind(Json& options) {
     Problems problems;
     for (std::size_t i = 0; i < lines->size(); ++i) {
         const std::string& line = (*lines)[i];
-        const auto* kind = std::ranges::find_if(kinds, [&](std::string_view known) {
+        const auto kind = std::ranges::find_if(kinds, [&](std::string_view known) {
             return line.starts_with(known) && line.size() > known.size() &&
                    line[known.size()] == ' ';
         });

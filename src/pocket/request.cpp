@@ -25,7 +25,7 @@ public:
         columns(r.columns);
         wanted(r);
         flag("beside", r.beside);
-        (void)taken("now");  // read where there is no clock
+        clock(r.now_s);
         if (r.name.empty()) r.name = "location.toml";
         if (!problems_.empty()) return tl::unexpected{std::move(problems_)};
         r.options = std::move(members_);
@@ -82,6 +82,14 @@ private:
             value.get<std::int64_t>() > 1000)
             return complain("columns", "a whole number, 40 to 80");
         out = std::clamp(value.get<std::size_t>(), cli::narrowest_line, cli::widest_line);
+    }
+    void clock(std::optional<double>& out) {
+        const Json value = taken("now");
+        if (value.is_null()) return;
+        constexpr double first = -5'333'000'000, last = 7'227'000'000;  // years 1801 to 2198
+        if (!value.is_number() || !(value.get<double>() > first && value.get<double>() < last))
+            return complain("now", "seconds since 1970");
+        out = value.get<double>();
     }
     void wanted(Request& r) {
         std::vector<std::string> want;

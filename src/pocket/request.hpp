@@ -3,6 +3,7 @@
 
 #include <map>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,8 +22,9 @@ struct Request {
     std::vector<std::string> changes;
     std::size_t columns = 44;
     bool lines = true, document = true, drawings = false;  ///< wanted
-    bool beside = false;                                   ///< the answer beside what was
-    Json options;                                          ///< what is left: the question's own
+    std::optional<double> now_s;  ///< what the asker's clock says, seconds since 1970
+    bool beside = false;          ///< the answer beside what was
+    Json options;                 ///< what is left: the question's own
 };
 
 [[nodiscard]] Reply<Request> read_request(std::string_view json);

@@ -3,11 +3,12 @@
 #include <fmt/format.h>
 
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <cstring>
 #include <optional>
 #include <string_view>
+
+#include "words/decimal.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -48,8 +49,8 @@ std::optional<double> take_length(std::string_view& text) {
     std::optional<double> seconds;
     while (!text.empty() && text.front() >= '0' && text.front() <= '9') {
         double number = 0;
-        const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), number,
-                                                  std::chars_format::fixed);
+        const auto [end, fault] =
+            words::read_decimal(text, number, words::Notation::without_exponent);
         if (fault != std::errc{}) return std::nullopt;
         text.remove_prefix(static_cast<std::size_t>(end - text.data()));
         skip_blanks(text);

@@ -1,7 +1,8 @@
 #include "duration.hpp"
 
 #include <array>
-#include <charconv>
+
+#include "words/decimal.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -36,8 +37,7 @@ void skip_spaces(std::string_view& rest) {
 std::optional<double> take_number(std::string_view& rest) {
     if (rest.empty() || !starts_number(rest.front())) return std::nullopt;
     double value = 0;
-    const auto [end, error] =
-        std::from_chars(rest.data(), rest.data() + rest.size(), value, std::chars_format::fixed);
+    const auto [end, error] = words::read_decimal(rest, value, words::Notation::without_exponent);
     if (error != std::errc{}) return std::nullopt;
     rest.remove_prefix(static_cast<std::size_t>(end - rest.data()));
     return value;

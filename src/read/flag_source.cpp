@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include "nearest.hpp"
+#include "words/decimal.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -40,7 +40,7 @@ std::size_t next_name(std::string_view text, std::size_t from) {
 
 std::optional<double> number_typed(std::string_view text) {
     double value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    const auto [end, error] = words::read_decimal(text, value);
     if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
         return std::nullopt;
     return value;

@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <numbers>
 #include <optional>
 
 #include "file/file_contents.hpp"
+#include "words/decimal.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -162,7 +162,7 @@ private:
         std::string_view text = word->text;
         if (text.starts_with('+')) text.remove_prefix(1);
         double value = 0;
-        const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
+        const auto [end, fault] = words::read_decimal(text, value);
         if (fault != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) {
             complain(*word, fmt::format("\"{}\" where {} should stand", shown(word->text), what),
                      "accepted: a number");

@@ -4,10 +4,11 @@
 
 #include <algorithm>
 #include <cctype>
-#include <charconv>
 #include <cmath>
 #include <initializer_list>
 #include <vector>
+
+#include "words/decimal.hpp"
 
 namespace keyhour::read {
 namespace {
@@ -82,7 +83,7 @@ private:
 
 double value_of(std::string_view text) {
     double value = 0;
-    std::from_chars(text.data(), text.data() + text.size(), value);
+    static_cast<void>(words::read_decimal(text, value));
     return value;
 }
 

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "keyhour/site/dates.hpp"
-#include "zone_files.hpp"
+#include "zone_source.hpp"
 
 namespace keyhour::site {
 namespace {
@@ -94,10 +94,16 @@ bool has_no_place(const std::string& name) {
     return name.starts_with("Etc/") || std::find(names.begin(), names.end(), name) != names.end();
 }
 
+std::optional<ZonePlace> place_of(const std::string& zone) {
+    const ZonePlaces& places = zone_source().places();
+    const auto at = places.find(zone);
+    return at == places.end() ? std::nullopt : std::optional{at->second};
+}
+
 }  // namespace
 
 std::optional<PlaceDoubt> check_place(const Coordinates& place, const Zone& zone) {
-    const Clock clock{zone.name(), standard_offset(zone), place_of_zone(zone.name())};
+    const Clock clock{zone.name(), standard_offset(zone), place_of(zone.name())};
     const double hours = clock.hours_to(place);
     const bool apart = hours > too_many_hours;
     const bool far_away = clock.place && distance(place, *clock.place) > far;

@@ -173,7 +173,8 @@ int needed_shift_s(const Fields& f) {
 
 class Rules final : public PosixZone {
 public:
-    Rules(const Fields& f, int shift_s) : shift_s_{shift_s}, zone_{ptz_text(f, shift_s)} {}
+    Rules(const std::string& text, const Fields& f, int shift_s)
+        : text_{text}, shift_s_{shift_s}, zone_{ptz_text(f, shift_s)} {}
 
     Offset at(std::int64_t unix_s) const override {
         const auto info = zone_.get_info(date::sys_seconds{seconds{unix_s}});
@@ -183,6 +184,7 @@ public:
         out.abbreviation = info.abbrev;
         return out;
     }
+    const std::string& text() const override { return text_; }
 
 private:
     static std::string ptz_text(const Fields& f, int shift_s) {
@@ -193,6 +195,7 @@ private:
         return text + ',' + f.end->day + '/' + clock_text(f.end->at_s + shift_s);
     }
 
+    std::string text_;
     int shift_s_;
     Posix::time_zone zone_;
 };
@@ -210,7 +213,7 @@ std::unique_ptr<PosixZone> PosixZone::read(const std::string& text, std::string&
         return nullptr;
     }
     try {
-        return std::make_unique<Rules>(*fields, shift_s);
+        return std::make_unique<Rules>(text, *fields, shift_s);
     } catch (const std::exception&) {
         why = "the rules contradict each other";  // checked above; a last resort
         return nullptr;

@@ -21,6 +21,8 @@ public:
 
     virtual ~PosixZone() = default;
     virtual Offset at(std::int64_t unix_s) const = 0;
+    /// As it was read.
+    virtual const std::string& text() const = 0;
 };
 
 }  // namespace keyhour::site

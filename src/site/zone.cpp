@@ -1,43 +1,45 @@
 #include "keyhour/site/zone.hpp"
 
-#include <date/tz.h>
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <exception>
-#include <mutex>
 #include <unordered_map>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/nearest.hpp"
-#include "posix_zone.hpp"
-#include "zone_files.hpp"
+#include "zone_cache.hpp"
+#include "zone_source.hpp"
+
+#ifndef __wasi__
+#include <mutex>
+#endif
 
 namespace keyhour::site {
 
+#ifdef __wasi__
+/// WebAssembly has one thread, and its library no mutex.
+struct Mutex {
+    void lock() {}
+    void unlock() {}
+};
+#else
+using Mutex = std::mutex;
+#endif
+
 using std::chrono::seconds;
 
-/// IANA transitions as far as the zone file lists them, then the rule on its last line; or a POSIX
-/// rule alone; or, with neither, UTC.
+/// Changes as far as they are listed, then the rule; or a POSIX rule alone; or, with neither, UTC.
 struct Zone::Rules {
-    const date::time_zone* listed = nullptr;
+    std::shared_ptr<const ListedChanges> listed;
     std::unique_ptr<PosixZone> rule;
 
     [[nodiscard]] PosixZone::Offset at(std::int64_t unix_s) const {
-        if (listed != nullptr) {
-            const date::sys_info info = listed->get_info(date::sys_seconds{seconds{unix_s}});
-            // date's library freezes the offset after the last listed change: the sign of it is an
-            // end in the last year that it knows.
-            const bool frozen = info.end >= date::sys_days{date::year::max() / 1 / 1};
-            if (!frozen || rule == nullptr)
-                return {static_cast<std::int32_t>(info.offset.count()), info.save.count() != 0,
-                        info.abbrev};
-        }
+        if (listed != nullptr)
+            if (auto offset = listed->at(unix_s, rule != nullptr)) return *std::move(offset);
         if (rule != nullptr) return rule->at(unix_s);
         return {0, false, "UTC"};
     }
-    std::optional<std::string> read_listed(const std::string& name);
     std::optional<std::string> read_rule(const std::string& text);
 };
 
@@ -72,29 +74,6 @@ std::optional<std::string> nearest_zone(const std::string& text,
         return names[static_cast<std::size_t>(std::find(towns.begin(), towns.end(), *best) -
                                               towns.begin())];
     return by_whole;
-}
-
-struct Database {
-    const date::tzdb* zones = nullptr;
-    std::string why;  // there is none
-};
-
-Database database() {
-    try {
-        const date::tzdb& zones = date::get_tzdb();
-        if (!zones.zones.empty()) return {&zones, {}};
-    } catch (const std::exception&) {
-        // falls through to the message
-    }
-    return {nullptr,
-            "cannot be looked up: this machine has no zone files (on Debian, the package tzdata)"};
-}
-
-const date::time_zone* find_zone(const date::tzdb& zones, const std::string& name) {
-    const auto at = std::lower_bound(
-        zones.zones.begin(), zones.zones.end(), name,
-        [](const date::time_zone& z, const std::string& n) { return z.name() < n; });
-    return at != zones.zones.end() && at->name() == name ? &*at : nullptr;
 }
 
 bool looks_like_rule(const std::string& text) {
@@ -132,30 +111,50 @@ std::int64_t whole_seconds(LocalTime local) {
 class ZonesRead {
 public:
     std::optional<Zone> find(const std::string& name) {
-        const std::lock_guard lock{mutex_};
+        const Held lock{mutex_};
         const auto at = zones_.find(name);
         return at == zones_.end() ? std::nullopt : std::optional{at->second};
     }
     void keep(const Zone& zone) {
         constexpr std::size_t most = 1024;
-        const std::lock_guard lock{mutex_};
+        const Held lock{mutex_};
         if (zones_.size() >= most) zones_.clear();
         zones_.emplace(zone.name(), zone);
     }
 
+    void forget() {
+        const Held lock{mutex_};
+        zones_.clear();
+    }
+
 private:
-    std::mutex mutex_;
+    struct Held {
+        explicit Held(Mutex& m) : mutex{m} { mutex.lock(); }
+        Held(const Held&) = delete;
+        Held& operator=(const Held&) = delete;
+        ~Held() { mutex.unlock(); }
+        Mutex& mutex;
+    };
+    Mutex mutex_;
     std::unordered_map<std::string, Zone> zones_;
 };
+
+ZonesRead& zones_read() {
+    static ZonesRead zones;
+    return zones;
+}
 
 }  // namespace
 
 tl::expected<Zone, std::string> Zone::named(const std::string& text) {
-    static ZonesRead zones_read;
-    if (auto known = zones_read.find(text)) return *std::move(known);
+    if (auto known = zones_read().find(text)) return *std::move(known);
     auto zone = read(text);
-    if (zone) zones_read.keep(*zone);
+    if (zone) zones_read().keep(*zone);
     return zone;
+}
+
+void forget_zones() {
+    zones_read().forget();
 }
 
 namespace {
@@ -169,35 +168,17 @@ bool is_printable_name(const std::string& text) {
 }
 
 /// Why there is no such zone, with the nearest name.
-std::string unknown_zone(const std::string& text, const Database& database) {
-    if (database.zones == nullptr) return refusal(text, database.why);
-    std::vector<std::string> names;
-    names.reserve(database.zones->zones.size());
-    for (const date::time_zone& z : database.zones->zones)
-        names.push_back(z.name());
-    const auto suggestion = nearest_zone(text, names);
+std::string unknown_zone(const std::string& text, const ZoneSource& source) {
+    if (!source.is_there())
+        return refusal(text,
+                       "cannot be looked up: this machine has no zone files (on Debian, the "
+                       "package tzdata)");
+    const auto suggestion = nearest_zone(text, source.names());
     return refusal(text, suggestion ? fmt::format("is not known; did you mean \"{}\"?", *suggestion)
                                     : "is not known");
 }
 
 }  // namespace
-
-/// @return why the zone's file cannot serve; else nothing
-std::optional<std::string> Zone::Rules::read_listed(const std::string& name) {
-    try {
-        const auto bytes = zone_file(name);
-        if (!bytes) return "has a zone file that cannot be read";
-        if (const auto fault = fault_of_zone_file(*bytes))
-            return "has a file among this machine's zones that " + *fault + ": it is no zone file";
-        // A rule that cannot be read leaves the last listed offset, as date's library does.
-        std::string why;
-        rule = PosixZone::read(last_line_of_zone_file(*bytes), why);
-        static_cast<void>(at(0));  // reads the zone's file, which may be damaged
-    } catch (const std::exception&) {
-        return "has a zone file that cannot be read";
-    }
-    return std::nullopt;
-}
 
 /// @return the whole message where the text is no rule, or may be read as another; else nothing
 std::optional<std::string> Zone::Rules::read_rule(const std::string& text) {
@@ -216,15 +197,20 @@ tl::expected<Zone, std::string> Zone::read(const std::string& text) {
     if (text == "UTC") return Zone{};  // needs no zone files
     auto rules = std::make_shared<Rules>();
     const bool surely_rule = text.find_first_of(",<") != std::string::npos;
-    const Database database = surely_rule ? Database{} : site::database();
-    if (database.zones != nullptr) rules->listed = find_zone(*database.zones, text);
-    if (rules->listed != nullptr) {
-        if (const auto fault = rules->read_listed(text))
-            return tl::unexpected{refusal(text, *fault)};
-    } else if (looks_like_rule(text)) {
+    const ZoneSource& source = zone_source();
+    if (!surely_rule) {
+        auto named = source.find(text);
+        if (!named) return tl::unexpected{refusal(text, named.error())};
+        if (*named) {
+            rules->listed = std::move((*named)->listed);
+            rules->rule = std::move((*named)->rule);
+        }
+    }
+    const bool is_named = rules->listed != nullptr || rules->rule != nullptr;
+    if (!is_named && looks_like_rule(text)) {
         if (auto fault = rules->read_rule(text)) return tl::unexpected{*std::move(fault)};
-    } else {
-        return tl::unexpected{unknown_zone(text, database)};
+    } else if (!is_named) {
+        return tl::unexpected{unknown_zone(text, source)};
     }
     Zone zone;
     zone.name_ = text;

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <numbers>
 
-#include "zone_files.hpp"
+#include "zone_source.hpp"
 
 namespace keyhour::site {
 namespace {
@@ -36,7 +36,7 @@ std::optional<std::string> zone_that_says(const std::string& abbreviation,
     std::optional<std::string> best;
     // An eighth of the way round the Earth: a zone farther off is nobody's there.
     double best_nearness = std::numbers::sqrt2 / 2;
-    for (const auto& [name, at] : zone_places()) {
+    for (const auto& [name, at] : zone_source().places()) {
         const double near = nearness(place, at);
         // Places are few that lie equally near; the name decides, whatever the table's order.
         if (near < best_nearness || (near == best_nearness && name > *best)) continue;

@@ -164,8 +164,8 @@ std::optional<ZonePlace> read_iso6709(std::string_view text) {
 namespace {
 
 /// The zone tables, the newer one's places first.
-std::unordered_map<std::string, ZonePlace> places_of_tables() {
-    std::unordered_map<std::string, ZonePlace> places;
+ZonePlaces places_of_tables() {
+    ZonePlaces places;
     const std::string folder = zone_folder();
     if (folder.empty()) return places;
     for (const char* table : kTables) {
@@ -185,15 +185,9 @@ std::unordered_map<std::string, ZonePlace> places_of_tables() {
 
 }  // namespace
 
-const std::unordered_map<std::string, ZonePlace>& zone_places() {
+const ZonePlaces& zone_places() {
     static const auto places = places_of_tables();  // read once a run
     return places;
-}
-
-std::optional<ZonePlace> place_of_zone(const std::string& name) {
-    const auto& places = zone_places();
-    const auto at = places.find(name);
-    return at == places.end() ? std::nullopt : std::optional{at->second};
 }
 
 }  // namespace keyhour::site

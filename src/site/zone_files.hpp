@@ -5,7 +5,8 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <unordered_map>
+
+#include "zone_source.hpp"
 
 namespace keyhour::site {
 
@@ -23,13 +24,9 @@ namespace keyhour::site {
 /// The bytes of a zone's file; nothing if it cannot be read.
 [[nodiscard]] std::optional<std::string> zone_file(const std::string& name);
 
-/// Where a zone's principal place lies, from a table in ISO 6709 (zone1970.tab, zone.tab).
-struct ZonePlace {
-    double latitude_deg = 0, longitude_deg = 0;
-};
-[[nodiscard]] std::optional<ZonePlace> place_of_zone(const std::string& name);
-/// Of every zone in the tables; empty where there are none.
-[[nodiscard]] const std::unordered_map<std::string, ZonePlace>& zone_places();
+/// Where zones lie, from the tables in ISO 6709 (zone1970.tab, zone.tab); empty where there are
+/// none.
+[[nodiscard]] const ZonePlaces& zone_places();
 
 /// "+513030-0000731" or "+5130-00007"; nothing if it is neither.
 [[nodiscard]] std::optional<ZonePlace> read_iso6709(std::string_view text);

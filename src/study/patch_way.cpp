@@ -7,6 +7,7 @@
 
 #include "keyhour/room/camera_axes.hpp"
 #include "keyhour/study/sun_in_room.hpp"
+#include "room/vectors.hpp"
 
 namespace keyhour::study {
 namespace {
@@ -19,16 +20,12 @@ constexpr double point_radius_m = 0.02;
 /// Less of a silhouette is rounding.
 constexpr double least_lit = 1e-6;
 
-double size(Point3 v) {
-    return std::sqrt(dot(v, v));
-}
-
 Point3 eye_of(const room::Camera& camera) {
     return {camera.at.x, camera.at.y, camera.height_m};
 }
 
 Angle off_axis(const room::Room& room, const room::Camera& camera, Point3 sun) {
-    const double along = dot(room::axes(room, camera).forward, sun) / size(sun);
+    const double along = dot(room::axes(room, camera).forward, sun) / norm(sun);
     return Angle::radians(std::acos(std::clamp(along, -1.0, 1.0)));
 }
 
@@ -51,7 +48,7 @@ Plane plane_of(const std::vector<Point3>& ring) {
         const Point3 a = ring[i] - ring[0], b = ring[i + 1] - ring[0];
         n = n + Point3{a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
     }
-    return {ring[0], (1 / size(n)) * n};
+    return {ring[0], (1 / norm(n)) * n};
 }
 
 /// Where the eye sees the sun's mirror image in a plane; nothing from behind it.
@@ -127,7 +124,7 @@ public:
         };
         const auto a = middle(mid - half_minute), b = middle(mid + half_minute);
         if (!a || !b) return std::nullopt;
-        return size(*b - *a);
+        return norm(*b - *a);
     }
 
     /// The largest patch that `chosen` takes.

@@ -121,3 +121,12 @@ TEST_CASE("a page asks about ranges, changes and what to measure next", "[pocket
               .out.find(reply_to(changed)["lines"].back().get<std::string>().substr(0, 12)) !=
           std::string::npos);
 }
+
+TEST_CASE("today is what the page's clock says", "[pocket]") {
+    Json request{{"ask", "day"}, {"location", example_text("tallow-lane")}, {"now", 1771329600}};
+    CHECK(reply_to(request)["document"]["date"] == "2026-02-17");
+    request["now"] = 1771329600 + 86400;
+    CHECK(reply_to(request)["document"]["date"] == "2026-02-18");
+    request["now"] = "noon";
+    CHECK(reply_to(request)["problems"][0]["field"] == "now");
+}

@@ -18,7 +18,7 @@ function(keyhour_base64_sha256 file result)
     set(${result} "${text}=" PARENT_SCOPE)
 endfunction()
 
-set(page ${CMAKE_CURRENT_SOURCE_DIR}/tell/page)
+set(page ${CMAKE_CURRENT_LIST_DIR})
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${page}/sheet.css ${page}/sheet.js)
 file(READ ${page}/sheet.css KEYHOUR_PAGE_STYLE)
 file(READ ${page}/sheet.js KEYHOUR_PAGE_SCRIPT)
