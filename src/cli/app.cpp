@@ -25,10 +25,10 @@ namespace keyhour::cli {
 namespace {
 
 /// Every command; to add one, write command_NAME.cpp and name its offer here.
-constexpr std::array kOffers{offer_sun,     offer_day,   offer_patch,    offer_key,
-                             offer_lock,    offer_lamp,  offer_exterior, offer_plan,
-                             offer_log,     offer_match, offer_batch,    offer_sheet,
-                             offer_bearing, offer_check, offer_new,      offer_help};
+constexpr std::array kOffers{offer_sun,   offer_day,      offer_patch,  offer_key,     offer_lock,
+                             offer_lamp,  offer_exterior, offer_plan,   offer_log,     offer_match,
+                             offer_batch, offer_sheet,    offer_pocket, offer_bearing, offer_check,
+                             offer_new,   offer_help};
 
 int unknown_command(const std::string& word, const std::vector<std::string>& names,
                     std::ostream& err) {

@@ -24,6 +24,7 @@ void offer_exterior(CommandLine& line, Session& session);
 void offer_batch(CommandLine& line, Session& session);
 void offer_bearing(CommandLine& line, Session& session);
 void offer_check(CommandLine& line, Session& session);
+void offer_pocket(CommandLine& line, Session& session);
 void offer_new(CommandLine& line, Session& session);
 
 }  // namespace keyhour::cli

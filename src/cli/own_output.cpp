@@ -35,9 +35,10 @@ struct Ends {
     std::string_view begin, mark, end;
 };
 /// `mark` stands within the first bytes, or at the end of a PDF.
-constexpr std::array<Ends, 4> marked{{
+constexpr std::array<Ends, 5> marked{{
     {"<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<!-- keyhour light sheet ", "<svg ", "</svg>\n"},
     {"<!DOCTYPE html>\n<!-- keyhour light sheet -->\n<html ", "<head>", "</body>\n</html>\n"},
+    {"<!DOCTYPE html>\n<!-- keyhour pocket page -->\n<html ", "<head>", "</body>\n</html>\n"},
     {"BEGIN:VCALENDAR\r\nVERSION:2.0\r\n", "PRODID:-//keyhour//keyhour light sheet//EN\r\n",
      "END:VCALENDAR\r\n"},
     {"%PDF-", "", "\n% keyhour light sheet\n"},

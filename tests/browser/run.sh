@@ -25,4 +25,4 @@ fi
 
 export NODE_PATH="$folder/node_modules" KEYHOUR_PROGRAM="$program" KEYHOUR_LOCATIONS="$locations"
 export KEYHOUR_PAGES="$folder/pages" KEYHOUR_CHROMIUM="$(command -v chromium)"
-node --test "$here"/*.test.js
+node --test "$here"/*.test.js "$here"/pocket/location.test.js

@@ -84,9 +84,9 @@ TEST_CASE("help lists every topic and every command in one screen of a terminal"
     const Outcome list = run_program({"help"});
     CHECK(list.code == answered);
     const auto lines = examples::lines_of(list.out);
-    for (const char* topic :
-         {"answers", "questions", "location", "windows", "doubt", "bearing", "lamps", "light",
-          "surroundings", "batch", "clusters", "exactness", "files", "sheet", "shoot", "match"})
+    for (const char* topic : {"answers", "questions", "location", "windows", "doubt", "bearing",
+                              "lamps", "light", "surroundings", "batch", "clusters", "exactness",
+                              "files", "sheet", "shoot", "match", "pocket"})
         CHECK(std::ranges::any_of(lines, [&](const std::string& line) {
             return line.starts_with("  " + std::string{topic} + ' ');
         }));
@@ -124,7 +124,7 @@ TEST_CASE("a topic is found by its other names, and a typing slip gets the neare
           "keyhour help: there is no topic or command \"surroundigs\"; did you mean "
           "\"surroundings\"?\n"
           "topics: answers batch bearing clusters doubt exactness files lamps light location "
-          "match questions "
+          "match pocket questions "
           "sheet shoot surroundings windows\n"
           "run \"keyhour help\" for what they tell\n");
     CHECK(holds(run_program({"help", "kye"}).err, "did you mean \"key\"?"));

@@ -1,0 +1,36 @@
+// What the reader says is wrong, laid beside the fields: by the path that stands on its line, and by
+// the key that it names where something is missing.
+const Problems = (() => {
+  const missing = /^"([\w.]+)" is missing/;
+
+  const pathOf = (problem, location) => {
+    let path = problem.line ? location.at(problem.line, problem.column) : [];
+    if (!path.length && problem.line) path = location.at(problem.line);
+    const lacks = missing.exec(problem.text);
+    if (!lacks) return path;
+    // A key that is there is told at its own place; one that is not at its table's.
+    const table = location.node(path)?.entries ? path : path.slice(0, -1);
+    return [...table, ...lacks[1].split(".")];
+  };
+
+  const isStart = (short, long) => short.length <= long.length && short.every((step, i) => step === long[i]);
+
+  /// [{ problem, path, needed }]; needed: not yet typed, which is no mistake.
+  const placed = (problems, location) => problems.map((problem) => {
+    const path = pathOf(problem, location);
+    const node = location.node(path);
+    return { problem, path, needed: missing.test(problem.text) || (node?.type === "text" && node.value === "") };
+  });
+
+  /// The field for a path: its own, else the first inside it, else the innermost around it.
+  const fieldFor = (path, fields) => {
+    if (!path.length) return null;
+    const exact = fields.find((f) => f.path.length === path.length && isStart(path, f.path));
+    if (exact) return exact;
+    const inside = fields.find((f) => isStart(path, f.path));
+    if (inside) return inside;
+    return fields.filter((f) => isStart(f.path, path)).sort((a, b) => b.path.length - a.path.length)[0] ?? null;
+  };
+
+  return { placed, fieldFor, isStart, missing };
+})();

@@ -1,0 +1,26 @@
+#pragma once
+/// @file
+/// keyhour in one page that needs no network: form, answers and the compiled library itself.
+
+#include <string>
+#include <vector>
+
+namespace keyhour::tell {
+
+/// A location that the page opens with.
+struct PocketFile {
+    std::string name;  ///< of the file, without folders
+    std::string text;  ///< its TOML; UTF-8
+};
+
+struct PocketParts {
+    std::string library;  ///< the compiled library (WebAssembly), gzipped; bytes
+    std::string zones;    ///< JSON: the zones' names and POSIX texts, as the library takes them
+    std::vector<PocketFile> locations;
+};
+
+/// The whole page, HTML. Nothing that a location says is read as HTML or script, and the page's own
+/// policy lets no other style or script in and nothing out.
+[[nodiscard]] std::string pocket_page(const PocketParts& parts);
+
+}  // namespace keyhour::tell
