@@ -198,7 +198,8 @@ private:
 }  // namespace
 
 std::optional<PlanAnswer> plan(const Shoot& shoot, const PlanRequest& request) {
-    auto light = study::light_of(shoot);
+    const auto& rest = request.under_way;
+    auto light = rest ? study::light_of(shoot, rest->day, rest->done) : study::light_of(shoot);
     if (!light) return std::nullopt;
     return Planner{shoot, request, *std::move(light)}.answer();
 }
