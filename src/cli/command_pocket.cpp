@@ -121,7 +121,7 @@ void offer_pocket(CommandLine& line, Session& session) {
     auto request = std::make_shared<PocketRequest>();
     Options* command = line.add_command("pocket", "keyhour itself in one page, for a phone");
     command->add_option("location", request->locations, "location files (TOML) that it opens with")
-        ->type_name("FILE ...");
+        ->type_name("FILE");
     command->add_option("-o", request->out, "the page; - is standard output")->type_name("FILE");
     command->add_option("--library", request->library, "keyhour.wasm.gz (default: the installed)")
         ->type_name("FILE");
