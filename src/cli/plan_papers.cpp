@@ -19,19 +19,19 @@
 namespace keyhour::cli {
 namespace {
 
-constexpr const char *plan_calendar_name = "plan.ics", *plan_spreadsheet_name = "plan.csv";
+constexpr const char *plan_calendar = "plan.ics", *plan_spreadsheet = "plan.csv";
 
-std::string page_name(site::LocalDate date, const char* ending) {
+std::string day_page_name(site::LocalDate date, const char* ending) {
     return fmt::format("plan-{}.{}", site::iso_date(date), ending);
 }
 
 }  // namespace
 
 std::optional<Failure> may_write_plan(const study::Shoot& shoot, const PlanPapers& papers) {
-    std::vector<std::string> names{plan_calendar_name, plan_spreadsheet_name};
+    std::vector<std::string> names{plan_calendar, plan_spreadsheet};
     for (const site::LocalDate day : shoot.days) {
-        names.push_back(page_name(day, "html"));
-        if (papers.pdf) names.push_back(page_name(day, "pdf"));
+        names.push_back(day_page_name(day, "html"));
+        if (papers.pdf) names.push_back(day_page_name(day, "pdf"));
     }
     return may_fill(papers.folder, names, papers.force, papers.inputs);
 }
@@ -43,13 +43,13 @@ std::optional<Failure> write_plan(const ask::PlanAnswer& answer, const tell::Pla
     };
     std::vector<SheetFile> files;
     for (std::size_t day = 0; day < answer.days.size(); ++day)
-        files.push_back({page_name(q.shoot.days[answer.days[day].day], "html"),
+        files.push_back({day_page_name(q.shoot.days[answer.days[day].day], "html"),
                          tell::shoot_sheet(answer, q, day)});
     files.push_back(
-        {plan_calendar_name,
+        {plan_calendar,
          tell::calendar(tell::shoot_events(q.shoot, answer), tell::shoot_as_location(q.shoot),
-                        calendar_made_at(), earlier_calendar(in_folder(plan_calendar_name)))});
-    files.push_back({plan_spreadsheet_name, tell::plan_csv(q.shoot, answer)});
+                        calendar_made_at(), earlier_calendar(in_folder(plan_calendar)))});
+    files.push_back({plan_spreadsheet, tell::plan_csv(q.shoot, answer)});
     if (auto failure = write_folder(papers.folder, files, papers.force)) return failure;
     for (const SheetFile& f : files)
         fmt::print(out, "{}\n", in_folder(f.name));

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "keyhour/site/nearest.hpp"
+#include "words/blanks.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -18,14 +19,6 @@ std::vector<std::string> words_of(tell::Details accepted) {
         if (accepted.has(known.detail)) words.emplace_back(known.word);
     words.emplace_back(everything);
     return words;
-}
-
-/// Without the blanks around it.
-std::string trimmed(std::string word) {
-    word.erase(0, std::min(word.find_first_not_of(' '), word.size()));
-    while (!word.empty() && word.back() == ' ')
-        word.pop_back();
-    return word;
 }
 
 }  // namespace
@@ -42,7 +35,7 @@ Answer<tell::Details> ShowOption::read() const {
     tell::Details shown;
     for (std::size_t at = 0; !asked_.empty() && at <= asked_.size();) {
         const std::size_t comma = std::min(asked_.find(',', at), asked_.size());
-        const std::string word = trimmed(asked_.substr(at, comma - at));
+        const std::string word{words::stripped(asked_.substr(at, comma - at))};
         at = comma + 1;
         if (word == everything) {
             shown = accepted_;

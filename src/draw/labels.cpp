@@ -191,7 +191,9 @@ Box Labels::put(Svg& svg, const std::vector<std::string>& lines, const Wish& wis
         w = std::max(w, text_width(line, wish.style.size, wish.style.bold));
     const double leading = wish.style.size * kLeading;
     const auto [best, cost] = find(w, leading * static_cast<double>(lines.size()), wish);
-    if (!wish.must && cost > kOnText) return {};
+    if (!wish.must &&
+        (cost > kOnText || on_patches(best) > wish.most_on_patches * best.overlap(best)))
+        return {};
     take(svg, best, wish);
     const bool to_left = best.middle().x < wish.at.x - w / 3;
     const bool to_right = best.middle().x > wish.at.x + w / 3;

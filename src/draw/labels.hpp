@@ -38,7 +38,9 @@ public:
         bool must = true;          ///< else left out where no clean place is left
         Point2 toward{};           ///< the side on which it should stand, if any: a unit vector
         bool off_patches = false;  ///< where there is a place off every patch
-        bool same_side = false;    ///< no forbidden line comes between it and its place
+        /// Share of it that may lie on patches; else left out, if it need not be there.
+        double most_on_patches = 1;
+        bool same_side = false;  ///< no forbidden line comes between it and its place
     };
     /// Draws the lines of text, with a leader where they stand away from their place.
     /// @return where it stands; an empty box if it was left out

@@ -16,6 +16,8 @@ constexpr std::size_t kLabels = 10;
 /// Hours on one line under a mark's name.
 constexpr std::size_t kLitOnALine = 3;
 constexpr double kFarArrow = 5;  // mm
+/// More of a name on patches is hard to read on their hatches.
+constexpr double kMostOnPatches = 0.2;
 
 }  // namespace
 
@@ -25,6 +27,7 @@ void PlanSheet::name(const std::vector<std::string>& lines, Labels::Wish wish) {
     wish.must = false;
     wish.style.halo = true;
     wish.off_patches = true;
+    wish.most_on_patches = kMostOnPatches;
     if (labels_.put(svg_, lines, wish).is_empty()) number(lines, wish);
 }
 
@@ -171,11 +174,14 @@ std::vector<std::string> PlanSheet::words_of_mark(std::size_t mark) const {
     return lines;
 }
 
-/// Its name and hours; where they have no room its name alone, the hours below the plan.
+/// Its name and hours; where they have no room off the patches its name alone, the hours below the
+/// plan.
 void PlanSheet::name_mark(const std::vector<std::string>& lines, Labels::Wish wish) {
     wish.must = false;
     wish.off_patches = true;
+    wish.most_on_patches = kMostOnPatches;
     if (!labels_.put(svg_, lines, wish).is_empty()) return;
+    wish.most_on_patches = 1;
     const bool is_named = lines.size() > 1 && !labels_.put(svg_, {lines.front()}, wish).is_empty();
     if (is_named)
         lit_marks_.push_back(fmt::format("{}.", fmt::join(lines, " ")));

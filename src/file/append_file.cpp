@@ -83,11 +83,6 @@ int write_at_once(int descriptor, std::string_view text, std::size_t before) {
     return error;
 }
 
-void flush_folder_of(const std::string& path) {
-    const Descriptor folder{::open(folder_of(path).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
-    if (folder.is_open()) (void)::fsync(folder.get());
-}
-
 }  // namespace
 
 tl::expected<void, std::string> append_to(const std::string& path, std::size_t most_bytes,
@@ -101,7 +96,8 @@ tl::expected<void, std::string> append_to(const std::string& path, std::size_t m
     if (!text) return tl::unexpected{text.error()};
     if (const int error = write_at_once(file, *text, before->size()); error != 0)
         return tl::unexpected{cannot_be_written(path, std::strerror(error))};
-    if (held->is_new) flush_folder_of(path);
+    if (held->is_new)
+        static_cast<void>(flush_folder(folder_of(path)));  // the shot is in it already
     return {};
 }
 

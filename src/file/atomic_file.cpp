@@ -54,13 +54,6 @@ void take_over(const std::string& old, int file) {
     static_cast<void>(::fchmod(file, status.st_mode & 07777U));
 }
 
-/// @return 0 or errno
-int flush_folder(const std::string& folder) {
-    const Descriptor opened{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
-    if (!opened.is_open()) return 0;  // may not be read: the system flushes it in its own time
-    return ::fsync(opened.get()) == 0 || errno == EINVAL ? 0 : errno;
-}
-
 }  // namespace
 
 AtomicFile::AtomicFile(std::unique_ptr<State> state) : state_{std::move(state)} {}

@@ -1,5 +1,6 @@
 #include "descriptor.hpp"
 
+#include <fcntl.h>
 #include <sys/file.h>
 
 #include <cerrno>
@@ -17,6 +18,12 @@ int write_all(int descriptor, std::string_view text) {
             return errno;
     }
     return 0;
+}
+
+int flush_folder(const std::string& folder) {
+    const Descriptor opened{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
+    if (!opened.is_open()) return 0;
+    return ::fsync(opened.get()) == 0 || errno == EINVAL ? 0 : errno;
 }
 
 bool lock(int descriptor, int kind) {

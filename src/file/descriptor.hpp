@@ -4,6 +4,7 @@
 
 #include <unistd.h>
 
+#include <string>
 #include <string_view>
 #include <utility>
 
@@ -30,6 +31,10 @@ private:
 
 /// Writes all of it. @return 0 or errno
 [[nodiscard]] int write_all(int descriptor, std::string_view text);
+
+/// Has the system write a folder's list of names to the disk. A folder that may not be read is left
+/// to the system's own time. @return 0 or errno
+[[nodiscard]] int flush_folder(const std::string& folder);
 
 /// Takes the lock of an open file (flock), trying for a fifth of a second: one who only looks
 /// whether it is free holds it for a moment.

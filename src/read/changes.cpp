@@ -10,6 +10,7 @@
 #include "keyhour/site/dates.hpp"
 #include "length.hpp"
 #include "toml_numbers.hpp"
+#include "words/blanks.hpp"
 #include "words/utf8.hpp"
 
 namespace keyhour::read {
@@ -17,12 +18,6 @@ namespace {
 
 constexpr const char* change_form =
     "accepted: NAME.KEY=VALUE, as in \"window.north.cover=blackout\"";
-
-std::string_view without_blanks(std::string_view text) {
-    const std::size_t begin = text.find_first_not_of(' ');
-    if (begin == std::string_view::npos) return {};
-    return text.substr(begin, text.find_last_not_of(' ') + 1 - begin);
-}
 
 std::string in_plain_quotes(std::string_view text) {
     std::string out{'"'};
@@ -48,14 +43,14 @@ bool is_entry(std::string_view piece) {
 
 /// The value as TOML writes it: as typed if it is that, else a list, else text.
 std::string as_toml(std::string_view value) {
-    value = without_blanks(value);
+    value = words::stripped(value);
     if (is_toml(value)) return std::string{value};
     std::string list = "[";
     std::string_view rest = value;
     bool all = value.find(',') != std::string_view::npos;
     while (all) {
         const std::size_t comma = std::min(rest.find(','), rest.size());
-        const std::string_view piece = without_blanks(rest.substr(0, comma));
+        const std::string_view piece = words::stripped(rest.substr(0, comma));
         all = is_entry(piece);
         list += fmt::format("{}{}", list.size() > 1 ? ", " : "", as_toml(piece));
         if (comma == rest.size()) return all ? fmt::format("{}]", list) : in_plain_quotes(value);
@@ -142,11 +137,11 @@ std::optional<ChangeFault> read_typed(std::string_view text, Typed& out) {
     const std::size_t at = equals_sign(text);
     if (at == std::string_view::npos) return ChangeFault{"it says no value", change_form};
     out.path = text.substr(0, at);
-    out.value = without_blanks(text.substr(at + 1));
+    out.value = words::stripped(text.substr(at + 1));
     if (out.path.ends_with('+')) out.sign = 1;
     if (out.path.ends_with('-')) out.sign = -1;
     if (out.sign != 0) out.path.remove_suffix(1);
-    out.path = without_blanks(out.path);
+    out.path = words::stripped(out.path);
     if (out.path.empty() || out.value.empty())
         return ChangeFault{out.path.empty() ? "it names nothing" : "it says no value", change_form};
     return std::nullopt;

@@ -6,19 +6,14 @@
 #include <cmath>
 
 #include "nearest.hpp"
+#include "words/blanks.hpp"
 #include "words/decimal.hpp"
 
 namespace keyhour::read {
 namespace {
 
 // A long flag goes over several lines, in quotes.
-constexpr const char* blanks = " \t\n";
-
-std::string_view stripped(std::string_view text) {
-    const std::size_t begin = text.find_first_not_of(blanks);
-    if (begin == std::string_view::npos) return {};
-    return text.substr(begin, text.find_last_not_of(blanks) + 1 - begin);
-}
+constexpr std::string_view blanks = " \t\n";
 
 bool is_name(char c) {
     return (c >= 'a' && c <= 'z') || c == '_';
@@ -32,7 +27,7 @@ std::size_t next_name(std::string_view text, std::size_t from) {
         while (begin > from && is_name(text[begin - 1]))
             --begin;
         const bool after_blank =
-            begin == 0 || std::string_view{blanks}.find(text[begin - 1]) != std::string_view::npos;
+            begin == 0 || blanks.find(text[begin - 1]) != std::string_view::npos;
         if (begin < at && after_blank) return begin;
     }
     return std::string_view::npos;
@@ -60,8 +55,8 @@ std::string_view without_unit(std::string_view name, std::string_view value) {
     if (std::ranges::find(angles, name) == std::end(angles)) return value;
     for (const std::string_view unit : {"degrees", "degree", "deg", "true", "\u00b0"})
         if (value.ends_with(unit) &&
-            number_typed(stripped(value.substr(0, value.size() - unit.size()))))
-            return stripped(value.substr(0, value.size() - unit.size()));
+            number_typed(words::stripped(value.substr(0, value.size() - unit.size()))))
+            return words::stripped(value.substr(0, value.size() - unit.size()));
     return value;
 }
 
@@ -81,8 +76,8 @@ void put(toml::table& tree, std::string_view name, std::string_view value) {
         tree.insert_or_assign(name, *number);
     } else if (comma != std::string_view::npos) {
         toml::array pair;
-        put(pair, stripped(value.substr(0, comma)));
-        put(pair, stripped(value.substr(comma + 1)));
+        put(pair, words::stripped(value.substr(0, comma)));
+        put(pair, words::stripped(value.substr(comma + 1)));
         tree.insert_or_assign(name, std::move(pair));
     } else {
         tree.insert_or_assign(name, std::string{value});
@@ -96,16 +91,16 @@ std::optional<Problem> FlagSource::parse(std::string_view text,
     const std::string accepted =
         fmt::format("accepted: NAME=VALUE, blanks between, with the names {}", quoted_list(names));
     std::size_t at = next_name(text, 0);
-    if (at == std::string_view::npos || !stripped(text.substr(0, at)).empty())
-        return problem(
-            {},
-            fmt::format("\"{}\" has no NAME=", stripped(text.substr(0, std::min(at, text.size())))),
-            accepted);
+    if (at == std::string_view::npos || !words::stripped(text.substr(0, at)).empty())
+        return problem({},
+                       fmt::format("\"{}\" has no NAME=",
+                                   words::stripped(text.substr(0, std::min(at, text.size())))),
+                       accepted);
     while (at != std::string_view::npos) {
         const std::size_t equals = text.find('=', at);
         const std::string_view name = text.substr(at, equals - at);
         at = next_name(text, equals + 1);
-        std::string_view value = stripped(text.substr(
+        std::string_view value = words::stripped(text.substr(
             equals + 1, (at == std::string_view::npos ? text.size() : at) - equals - 1));
         if (value.size() >= 2 && value.starts_with('"') && value.ends_with('"'))
             value = value.substr(1, value.size() - 2);  // quoted, as in a file

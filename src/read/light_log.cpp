@@ -11,6 +11,7 @@
 #include "metered_level.hpp"
 #include "parse_toml.hpp"
 #include "source_text.hpp"
+#include "words/blanks.hpp"
 #include "words/shot_names.hpp"
 
 namespace keyhour::read {
@@ -21,13 +22,6 @@ constexpr const char* a_line =
     "accepted: one shot a line, as { at = \"2026-02-17 13:42\", place = \"tallow-lane.toml\", mark "
     "= "
     "\"type case\" }";
-constexpr std::string_view blank_signs = " \t\r";
-
-std::string_view trimmed(std::string_view text) {
-    const std::size_t first = text.find_first_not_of(blank_signs);
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(blank_signs) - first + 1);
-}
 
 /// The beginning of the head, and nothing else: a write that ended there.
 bool is_cut_head(std::string_view text) {
@@ -35,7 +29,7 @@ bool is_cut_head(std::string_view text) {
 }
 
 bool has_head(std::string_view text) {
-    return trimmed(text.substr(0, text.find('\n'))) == light_log_head;
+    return words::stripped(text.substr(0, text.find('\n'))) == light_log_head;
 }
 
 /// One line of the log. It is read as the value of a key that stands before it.
@@ -72,7 +66,7 @@ private:
     }
 
     bool is_cut_off() const {
-        return trimmed(line_).starts_with('{') && line_.find('}') == std::string_view::npos;
+        return words::stripped(line_).starts_with('{') && line_.find('}') == std::string_view::npos;
     }
 
     Problem cut_off() const {
@@ -88,7 +82,7 @@ private:
 
     Problem not_read(const Findings& findings) const {
         std::vector<Problem> problems = findings.sorted();
-        if (!problems.empty() && trimmed(line_).starts_with('{')) {
+        if (!problems.empty() && words::stripped(line_).starts_with('{')) {
             Problem& first = problems.front();
             if (first.found.find("expected ':'") != std::string::npos)
                 first.accepted = "a time without seconds stands in quotes: \"2026-02-17 13:42\"";
@@ -166,7 +160,7 @@ tl::expected<LightLog, Problem> read_light_log_text(std::string_view text,
         std::string_view line = text.substr(0, end);
         text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
         if (line.ends_with('\r')) line.remove_suffix(1);
-        const std::string_view what = trimmed(line);
+        const std::string_view what = words::stripped(line);
         if (what.empty() || what.starts_with('#')) continue;
         auto shot = ShotLine{line, number, name}.read();
         if (shot)

@@ -18,7 +18,7 @@ constexpr std::size_t longest_row = 366;
 const char* const no_key = "no clean key";
 
 /// The hours of one date in which an interval is of use.
-Span hours_of(site::LocalDate date, const site::Zone& zone, const KeyCriteria& criteria) {
+Span key_hours_of(site::LocalDate date, const site::Zone& zone, const KeyCriteria& criteria) {
     const Instant start = zone.start_of(date), end = zone.start_of(site::next_day(date));
     const auto by_clock = [&](std::chrono::seconds since_midnight) {
         // An hour that the change of clocks skips or repeats: counted from midnight.
@@ -93,7 +93,7 @@ KeyChoice chosen(const RoomStudy& study, site::LocalDate date, std::vector<KeyIn
     KeyChoice choice;
     choice.why_not = no_key;
     if (criteria.has_hours() && !found.empty()) {
-        const Span hours = hours_of(date, study.location().site.zone, criteria);
+        const Span hours = key_hours_of(date, study.location().site.zone, criteria);
         std::vector<KeyInterval> inside;
         for (const KeyInterval& interval : found)
             if (auto part = within(interval, hours)) inside.push_back(*std::move(part));

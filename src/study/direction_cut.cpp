@@ -11,7 +11,7 @@ namespace {
 
 /// Chords are straight in hour angle and declination; at this length they leave a circle of
 /// altitude or azimuth by half a thousandth of a degree.
-constexpr double longest = 0.0087;
+constexpr double longest_chord = 0.0087;
 /// The sun stays within it.
 constexpr double most_declination = 0.4105;
 constexpr double bucket_size = 0.0087;
@@ -29,7 +29,8 @@ template <class Each>
 void along(const room::PlanDirection& from, const room::PlanDirection& to, const Each& each) {
     const double dx = to.azimuth - from.azimuth, dy = to.altitude - from.altitude;
     const double level = std::cos(std::min(std::abs(from.altitude), std::abs(to.altitude)));
-    const int n = std::max(1, static_cast<int>(std::ceil(std::hypot(dx * level, dy) / longest)));
+    const int n =
+        std::max(1, static_cast<int>(std::ceil(std::hypot(dx * level, dy) / longest_chord)));
     for (int i = 1; i <= n; ++i)
         each(room::PlanDirection{from.azimuth + dx * i / n, from.altitude + dy * i / n});
 }

@@ -22,7 +22,7 @@ Point3 centre_of(const room::Mark& mark) {
     return {mark.at.x, mark.at.y, mark.height_m};
 }
 
-double degrees_between(Point3 a, Point3 b) {
+double off_axis_deg(Point3 a, Point3 b) {
     const double c = dot(a, b) / (norm(a) * norm(b));
     return Angle::radians(std::acos(std::clamp(c, -1.0, 1.0))).in_degrees();
 }
@@ -169,7 +169,7 @@ private:
 
     /// The farthest reachable place in a direction, if it is better than what there is.
     void look(Point3 toward, Point3 wanted, Candidate& best) const {
-        const double off = degrees_between(toward, wanted);
+        const double off = off_axis_deg(toward, wanted);
         if (off >= best.cost) return;
         constexpr int steps = 8;
         for (const double d : distances(toward, steps)) {

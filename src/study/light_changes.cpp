@@ -9,7 +9,7 @@
 namespace keyhour::study {
 namespace {
 
-using Kind = LightChange::Kind;
+using ChangeKind = LightChange::Kind;
 
 constexpr Seconds change_stride{300}, as_good_as_with{60};
 
@@ -31,9 +31,9 @@ public:
 private:
     void add_sun(const WindowSun& sun) {
         for (const Span& span : sun.stated) {
-            out_.push_back({span.from, Kind::sun_in, sun.window});
+            out_.push_back({span.from, ChangeKind::sun_in, sun.window});
             add_floor(sun.window, span);
-            out_.push_back({span.to, Kind::sun_out, sun.window});
+            out_.push_back({span.to, ChangeKind::sun_out, sun.window});
         }
     }
 
@@ -54,7 +54,7 @@ private:
             const bool now = is_on_floor(window, next);
             if (now != was)
                 out_.push_back({crossing(window, before, next, now),
-                                now ? Kind::floor_reached : Kind::floor_left, window});
+                                now ? ChangeKind::floor_reached : ChangeKind::floor_left, window});
             was = now;
             before = next;
         }
@@ -71,8 +71,8 @@ private:
     void mark_first_and_last() {
         LightChange *first = nullptr, *last = nullptr;
         for (LightChange& c : out_) {
-            if (c.kind == Kind::sun_in && (!first || c.at < first->at)) first = &c;
-            if (c.kind == Kind::sun_out && (!last || c.at > last->at)) last = &c;
+            if (c.kind == ChangeKind::sun_in && (!first || c.at < first->at)) first = &c;
+            if (c.kind == ChangeKind::sun_out && (!last || c.at > last->at)) last = &c;
         }
         if (first) first->is_first_or_last = true;
         if (last) last->is_first_or_last = true;
@@ -88,8 +88,8 @@ private:
         };
         for (const KeyInterval& k : strip_.keys) {
             if (!k.span) continue;
-            add({k.span->from, Kind::key_begins, k.window, k.mark});
-            add({k.span->to, Kind::key_ends, k.window, k.mark});
+            add({k.span->from, ChangeKind::key_begins, k.window, k.mark});
+            add({k.span->to, ChangeKind::key_ends, k.window, k.mark});
         }
     }
 

@@ -171,18 +171,18 @@ Burden burden(const std::vector<Opening>& openings, Instant from, Instant to) {
 }
 
 /// Where a lock may begin.
-struct Start {
+struct LockStart {
     Instant at;
     Beside beside = Beside::no;
 };
 
 /// Ascending: on the stride, at the whole minutes after a leak and before one, and at the very ends
 /// of sun through the key window.
-std::vector<Start> starts(const std::vector<Opening>& openings, Instant from, Instant to,
-                          Seconds length) {
+std::vector<LockStart> starts(const std::vector<Opening>& openings, Instant from, Instant to,
+                              Seconds length) {
     constexpr Seconds stride{600};
     constexpr double minute_s = 60;
-    std::vector<Start> out;
+    std::vector<LockStart> out;
     for (Instant at = from; at + length <= to; at = at + stride)
         out.push_back({at, Beside::no});
     const auto add = [&](Instant at, Beside beside) {
@@ -205,7 +205,7 @@ std::vector<Start> starts(const std::vector<Opening>& openings, Instant from, In
         }
     }
     std::stable_sort(out.begin(), out.end(),
-                     [](const Start& a, const Start& b) { return a.at < b.at; });
+                     [](const LockStart& a, const LockStart& b) { return a.at < b.at; });
     return out;
 }
 
@@ -264,7 +264,7 @@ std::optional<LockAnswer> best_lock(const RoomSun& sun, Instant from, Instant to
     }
     Instant best = from;
     Burden least = burden(openings, from, from + length);
-    for (const Start& start : starts(openings, from, to, length)) {
+    for (const LockStart& start : starts(openings, from, to, length)) {
         Burden here = burden(openings, start.at, start.at + length);
         here.beside = start.beside;
         if (here < least) {

@@ -16,7 +16,7 @@ using Corrected = MeterVerdict::Of;
 
 constexpr double least_glass = 0.6, most_glass = 1.1, least_fill = 0.5, most_fill = 2;
 constexpr double sigma_glass_stops = 0.25, sigma_told_air_stops = 0.15, least_air_stops = 0.1;
-constexpr Seconds together{1800};
+constexpr Seconds one_sitting{1800};
 
 std::shared_ptr<const SharedTrack> track_about(Instant t) {
     return SharedTrack::make(t - Seconds{3600}, t + Seconds{3600});
@@ -66,8 +66,8 @@ double half_spread_stops(const light::Band& b) {
 std::optional<double> told_air(const MeterCorrection& so_far, const MeterReading& r) {
     for (const MeterVerdict& v : so_far.verdicts) {
         const Seconds apart = v.reading.at - r.at;
-        if (v.of == Corrected::outside && v.reading.sky == r.sky && apart <= together &&
-            -apart <= together)
+        if (v.of == Corrected::outside && v.reading.sky == r.sky && apart <= one_sitting &&
+            -apart <= one_sitting)
             return std::exp2(v.stops);
     }
     return std::nullopt;

@@ -1,6 +1,9 @@
 #include "keyhour/study/shoot_light.hpp"
 
 #include <algorithm>
+#include <chrono>
+#include <map>
+#include <tuple>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/clean_key.hpp"
@@ -24,14 +27,31 @@ SceneLight certain(const Span& span) {
 /// One place over all days, prepared when its first scene asks.
 class PlaceLight {
 public:
-    PlaceLight(const Shoot& shoot, std::size_t place, std::shared_ptr<const SharedTrack> track)
+    PlaceLight(const Shoot& shoot, std::size_t place, std::size_t first_day,
+               std::shared_ptr<const SharedTrack> track)
         : shoot_{shoot}, location_{shoot.places[place].location}, track_{std::move(track)} {
         if (!location_.room) return;
-        seasons_.emplace(location_, track_, shoot.days.front(), shoot.days.back());
-        sun_.emplace(*seasons_, shoot.days.front(), shoot.days.back(), sun_of_lamp_day);
+        const site::LocalDate first = shoot.days[first_day], last = shoot.days.back();
+        seasons_.emplace(location_, track_, first, last);
+        sun_.emplace(*seasons_, first, last, sun_of_lamp_day);
     }
 
-    SceneDay of(const ShootScene& scene, std::size_t day) {
+    /// Scenes that want the same light share the answer.
+    const SceneDay& of(const ShootScene& scene, std::size_t day) {
+        const Wanted wanted{scene.light,  scene.mark, scene.camera,
+                            scene.window, scene.spot, scene.length + scene.over_run,
+                            day};
+        const auto known = known_.find(wanted);
+        return known != known_.end() ? known->second
+                                     : known_.emplace(wanted, found(scene, day)).first->second;
+    }
+
+private:
+    using Part = std::optional<std::size_t>;
+    using Wanted =
+        std::tuple<LightWanted, Part, Part, Part, Part, std::chrono::minutes, std::size_t>;
+
+    SceneDay found(const ShootScene& scene, std::size_t day) {
         const site::LocalDate date = shoot_.days[day];
         SceneDay out;
         switch (scene.light) {
@@ -61,7 +81,6 @@ public:
         return out;
     }
 
-private:
     const site::Zone& zone() const { return location_.site.zone; }
 
     template <class Parts>
@@ -204,11 +223,13 @@ private:
     std::shared_ptr<const SharedTrack> track_;
     std::optional<SeasonalStudy> seasons_;
     std::optional<SeasonalSun> sun_;
+    std::map<Wanted, SceneDay> known_;
 };
 
 }  // namespace
 
-std::optional<ShootLight> light_of(const Shoot& shoot) {
+std::optional<ShootLight> light_of(const Shoot& shoot, std::size_t first_day,
+                                   std::span<const std::size_t> done) {
     constexpr Seconds margin{3 * 86400.0};
     ShootLight out;
     out.track = SharedTrack::make(shoot.zone().start_of(shoot.days.front()) - margin,
@@ -218,10 +239,12 @@ std::optional<ShootLight> light_of(const Shoot& shoot) {
     out.scenes.resize(shoot.scenes.size());
     for (std::size_t i = 0; i < shoot.scenes.size(); ++i) {
         const ShootScene& scene = shoot.scenes[i];
+        out.scenes[i].resize(shoot.days.size());
+        if (std::ranges::find(done, i) != done.end()) continue;
         auto& place = places[scene.place];
-        if (!place) place = std::make_unique<PlaceLight>(shoot, scene.place, out.track);
-        for (std::size_t d = 0; d < shoot.days.size(); ++d)
-            out.scenes[i].push_back(place->of(scene, d));
+        if (!place) place = std::make_unique<PlaceLight>(shoot, scene.place, first_day, out.track);
+        for (std::size_t d = first_day; d < shoot.days.size(); ++d)
+            out.scenes[i][d] = place->of(scene, d);
     }
     return out;
 }

@@ -10,7 +10,7 @@ namespace {
 /// Intervals of a range that are asked again for each input.
 constexpr std::size_t most_looked_at = 24;
 
-using Kept = std::vector<std::vector<Seconds>>;
+using KeptHolds = std::vector<std::vector<Seconds>>;
 
 enum class Owner { mark, window, camera, location };
 
@@ -85,7 +85,7 @@ double within(const site::Location& location, Input input, const InputEffect& of
 /// Averages over the intervals that depend on the input.
 class Mean {
 public:
-    Mean(const Kept& now, const Kept& known, std::span<const KeyInterval> intervals)
+    Mean(const KeptHolds& now, const KeptHolds& known, std::span<const KeyInterval> intervals)
         : now_{now}, known_{known}, intervals_{intervals} {}
 
     /// @param effect  its input, mark and window are filled in
@@ -110,7 +110,7 @@ public:
     }
 
 private:
-    const Kept &now_, &known_;
+    const KeptHolds &now_, &known_;
     std::span<const KeyInterval> intervals_;
 };
 
@@ -221,14 +221,14 @@ std::vector<InputEffect> why_unsure(std::span<const AskedKey> all_asked,
         EnsembleSettings scaled = ensemble;
         scaled.scale = scale;
         const std::vector<Draw> members = draws(scaled);
-        Kept kept;
+        KeptHolds kept;
         for (const AskedKey& key : asked)
             for (auto& of_interval :
                  kept_parts(*key.study, key.from, key.to, settings, key.intervals, members))
                 kept.push_back(std::move(of_interval));
         return kept;
     };
-    const Kept now = kept_with(ensemble.scale);
+    const KeptHolds now = kept_with(ensemble.scale);
     Seconds doubt_of_all{0};
     for (const auto& kept : now)
         doubt_of_all += spread(kept);
@@ -237,7 +237,7 @@ std::vector<InputEffect> why_unsure(std::span<const AskedKey> all_asked,
         if (!in_doubt(location, input)) continue;
         DoubtScale scale = ensemble.scale;
         scale[i] = 0;
-        const Kept known = kept_with(scale);
+        const KeptHolds known = kept_with(scale);
         const Mean mean{now, known, intervals};
         for (InputEffect& effect : parts_of(input, intervals)) {
             effect.within = within(location, input, effect);

@@ -24,6 +24,8 @@ enum class Rounded { down, nearest, up };
 [[nodiscard]] std::string degrees_of(const Json& pair);
 /// The members of a list, by one of their names, each once: "a, b"; "none" of an empty one.
 [[nodiscard]] std::string names_of(const Json& list, const char* member);
+/// A member that is a number, or 0.
+[[nodiscard]] double number_of(const Json& object, const char* member);
 /// Text, or "-" of null.
 [[nodiscard]] std::string word_of(const Json& value);
 /// The member, or 0 where it is no number.

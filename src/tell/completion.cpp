@@ -30,7 +30,7 @@ std::string shell_quoted(const std::string& text) {
     return out + "'";
 }
 
-std::string joined(const std::vector<std::string>& words) {
+std::string words_apart(const std::vector<std::string>& words) {
     return fmt::format("{}", fmt::join(words, " "));
 }
 
@@ -59,7 +59,7 @@ std::string for_bash(const std::vector<CommandText>& commands,
         "    COMPREPLY=()\n"
         "    if [ \"$COMP_CWORD\" -eq 1 ]; then\n";
     out += fmt::format("        words={}\n",
-                       shell_quoted(joined(names(commands)) + " --help --version"));
+                       shell_quoted(words_apart(names(commands)) + " --help --version"));
     out +=
         "        COMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n"
         "        return\n"
@@ -73,9 +73,9 @@ std::string for_bash(const std::vector<CommandText>& commands,
             if (!e.value.empty() && !is_file(e)) with_value.push_back(e.name);
         }
         const std::string values =
-            with_value.empty() ? "" : " values=' " + joined(with_value) + " '";
+            with_value.empty() ? "" : " values=' " + words_apart(with_value) + " '";
         const auto words = c.name == "help" ? help_words(commands, topics) : options;
-        out += fmt::format("        {}) words='{}'{} ;;\n", c.name, joined(words), values);
+        out += fmt::format("        {}) words='{}'{} ;;\n", c.name, words_apart(words), values);
     }
     out +=
         "    esac\n"
@@ -123,7 +123,7 @@ std::string for_zsh(const std::vector<CommandText>& commands,
     for (const CommandText& c : commands) {
         out += fmt::format("        {})\n            ", c.name);
         if (c.name == "help") {
-            out += fmt::format("compadd {} ;;\n", joined(help_words(commands, topics)));
+            out += fmt::format("compadd {} ;;\n", words_apart(help_words(commands, topics)));
             continue;
         }
         out += "_arguments";
@@ -168,7 +168,7 @@ std::string for_fish(const std::vector<CommandText>& commands,
                 fish_quoted(e.text));
         }
     out += fmt::format("complete -c keyhour -f -n '__fish_seen_subcommand_from help' -a '{}'\n",
-                       joined(help_words(commands, topics)));
+                       words_apart(help_words(commands, topics)));
     return out;
 }
 

@@ -24,11 +24,11 @@ std::string bearing_in_words(Angle bearing) {
     return fmt::format("{}, {:g} true", site::compass_letters(a), a.from_north.in_degrees());
 }
 
-std::string joined(const std::vector<std::string>& list) {
+std::string in_a_row(const std::vector<std::string>& list) {
     return fmt::format("{}", fmt::join(list, ", "));
 }
 
-const study::Span* longest(const std::vector<study::Span>& spans) {
+const study::Span* longest_of(const std::vector<study::Span>& spans) {
     const auto it = std::ranges::max_element(spans, {}, words::clock_length);
     return it == spans.end() ? nullptr : &*it;
 }
@@ -72,13 +72,13 @@ public:
     /// "side light 08:29 to 12:14", "no side light".
     std::string wanted_in_short() const {
         const std::string wanted = wanted_words(a_.light.spot().wants);
-        const study::Span* span = longest(day_.wanted);
+        const study::Span* span = longest_of(day_.wanted);
         return span ? wanted + ' ' + words::clock_inward(*span, zone_) : "no " + wanted;
     }
 
     /// "set up by 11:44"; empty where there is no such start.
     std::string start_in_short() const {
-        const study::Span* span = longest(day_.wanted);
+        const study::Span* span = longest_of(day_.wanted);
         for (const study::SafeStart& s : day_.for_wanted)
             if (span && s.light.from == span->from && s.latest)
                 return "set up by " + words::minute_down(*s.latest, zone_);
@@ -122,7 +122,7 @@ private:
         std::vector<std::string> spans;
         for (const study::Span& span : day_.wanted)
             spans.push_back(words::span_inward(span, zone_));
-        const std::string text = fmt::format("{} {}", wanted, joined(spans));
+        const std::string text = fmt::format("{} {}", wanted, in_a_row(spans));
         const auto words = [&](const study::SafeStart& s) {
             return set_up_words(s, q_.settings.shot, zone_);
         };
@@ -144,7 +144,7 @@ private:
             std::vector<std::string> between;
             if (a_.ends[i].begins) between.push_back("begins " + end(*a_.ends[i].begins));
             if (a_.ends[i].ends) between.push_back("ends " + end(*a_.ends[i].ends));
-            text += (i == 0 ? "; in 9 of 10 cases " : "; 9/10 ") + joined(between);
+            text += (i == 0 ? "; in 9 of 10 cases " : "; 9/10 ") + in_a_row(between);
         }
         say(text);
     }
@@ -163,7 +163,7 @@ private:
             if (s.span.length() >= Seconds{60})
                 list.push_back(
                     fmt::format("{} {}", words::name(s.side), words::clock_inward(s.span, zone_)));
-        if (!list.empty()) say("from the lens: " + joined(list));
+        if (!list.empty()) say("from the lens: " + in_a_row(list));
     }
 
     void frame() {
@@ -172,7 +172,7 @@ private:
             for (const study::Span& span : spans)
                 list.push_back(has(Detail::hours) ? words::span_outward(span, zone_)
                                                   : words::clock_outward(span, zone_));
-            return joined(list);
+            return in_a_row(list);
         };
         std::string text;
         if (!day_.in_frame.empty()) text = "sun in the frame " + told(day_.in_frame);
@@ -188,7 +188,7 @@ private:
             std::vector<std::string> list;
             for (const study::Span& span : spans)
                 list.push_back(words::span_inward(span, zone_));
-            return joined(list);
+            return in_a_row(list);
         };
         std::string text = fmt::format(
             "the wall that faces {}: {}", bearing_in_words(*a_.light.spot().facade_faces),

@@ -17,8 +17,8 @@ Json stretch(const study::LateStretch& s) {
            {"sky_lx", nullptr},
            {"sky_stops_lost_per_10_min", nullptr}};
     if (!s.sky) return j;
-    j["sky_lx"] = {{"at_start", json_of(s.sky->at_start_lx, night_lx_decimals)},
-                   {"at_end", json_of(s.sky->at_end_lx, night_lx_decimals)}};
+    j["sky_lx"] = {{"at_start", tell::json_of(s.sky->at_start_lx, night_lx_decimals)},
+                   {"at_end", tell::json_of(s.sky->at_end_lx, night_lx_decimals)}};
     j["sky_stops_lost_per_10_min"] = {{"at_start", rounded(s.sky->first_stops, 4)},
                                       {"at_end", rounded(s.sky->last_stops, 4)}};
     return j;

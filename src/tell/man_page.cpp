@@ -75,7 +75,7 @@ std::string entry(const std::string& head, const std::string& text) {
     return ".TP\n" + text_line(head) + text_line(text);
 }
 
-std::string table(const Block& block) {
+std::string roff_table(const Block& block) {
     std::string out;
     for (std::size_t i = 1; i < block.rows.size(); ++i) {
         const auto& row = block.rows[i];
@@ -93,7 +93,7 @@ std::string words_of(const Block& block) {
         case Block::Kind::item:
             return ".IP \\(bu 2\n" + text_line(in_words(block.text));
         case Block::Kind::table:
-            return table(block);
+            return roff_table(block);
         case Block::Kind::code:
             return as_it_stands(block.text);
     }

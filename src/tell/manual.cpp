@@ -2,16 +2,10 @@
 
 #include <utility>
 
+#include "words/blanks.hpp"
+
 namespace keyhour::tell {
 namespace {
-
-std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && text.front() == ' ')
-        text.remove_prefix(1);
-    while (!text.empty() && text.back() == ' ')
-        text.remove_suffix(1);
-    return text;
-}
 
 /// The next line, without its end; takes it off.
 std::string_view take_line(std::string_view& rest) {
@@ -25,7 +19,7 @@ std::vector<std::string> parts(std::string_view text, std::string_view between) 
     std::vector<std::string> out;
     for (;;) {
         const std::size_t end = text.find(between);
-        out.emplace_back(trimmed(text.substr(0, end)));
+        out.emplace_back(words::stripped(text.substr(0, end)));
         if (end == std::string_view::npos) return out;
         text.remove_prefix(end + between.size());
     }
@@ -33,7 +27,7 @@ std::vector<std::string> parts(std::string_view text, std::string_view between) 
 
 /// "| a | b |"
 std::vector<std::string> cells(std::string_view line) {
-    line = trimmed(line);
+    line = words::stripped(line);
     line.remove_prefix(1);
     if (line.ends_with('|')) line.remove_suffix(1);
     return parts(line, "|");
@@ -93,12 +87,12 @@ private:
     // A line of a paragraph or a list.
     void read_words(std::string_view line) {
         if (line.starts_with("- ")) {
-            add({Block::Kind::item, std::string{trimmed(line.substr(2))}, {}, {}});
+            add({Block::Kind::item, std::string{words::stripped(line.substr(2))}, {}, {}});
         } else if (open_) {
-            topic_.blocks.back().text.append(" ").append(trimmed(line));
+            topic_.blocks.back().text.append(" ").append(words::stripped(line));
             return;
         } else {
-            add({Block::Kind::paragraph, std::string{trimmed(line)}, {}, {}});
+            add({Block::Kind::paragraph, std::string{words::stripped(line)}, {}, {}});
         }
         open_ = true;
     }

@@ -200,6 +200,19 @@ std::string answer_html(const std::vector<std::string>& answer) {
     return out + "</ul>\n";
 }
 
+std::string foot_words() {
+    return fmt::format(
+        "keyhour {}. Times are by the site's clock, to the whole minute: plan "
+        "inside what holds at any bearing.",
+        version());
+}
+
+/// On paper the foot stays with the last part: no sheet holds it alone.
+std::string with_foot(const std::string& last_part) {
+    return fmt::format("<div class=\"last\">\n{}<p class=\"foot\">{}</p>\n</div>\n", last_part,
+                       foot_words());
+}
+
 std::string SheetPage::draw() {
     const site::Zone& zone = c_.location.site.zone;
     steps_ = slider_steps(c_);
@@ -214,17 +227,15 @@ std::string SheetPage::draw() {
     const std::string papers = keys_section(c_) + section() + covers_section(c_) +
                                spots_section(c_) + lamps_section(c_) + hours_section(c_) +
                                timetable_section(c_);
-    const std::string feet = cautions_section(c_) + recce_section(c_) + read_back_section(c_);
+    const std::string feet =
+        cautions_section(c_) + with_foot(recce_section(c_)) + read_back_section(c_);
     const std::string drawings = strips() + plan();
     out += links_to(drawings + papers + feet);
     out += fmt::format("<div class=\"columns\">\n<div class=\"drawings {}\">\n{}</div>\n",
                        print_layout(), drawings) +
            "<div class=\"papers\">\n" + papers + "</div>\n<div class=\"feet\">\n" + feet +
            "</div>\n</div>\n</main>\n";
-    out += fmt::format(
-        "<footer><p>keyhour {}. Times are by the site's clock, to the whole minute: "
-        "plan inside what holds at any bearing.</p></footer>\n",
-        version());
+    out += fmt::format("<footer><p>{}</p></footer>\n", foot_words());
     out += slider_data(
         c_, steps_, {wide_plan_.scale, narrow_plan_.scale, wide_strip_.scale, narrow_strip_.scale});
     out += fmt::format("<script>{}</script>\n</body>\n</html>\n", page_script());

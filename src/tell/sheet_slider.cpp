@@ -233,6 +233,7 @@ std::string slider_reading(const SheetContent& c) {
                e.shutter_deg);
     return fmt::format(
         "<div class=\"reading screen\" id=\"now-reading\" hidden>\n"
+        "<p class=\"note\">Grey on the plan: where the sun falls at the slider's time.</p>\n"
         "<dl class=\"now-figures\">\n"
         "<dt>Sun</dt><dd id=\"now-sun\"></dd>\n{}"
         "<dt>Patches</dt><dd id=\"now-patches\"></dd>\n</dl>\n"

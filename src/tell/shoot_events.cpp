@@ -12,7 +12,7 @@
 namespace keyhour::tell {
 namespace {
 
-using Kind = SheetEvent::Kind;
+using EventKind = SheetEvent::Kind;
 
 class ShootEvents {
 public:
@@ -22,14 +22,15 @@ public:
         const study::ShootScene& scene = shoot_.scenes[s.scene];
         const std::string& place = shoot_.places[scene.place].name;
         if (s.move > Seconds{0})
-            add(Kind::rigging, s, day, fmt::format("Move to {}", place),
+            add(EventKind::rigging, s, day, fmt::format("Move to {}", place),
                 {s.set_up_from - s.move, s.set_up_from});
         if (s.set_up_from < s.from)
-            add(Kind::rigging, s, day, fmt::format("Rig: {}", scene.name), {s.set_up_from, s.from});
+            add(EventKind::rigging, s, day, fmt::format("Rig: {}", scene.name),
+                {s.set_up_from, s.from});
         for (const study::ClothToHang& cloth : s.cloth)
             add_cloth(cloth, s, day);
         const bool is_lock = !scene.repeatable;
-        SheetEvent& e = add(is_lock ? Kind::lock : Kind::scene, s, day,
+        SheetEvent& e = add(is_lock ? EventKind::lock : EventKind::scene, s, day,
                             fmt::format("{}{}", is_lock ? "Lock: " : "", scene.name),
                             {s.from, is_lock ? s.to + Seconds{scene.over_run} : s.to});
         e.detail =
@@ -52,7 +53,7 @@ private:
         return a.kind == b.kind && a.date == b.date && a.spot == b.spot && a.window == b.window;
     }
 
-    SheetEvent& add(Kind kind, const ask::PlannedScene& s, std::size_t day, std::string what,
+    SheetEvent& add(EventKind kind, const ask::PlannedScene& s, std::size_t day, std::string what,
                     const study::Span& span) {
         const study::ShootScene& scene = shoot_.scenes[s.scene];
         const study::ShootPlace& place = shoot_.places[scene.place];
@@ -71,7 +72,7 @@ private:
         constexpr Seconds shown{300};
         const site::Location& location = shoot_.places[shoot_.scenes[s.scene].place].location;
         const std::string& window = location.room->windows[cloth.window].name;
-        SheetEvent& e = add(Kind::hang, s, day,
+        SheetEvent& e = add(EventKind::hang, s, day,
                             fmt::format("Hang {}: cloth {}", window,
                                         words::size(cloth.cloth.width_m, cloth.cloth.height_m,
                                                     site::Units::metres, words::Rounding::up)),

@@ -23,7 +23,7 @@ namespace {
 using ask::PlannedScene;
 using draw::TimetableRow;
 
-constexpr double strip_wide_mm = 180;
+constexpr double whole_width_mm = 180;
 
 class ShootSheet {
 public:
@@ -116,7 +116,7 @@ private:
                                                     {width, prefix, true, site::Units::metres}));
         };
         return page_section("strip", "The day",
-                            figure("wide", strip_wide_mm, "day-wide") +
+                            figure("wide", whole_width_mm, "day-wide") +
                                 figure("narrow", draw::phone_width_mm, "day-narrow"));
     }
 

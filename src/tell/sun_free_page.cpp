@@ -186,9 +186,10 @@ private:
     }
 
     void in_full(const study::SunFreeSpan& s) {
-        say(fmt::format("{}; {}; over all of it {}", band(s.sure, s.possible, zone_),
-                        edges(s.begins_by, s.ends_by, room_),
-                        covers(s.to_cover, site::local_date(s.told().from, zone_), room_, zone_)),
+        say(fmt::format(
+                "{}; {}; over all of it {}", band(s.sure, s.possible, zone_),
+                edges(s.begins_by, s.ends_by, room_),
+                tell::covers(s.to_cover, site::local_date(s.told().from, zone_), room_, zone_)),
             3);
     }
 

@@ -30,8 +30,24 @@ const patchesOf = (location, date) => {
   return new Map(JSON.parse(run(...words)).instants.map((now) => [now.local.slice(11, 16), now]));
 };
 
-const launch = () =>
+/// An environment whose only font is DejaVu Sans.
+const dejaVuAlone = () => {
+  const fonts = path.join(pages, "fonts");
+  fs.rmSync(fonts, { recursive: true, force: true });
+  fs.mkdirSync(path.join(fonts, "cache"), { recursive: true });
+  for (const style of ["Book", "Bold"]) {
+    const file = execFileSync("fc-match", ["-f", "%{file}", `DejaVu Sans:style=${style}`], { encoding: "utf8" });
+    if (!/DejaVuSans(-Bold)?\.ttf$/.test(file)) throw new Error(`DejaVu Sans ${style} is absent (Debian: fonts-dejavu-core)`);
+    fs.copyFileSync(file, path.join(fonts, path.basename(file)));
+  }
+  const file = path.join(fonts, "fonts.conf");
+  fs.writeFileSync(file, `<fontconfig><dir>${fonts}</dir><cachedir>${path.join(fonts, "cache")}</cachedir></fontconfig>\n`);
+  return { ...process.env, FONTCONFIG_FILE: file };
+};
+
+const launch = (env = process.env) =>
   chromium.launch({
+    env,
     executablePath: process.env.KEYHOUR_CHROMIUM,
     args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
   });
@@ -55,4 +71,4 @@ const open = async (browser, folder, options = {}) => {
   return page;
 };
 
-module.exports = { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run, visit };
+module.exports = { dejaVuAlone, desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run, visit };

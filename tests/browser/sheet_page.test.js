@@ -5,10 +5,12 @@
 const assert = require("node:assert/strict");
 const fs = require("node:fs");
 const path = require("node:path");
+const { execFileSync } = require("node:child_process");
+const { pathToFileURL } = require("node:url");
 const { after, before, test } = require("node:test");
 const axe = require("axe-core");
 const { inWords, measureSweep } = require("./slider_work.js");
-const { desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run, visit } = require("./sheet_page.js");
+const { dejaVuAlone, desk, launch, locations, makeSheet, open, pages, patchesOf, phone, run, visit } = require("./sheet_page.js");
 
 const location = "tallow-lane.toml";
 const date = "2026-02-14";
@@ -320,14 +322,16 @@ test("a day prints to three pages of A4 and of Letter at most, in letters that c
         return [size, e.textContent.slice(0, 40)];
       }).filter(([size, text]) => size < 12.05 && text);
       const box = (e) => e.getBoundingClientRect();
-      const last = Math.max(...[...document.querySelectorAll("main *")].filter(shown).map((e) => box(e).bottom));
+      const foot = document.querySelector(".foot");
+      const last = Math.max(...[...document.querySelectorAll("main *")]
+        .filter((e) => shown(e) && !e.contains(foot)).map((e) => box(e).bottom));
       // A drawing's lines end at its clip path, whatever their boxes say.
       const wide = [...document.querySelectorAll("main *")]
         .filter((e) => shown(e) && (!e.ownerSVGElement || e.tagName === "text") && box(e).right > 727)
         .map((e) => e.textContent.slice(0, 40));
       // A drawing can't go on on the next page.
       const tall = [...document.querySelectorAll("figure")].filter((e) => shown(e) && box(e).height > 986).length;
-      return { small, wide, tall, overFoot: last - box(document.querySelector("footer")).top };
+      return { small, wide, tall, overFoot: last - box(foot).top };
     });
     assert.deepEqual(found.small, [], path.basename(sheet));
     assert.deepEqual(found.wide, [], path.basename(sheet));
@@ -339,6 +343,31 @@ test("a day prints to three pages of A4 and of Letter at most, in letters that c
   await Promise.all([guest, await open(browser, folder)].map(async (page) => {
     for (let sheet; (sheet = sheets.shift());) await print(page, sheet);
   }));
+});
+
+test("with DejaVu Sans alone nothing is pushed aside, cut off, or left alone on a sheet", async (t) => {
+  // The widest usual font: what a bare Debian has.
+  const bare = await launch(dejaVuAlone());
+  t.after(() => bare.close());
+  const page = await open(bare, folder);
+  for (const [name, room, on, ...more] of [["wide-lock", location, "2026-03-10", "--lock", "3h"],
+    ["wide-feet", "flax-road.toml", "2026-03-10", "--units", "ft"]]) {
+    await page.goto(pathToFileURL(path.join(makeSheet(name, room, on, "--only", "page", ...more), "sheet.html")).href);
+    for (const width of [360, 768, 1280]) {
+      await page.setViewportSize({ width, height: 900 });
+      const found = await page.evaluate(() => ({
+        wide: document.documentElement.scrollWidth,
+        cut: [...document.querySelectorAll("svg text")].filter((text) => {
+          const a = text.getBoundingClientRect(), b = text.ownerSVGElement.getBoundingClientRect();
+          return a.width > 0 && (a.left < b.left + 1 || a.right > b.right - 1);
+        }).map((text) => text.textContent),
+      }));
+      assert.deepEqual(found, { wide: width, cut: [] }, `${name} at ${width}`);
+    }
+    const file = path.join(pages, name, "wide.pdf"), pdf = await page.pdf({ format: "A4", path: file });
+    const last = execFileSync("pdftotext", ["-f", String(pagesOf(pdf)), file, "-"], { encoding: "utf8" });
+    assert.match(last, /To check on the recce[\s\S]*keyhour/);
+  }
 });
 
 test("--pdf prints the page to A4", () => {

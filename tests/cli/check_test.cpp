@@ -7,6 +7,7 @@
 #include "page.hpp"
 #include "run_program.hpp"
 #include "schema_check.hpp"
+#include "scratch_file.hpp"
 
 namespace {
 
@@ -17,18 +18,6 @@ std::string contents(const std::string& path) {
     text << std::ifstream{path}.rdbuf();
     return text.str();
 }
-
-/// A file of its own, gone at the end.
-struct Scratch {
-    std::string path;
-    Scratch(const char* name, const std::string& text)
-        : path{(std::filesystem::temp_directory_path() / name).string()} {
-        std::ofstream{path} << text;
-    }
-    ~Scratch() { std::filesystem::remove(path); }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-};
 
 /// The press's file with one change.
 std::string changed(const std::string& from, const std::string& to) {
@@ -75,8 +64,8 @@ TEST_CASE("every example's check fits 80 columns and keeps to the schema", "[cli
 }
 
 TEST_CASE("a site without a room is checked too", "[cli]") {
-    const Scratch bare{"keyhour-check-bare.toml",
-                       "format = 1\n[site]\nposition = \"10N 20E\"\ntime_zone = \"UTC0\"\n"};
+    const ScratchFile bare{"keyhour-check-bare.toml",
+                           "format = 1\n[site]\nposition = \"10N 20E\"\ntime_zone = \"UTC0\"\n"};
     const Outcome o = run_program({"check", bare.path, "--json"});
     CHECK(o.code == 0);
     CHECK(schema_faults("check", o.out) == "");
@@ -92,7 +81,7 @@ TEST_CASE("a window without sun all year is asked about", "[cli]") {
     const std::size_t at = text.find(from);
     REQUIRE(at != std::string::npos);
     text.replace(at, from.size(), "horizon = [[95, 0], [265, 0], [270, 50], [90, 50]]");
-    const Scratch file{"keyhour-check-north.toml", text};
+    const ScratchFile file{"keyhour-check-north.toml", text};
     const Outcome o = run_program({"check", file.path, "--year", "2026"});
     CHECK(o.code == 0);
     CAPTURE(o.out);
@@ -111,10 +100,11 @@ TEST_CASE("a window without sun all year is asked about", "[cli]") {
 
 TEST_CASE("a room that never sees the sun is asked for its bearing and hemisphere", "[cli]") {
     // A roof all round but in the north: no wall of this room can have sun.
-    const Scratch file{"keyhour-check-dark.toml",
-                       changed("horizon = [[0, 3], [90, 6], [140, 4], [180, 2], [235, 2.5], [270, "
-                               "9], [320, 5]]",
-                               "horizon = [[0, 75], [180, 75]]")};
+    const ScratchFile file{
+        "keyhour-check-dark.toml",
+        changed("horizon = [[0, 3], [90, 6], [140, 4], [180, 2], [235, 2.5], [270, "
+                "9], [320, 5]]",
+                "horizon = [[0, 75], [180, 75]]")};
     const Outcome o = run_program({"check", file.path, "--year", "2026", "--json"});
     CHECK(o.code == 0);
     CHECK(holds(o.out,
@@ -123,7 +113,7 @@ TEST_CASE("a room that never sees the sun is asked for its bearing and hemispher
 }
 
 TEST_CASE("a file's errors go to standard error, all of them", "[cli]") {
-    const Scratch bad{"keyhour-check-bad.toml", changed("sill_m = 0.85", "sil_m = 0.85")};
+    const ScratchFile bad{"keyhour-check-bad.toml", changed("sill_m = 0.85", "sil_m = 0.85")};
     const Outcome o = run_program({"check", bad.path});
     CHECK(o.code == 1);
     CHECK(o.out.empty());
@@ -140,8 +130,7 @@ TEST_CASE("a file's errors go to standard error, all of them", "[cli]") {
 
 TEST_CASE("new writes a file that check reads and asks about, and overwrites nothing unasked",
           "[cli]") {
-    const std::string path =
-        (std::filesystem::temp_directory_path() / "keyhour-new-test.toml").string();
+    const std::string path = (ScratchFile::own_folder() / "keyhour-new-test.toml").string();
     std::filesystem::remove(path);
     const Outcome written = run_program({"new", path, "--name", "Old \"Forge\""});
     CHECK(written.code == 0);

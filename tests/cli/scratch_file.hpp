@@ -7,10 +7,16 @@
 #include <sstream>
 #include <string>
 
+#include "scratch_folder.hpp"
+
 struct ScratchFile {
     std::string path;
-    ScratchFile(const char* name, const std::string& text)
-        : path{(std::filesystem::temp_directory_path() / name).string()} {
+    /// Tests run side by side, a process each: the folder is the process's own, and goes with it.
+    static const std::filesystem::path& own_folder() {
+        static const ScratchFolder folder{"keyhour-files"};
+        return folder.path;
+    }
+    ScratchFile(const char* name, const std::string& text) : path{(own_folder() / name).string()} {
         std::ofstream{path} << text;
     }
     ~ScratchFile() { std::filesystem::remove(path); }

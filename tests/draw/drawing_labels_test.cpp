@@ -54,7 +54,8 @@ struct DrawnPlan {
     draw::PlanExtent extent;
 };
 
-DrawnPlan drawn(const Place& place, double width, site::Units units = site::Units::metres) {
+DrawnPlan drawn(const Place& place, double width, site::Units units = site::Units::metres,
+                bool is_covered = true) {
     auto read = read::read_location(place.path);
     REQUIRE(read);
     DrawnPlan out{*std::move(read), {}, {}};
@@ -72,7 +73,7 @@ DrawnPlan drawn(const Place& place, double width, site::Units units = site::Unit
                                            zone.start_of(site::next_day(place.date)));
         const auto hours = study::plan_hours(study, place.date, keys);
         std::vector<study::CoverNeed> covers;
-        for (std::size_t w = 0; w < study.room().windows.size(); w += 2)
+        for (std::size_t w = 0; w < study.room().windows.size() && is_covered; w += 2)
             covers.push_back({w, {hours.at(0), hours.at(0) + Seconds{1800}, false, false}});
         out.location = study.location();
         out.plan = draw::draw_plan(out.location, &study, {place.date, hours, covers}, frame);
@@ -191,8 +192,12 @@ TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another l
 
 TEST_CASE("names keep off the patches of a phone's plan", "[draw]") {
     int looked_at = 0;
-    for (const Place& place : places()) {
-        const DrawnPlan shown = drawn(place, draw::phone_width_mm);
+    std::vector<Place> all = places();
+    for (const site::LocalDate date : {2026_y / 3 / 10, 2026_y / 9 / 30, 2026_y / 12 / 21})
+        for (const char* name : {"tallow-lane.toml", "flax-road.toml"})
+            all.push_back({locations + name, date});
+    for (const Place& place : all) {
+        const DrawnPlan shown = drawn(place, draw::phone_width_mm, site::Units::metres, false);
         const auto patches = rings_of(group_of(shown.plan.svg, "plan-patches"));
         for (const DrawnText& t : texts_of(shown.plan.svg)) {
             const bool is_hour = t.text.size() == 5 && t.text[2] == ':';
@@ -203,7 +208,7 @@ TEST_CASE("names keep off the patches of a phone's plan", "[draw]") {
                 if (ring.size() > 2)  // no line of a hatch
                     on_patches += std::abs(room::signed_area(draw::clipped(ring, box)));
             CAPTURE(place.path, t.text);
-            CHECK(on_patches < 0.5 * (box.right - box.left) * (box.bottom - box.top));
+            CHECK(on_patches < 0.25 * (box.right - box.left) * (box.bottom - box.top));
             ++looked_at;
         }
     }

@@ -12,7 +12,7 @@ namespace {
 using namespace keyhour;
 using Catch::Contains;
 
-constexpr const char* file = R"(format = 1
+constexpr const char* file_text = R"(format = 1
 [site]
 name = "Net loft"
 position = "52.9536N 1.1505W"
@@ -53,7 +53,7 @@ read::Read<site::Location> read_with(const std::vector<std::string>& typed) {
     read::Changes changes;
     for (const std::string& text : typed)
         changes.push_back({text});
-    return read::read_location_text(file, "loft.toml", changes);
+    return read::read_location_text(file_text, "loft.toml", changes);
 }
 
 site::Location changed(const std::string& typed) {
@@ -72,7 +72,7 @@ std::string refused(const std::vector<std::string>& typed) {
 
 /// What the file itself is told with the same slip in it.
 std::string refused_in_file(const std::string& from, const std::string& to) {
-    std::string text{file};
+    std::string text{file_text};
     text.replace(text.find(from), from.size(), to);
     const auto read = read::read_location_text(text, "loft.toml");
     REQUIRE_FALSE(read);
@@ -153,6 +153,6 @@ TEST_CASE("where a change spoils another line of the file, both are told", "[cha
 }
 
 TEST_CASE("units and the bearing's date change for what reads them apart", "[changes]") {
-    CHECK(read::read_recce_text(::file, {{"site.units=ft"}}).units == site::Units::feet);
-    CHECK(read::read_recce_text(::file, {}).units == site::Units::metres);
+    CHECK(read::read_recce_text(file_text, {{"site.units=ft"}}).units == site::Units::feet);
+    CHECK(read::read_recce_text(file_text, {}).units == site::Units::metres);
 }

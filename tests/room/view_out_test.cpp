@@ -5,7 +5,9 @@
 #include "keyhour/light/configuration_factor.hpp"
 #include "keyhour/room/scene.hpp"
 
-namespace keyhour::room {
+using namespace keyhour;
+using namespace keyhour::room;
+
 namespace {
 
 using Catch::Matchers::WithinAbs;
@@ -132,4 +134,3 @@ TEST_CASE("nothing is seen from the wall's plane or beyond", "[room]") {
 }
 
 }  // namespace
-}  // namespace keyhour::room

@@ -5,7 +5,9 @@
 
 #include "workshop.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Catch::Matchers::WithinAbs;
@@ -83,4 +85,3 @@ TEST_CASE("the sun in the lens is told where it shines through the window", "[st
 }
 
 }  // namespace
-}  // namespace keyhour::study

@@ -7,7 +7,9 @@
 #include "keyhour/light/overcast.hpp"
 #include "keyhour/light/twilight.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Catch::Matchers::WithinRel;
@@ -87,4 +89,3 @@ TEST_CASE("a skyline takes the sun from the ground, and no sky", "[study][light]
 }
 
 }  // namespace
-}  // namespace keyhour::study

@@ -7,7 +7,9 @@
 #include "flax_road.hpp"
 #include "keyhour/study/clean_key.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 double area_of(const std::vector<room::Ring>& rings) {
@@ -106,5 +108,3 @@ TEST_CASE("what stands off the clear ground takes no light of a key, what stands
     const OnDates above{upstairs, date, date};
     CHECK(clear_ground(above.study, key->window, key->mark, *key->span, 3.5).outlines.empty());
 }
-
-}  // namespace keyhour::study

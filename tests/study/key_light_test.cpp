@@ -6,7 +6,9 @@
 #include "flax_road.hpp"
 #include "workshop.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Catch::Matchers::WithinAbs;
@@ -85,4 +87,3 @@ TEST_CASE("the light of a hold at the hat works is told from start to end", "[st
 }
 
 }  // namespace
-}  // namespace keyhour::study

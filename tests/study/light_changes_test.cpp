@@ -6,7 +6,9 @@
 #include "flax_road.hpp"
 #include "keyhour/study/patch_day.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Kind = LightChange::Kind;
@@ -82,5 +84,3 @@ TEST_CASE("the changes of light are those that plain stepping finds", "[study]")
         if (c.is_first_or_last)
             CHECK(c.at == (c.kind == Kind::sun_in ? changes.front().at : changes.back().at));
 }
-
-}  // namespace keyhour::study

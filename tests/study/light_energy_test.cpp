@@ -10,14 +10,16 @@
 #include "keyhour/study/mark_light.hpp"
 #include "support/random_room.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using room::Point2;
 using room::Point3;
 
 /// A random room with one mark in it, its windows covered and glazed at random.
-site::Location random_location(test::Dice& dice) {
+site::Location random_lit_location(test::Dice& dice) {
     site::Location l;
     l.site.observer = {Angle::degrees(52), {}, dice.between(0, 2000)};
     l.site.air = dice.chance(0.5) ? site::AirClass::normal : site::AirClass::hazy;
@@ -53,7 +55,7 @@ std::shared_ptr<const SharedTrack> any_track() {
 TEST_CASE("random rooms swallow no more light than their windows let in", "[study][light]") {
     test::Dice dice{41};
     for (int i = 0; i < 60; ++i) {
-        const site::Location location = random_location(dice);
+        const site::Location location = random_lit_location(dice);
         const room::Room& room = *location.room;
         const RoomStudy study{location, any_track()};
         const RoomLight light{study};
@@ -93,7 +95,7 @@ TEST_CASE("mean cloud stays inside its own band, which overcast and clear sky li
         {light::Cloud::mean}, {light::Cloud::overcast}, {light::Cloud::none}};
     std::size_t shaded = 0, inside = 0;
     for (int i = 0; i < 80; ++i) {
-        const site::Location location = random_location(dice);
+        const site::Location location = random_lit_location(dice);
         const RoomStudy study{location, any_track()};
         const RoomLight light{study};
         SunNow sun = random_state(dice, *location.room);
@@ -126,7 +128,7 @@ TEST_CASE("mean cloud stays inside its own band, which overcast and clear sky li
 TEST_CASE("no more light enters a window than falls on it", "[study][light]") {
     test::Dice dice{42};
     for (int i = 0; i < 40; ++i) {
-        site::Location location = random_location(dice);
+        site::Location location = random_lit_location(dice);
         location.site.air = site::AirClass::normal;
         location.site.observer.elevation_m = 0;
         const RoomStudy study{location, any_track()};
@@ -191,7 +193,7 @@ TEST_CASE("random rooms receive of sky and ground what enters, and no more", "[s
     test::Dice dice{43};
     double received = 0, entered = 0;
     for (int i = 0; i < 10; ++i) {
-        site::Location location = random_location(dice);
+        site::Location location = random_lit_location(dice);
         room::Room& room = *location.room;
         room.objects.clear();  // they catch light too, and have no place in this sum
         for (room::Window& w : room.windows)
@@ -217,7 +219,7 @@ TEST_CASE("a room's mean daylight factor is of the order of the handbooks' formu
     // overcast sky, theta 90 degrees without obstruction. An order of magnitude: a factor 2.
     test::Dice dice{44};
     for (int i = 0; i < 40; ++i) {
-        site::Location location = random_location(dice);
+        site::Location location = random_lit_location(dice);
         room::Room& room = *location.room;
         room.windows.resize(1);
         room.windows[0].cover = room::Cover::open;
@@ -251,4 +253,3 @@ TEST_CASE("a room's mean daylight factor is of the order of the handbooks' formu
 }
 
 }  // namespace
-}  // namespace keyhour::study

@@ -12,7 +12,9 @@
 #include "keyhour/study/light_drift.hpp"
 #include "workshop.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Catch::Matchers::WithinAbs;
@@ -279,4 +281,3 @@ TEST_CASE("a year's key at the hat works has a light for its start and end", "[s
 }
 
 }  // namespace
-}  // namespace keyhour::study

@@ -7,7 +7,9 @@
 #include "keyhour/study/mark_light.hpp"
 #include "workshop.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Of = MeterVerdict::Of;
@@ -131,5 +133,3 @@ TEST_CASE("no reading moves a figure beyond what its header says", "[study][mete
                 CHECK(std::isfinite(c.glass * c.fill));
             }
 }
-
-}  // namespace keyhour::study

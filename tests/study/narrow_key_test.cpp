@@ -222,3 +222,68 @@ TEST_CASE("a lock reaches a mark that looks round a corner of the walls", "[stud
     REQUIRE(lock.leaks.size() == 1);
     CHECK(lock.leaks[0].marks == std::vector<std::size_t>{0});
 }
+
+TEST_CASE("what no bearing holds for long enough is not told, however long one or another does",
+          "[study]") {
+    // Through the gap each bearing has its own minute or two of thirteen.
+    const Slit slit;
+    const Asked usual{slit.location(), point_settings()};
+    REQUIRE(usual.found.size() == 1);
+    const Span run = usual.found[0].possible;
+    REQUIRE(run.length() > Seconds{13 * 60});
+    const auto is_key = usual.is_key();
+    double longest_s = 0;
+    for (double by = -slit.within_deg; by <= slit.within_deg; by += 0.05) {
+        const room::PlanTurn turn{
+            {wrapped_turn(room::plan_bearing(usual.study.room()).from_north + Angle::degrees(by))}};
+        double held_s = 0;
+        for (Instant t = run.from; t < run.to; t = t + second) {
+            held_s = is_key(usual.study.path().at(t), turn) ? held_s + 1 : 0;
+            longest_s = std::max(longest_s, held_s);
+        }
+    }
+    CHECK(longest_s < 150);
+    CHECK(Asked{slit.location(), point_settings(longest_s - 4)}.found.size() == 1);
+    for (const double shortest_s : {longest_s + 4, 300.0, 720.0}) {
+        CAPTURE(longest_s, shortest_s);
+        CHECK(Asked{slit.location(), point_settings(shortest_s)}.found.empty());
+    }
+}
+
+TEST_CASE("a wide doubt brings in what the sun meets at a far turned bearing alone", "[study]") {
+    // Each run of the day that some bearing within twelve degrees gives, and no more.
+    std::size_t looked_at = 0, alone = 0;
+    for (const double faces_deg : {206.0, 211.0, 215.0, 225.0, 252.0}) {
+        CAPTURE(faces_deg);
+        WorkedRoom worked;
+        worked.radius_m = 0.01;
+        worked.faces_deg = faces_deg;
+        worked.within_deg = 12;
+        const Asked a{worked.location(), point_settings()};
+        std::vector<room::PlanTurn> turns;
+        for (double by = -12; by <= 12; by += 0.25)
+            turns.emplace_back(Azimuth{
+                wrapped_turn(room::plan_bearing(a.study.room()).from_north + Angle::degrees(by))});
+        const auto is_key = a.is_key();
+        std::vector<Span> runs;
+        constexpr Seconds step{20};
+        for (Instant t = march_10; t < march_10 + day; t = t + step) {
+            const Moment m = a.study.path().at(t);
+            if (m.altitude_deg <= 0 ||
+                std::ranges::none_of(turns, [&](const auto& turn) { return is_key(m, turn); }))
+                continue;
+            if (runs.empty() || t - runs.back().to > 1.5 * step)
+                runs.push_back({t, t, false, false});
+            runs.back().to = t;
+        }
+        REQUIRE(a.found.size() == runs.size());
+        for (std::size_t i = 0; i < runs.size(); ++i) {
+            ++looked_at;
+            if (!a.found[i].span) ++alone;
+            CHECK((a.found[i].possible.from - runs[i].from).count() == Approx(0).margin(60));
+            CHECK((a.found[i].possible.to - runs[i].to).count() == Approx(0).margin(60));
+        }
+    }
+    CHECK(looked_at == 5);
+    CHECK(alone == 3);
+}

@@ -7,7 +7,9 @@
 #include "support/random_room.hpp"
 #include "workshop.hpp"
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Catch::Matchers::WithinRel;
@@ -62,4 +64,3 @@ TEST_CASE("in random rooms patches hold the beam's light and no more", "[study][
 }
 
 }  // namespace
-}  // namespace keyhour::study

@@ -3,7 +3,9 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-namespace keyhour::study {
+using namespace keyhour;
+using namespace keyhour::study;
+
 namespace {
 
 using Catch::Matchers::WithinAbs;
@@ -51,4 +53,3 @@ TEST_CASE("the density that brings a level down is its stops over the wanted", "
 }
 
 }  // namespace
-}  // namespace keyhour::study

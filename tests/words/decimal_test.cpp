@@ -34,7 +34,7 @@ TEST_CASE("a decimal number is read as far as it goes", "[words]") {
     CHECK(value == 0.1);
 }
 
-TEST_CASE("no blank, plus sign or word is a number; neither is what no double holds", "[words]") {
+TEST_CASE("no blank, plus sign or word is a number, nor what no double holds", "[words]") {
     double value = 7;
     for (const char* text : {"", " 1", "+1", "-", ".", "m", "e5", "-x"})
         CHECK(read(text, value) == -1);

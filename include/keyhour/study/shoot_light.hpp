@@ -4,6 +4,7 @@
 /// `exterior`.
 
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "keyhour/study/shoot.hpp"
@@ -35,9 +36,12 @@ struct ShootLight {
 /// the scene and its over-run, late light and sides a spot's (SpotDay::for_late_light, sides,
 /// direct), with the usual settings of each. The doubt is the bearing's for keys, for direct light
 /// that of SpotEnsemble; late light, daylight, dusk and night have none of their own here.
+/// @param first_day  of the shoot's days; those before it have no light told
+/// @param done       scenes that have none told
 /// @return nothing if the sun's series do not serve these years
 /// @pre the shoot was read by read::read_shoot: hours exist on its days, scenes have what their
 ///      light needs
-[[nodiscard]] std::optional<ShootLight> light_of(const Shoot& shoot);
+[[nodiscard]] std::optional<ShootLight> light_of(const Shoot& shoot, std::size_t first_day = 0,
+                                                 std::span<const std::size_t> done = {});
 
 }  // namespace keyhour::study
