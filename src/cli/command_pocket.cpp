@@ -12,10 +12,12 @@
 #include "file/file_contents.hpp"
 #include "own_output.hpp"
 #include "read/location_file.hpp"
+#include "read/named_files.hpp"
 #include "sheet_folder.hpp"
 #include "site/zone_table.hpp"
 #include "tell/pocket_page.hpp"
 #include "tell/zone_table_document.hpp"
+#include "words/shown.hpp"
 
 namespace keyhour::cli {
 namespace {
@@ -31,14 +33,15 @@ struct PocketRequest {
     bool force = false;
 };
 
-/// The compiled library: named, installed with the program, or built beside it.
+/// The compiled library: named, beside the program, installed with it, or built beside its build.
 Answer<std::string> library_bytes(const std::string& named) {
     std::vector<std::string> places{named};
     if (named.empty()) {
         std::error_code none;
         const fs::path here = fs::read_symlink("/proc/self/exe", none).parent_path();
         places.clear();
-        for (const char* folder : {"../share/keyhour", "../wasm-library", "../../wasm-library"})
+        for (const char* folder :
+             {".", "../share/keyhour", "../wasm-library", "../../wasm-library"})
             places.push_back((here / folder / library_name).string());
     }
     for (const std::string& place : places) {
@@ -79,11 +82,22 @@ void give_own_name(tell::PocketFile& file, const std::vector<tell::PocketFile>& 
         file.name = fmt::format("{} {}{}", name.stem().string(), n, name.extension().string());
 }
 
-Answer<std::string> page_of(const PocketRequest& r) {
+/// A page has the location's own text: what that names besides is not there.
+void say_left_out(const std::string& path, std::ostream& err) {
+    const auto read = read::files_read(path);
+    for (std::size_t i = 1; i < read.size(); ++i)
+        fmt::print(err,
+                   "{}: the page does not hold {}, which this file names; there it must be given "
+                   "otherwise\n",
+                   words::shown(path), words::shown(read[i]));
+}
+
+Answer<std::string> page_of(const PocketRequest& r, std::ostream& err) {
     tell::PocketParts parts;
     for (const std::string& path : r.locations) {
         auto file = location_of(path);
         if (!file) return tl::unexpected{file.error()};
+        say_left_out(path, err);
         give_own_name(*file, parts.locations);
         parts.locations.push_back(*std::move(file));
     }
@@ -103,7 +117,7 @@ int answer_pocket(const PocketRequest& r, std::ostream& out, std::ostream& err) 
     if (r.out != "-")
         if (const auto failure = may_write(r.out, r.force, r.locations))
             return report(*failure, err);
-    const auto page = page_of(r);
+    const auto page = page_of(r, err);
     if (!page) return report(page.error(), err);
     if (r.out == "-") {
         out << *page;
@@ -121,7 +135,7 @@ void offer_pocket(CommandLine& line, Session& session) {
     auto request = std::make_shared<PocketRequest>();
     Options* command = line.add_command("pocket", "keyhour itself in one page, for a phone");
     command->add_option("location", request->locations, "location files (TOML) that it opens with")
-        ->type_name("FILE ...");
+        ->type_name("FILE");
     command->add_option("-o", request->out, "the page; - is standard output")->type_name("FILE");
     command->add_option("--library", request->library, "keyhour.wasm.gz (default: the installed)")
         ->type_name("FILE");

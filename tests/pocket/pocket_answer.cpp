@@ -38,7 +38,7 @@ void print_questions(const std::string& path) {
         {{"ask", "measure next"}},
         {{"ask", "draw"}},
         {{"ask", "sheet"}},
-        {{"ask", "key"}, {"changes", {"room.bearing=197"}}},
+        {{"ask", "key"}, {"changes", {"room.bearing.faces=197"}}},
         {{"ask", "key"}, {"coverage", "ninety"}},
         {{"ask", "key"}, {"changes", {"site.position=\"nonsense\""}}},
         {{"ask", "key"}, {"changes", {"site.position=\"99N 1W\""}}},

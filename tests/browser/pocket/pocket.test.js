@@ -13,14 +13,27 @@ const { byKeys, byTouch, feet, typeRecce } = require("./recce_typing.js");
 
 const tallow = fs.readFileSync(path.join(locations, "tallow-lane.toml"), "utf8");
 const date = "2026-02-17";
-let browser, tallowPage, emptyPage;
+let browser, tallowPage, emptyPage, onDesk, onPhone;
 
+// Opening a page compiles the library. One on a desk and one on a phone serve all tests that need no page of their own.
 before(async () => {
   browser = await launch();
   tallowPage = makePage("tallow", "tallow-lane.toml");
   emptyPage = makePage("empty");
+  onDesk = await openPage(browser, tallowPage);
+  onPhone = await openPage(browser, tallowPage, touch);
 });
 after(() => browser.close());
+
+/// As it came, on its form.
+const fresh = async (page) => {
+  page.complaints.length = 0;
+  await show(page, "File");
+  await page.getByRole("button", { name: "Erase everything" }).click();
+  await page.locator("#file-said", { hasText: "Erased" }).waitFor();
+  await show(page, "Recce");
+  return page;
+};
 
 const words = (page, place = "#answer-lines") => page.locator(place).innerText().then((t) => t.replaceAll("\u00a0", " ").replace(/\s+/g, " "));
 const sound = (page) => page.locator("#state", { hasText: /^Sound$/ }).waitFor();
@@ -72,7 +85,7 @@ test("a recce typed by keys alone, in feet as taped, keeps what was typed; reloa
 });
 
 test("what is wrong stands beside its field, a plain number in feet is asked about, and the rest stays", async () => {
-  const page = await openPage(browser, tallowPage);
+  const page = await fresh(onDesk);
   await sound(page);
   const sill = page.getByRole("group", { name: "case window" }).getByLabel("Sill");
   await sill.fill("3.2");
@@ -91,11 +104,10 @@ test("what is wrong stands beside its field, a plain number in feet is asked abo
   await page.getByRole("group", { name: "type case" }).getByLabel("Height").fill("4");
   await page.locator(".wrong", { hasText: "it has no unit" }).first().waitFor();
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
 
 test("the page opens offline, asks nobody, and its policy lets nothing in", async () => {
-  const page = await openPage(browser, tallowPage);
+  const page = await fresh(onDesk);
   const policy = await page.locator("meta[http-equiv=Content-Security-Policy]").getAttribute("content");
   assert.match(policy, /^default-src 'none'; script-src 'sha256-[^']+' 'wasm-unsafe-eval'; worker-src blob:; style-src 'sha256-[^']+'/);
   assert.ok(!policy.includes("unsafe-inline") && !/https?:/.test(policy));
@@ -106,7 +118,6 @@ test("the page opens offline, asks nobody, and its policy lets nothing in", asyn
     document.body.append(image);
   }));
   assert.equal(stopped, "img-src");
-  await page.context().close();
 });
 
 test("from a file a position that is not given is said; from a plain web server it is taken", async () => {
@@ -129,7 +140,7 @@ test("from a file a position that is not given is said; from a plain web server 
 });
 
 test("a mark moved by finger, keys or figures is held beside what was, and put back or kept", async () => {
-  const page = await openPage(browser, tallowPage);
+  const page = await fresh(onDesk);
   await answer(page, date);
   const handle = page.getByRole("button", { name: "Move mark type case" });
   await handle.waitFor();
@@ -154,11 +165,10 @@ test("a mark moved by finger, keys or figures is held beside what was, and put b
   await show(page, "File");
   assert.equal(await text(page), tallow.replace("at = [2.3, 1.8]", "at = [2.35, 1.80]").replace("1.80", "1.8"));
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
 
 test("every question answers in the program's words", async () => {
-  const page = await openPage(browser, tallowPage, touch);
+  const page = await fresh(onPhone);
   for (const [question, command, ...more] of [["Lamp key", "key", "--by", "lamp"], ["Lock", "lock", "--minutes", "120"], ["Outside", "exterior"], ["Day", "day"]]) {
     await answer(page, date, question);
     const wanted = ask(tallow, command, "--date", date, ...more).split("\n")[2].trim();
@@ -169,11 +179,10 @@ test("every question answers in the program's words", async () => {
   await page.locator("#answer-lines .table", { hasText: "2026-12-21" }).waitFor();
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), phone.width);
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
 
 test("a shadow timed by the clock gives the bearing, with two lengths", async () => {
-  const page = await openPage(browser, tallowPage, touch);
+  const page = await fresh(onPhone);
   await sound(page);
   await page.getByText("From the sun: a timed shadow").tap();
   const part = page.locator(".sighting");
@@ -193,11 +202,10 @@ test("a shadow timed by the clock gives the bearing, with two lengths", async ()
   await show(page, "File");
   assert.match(await text(page), /bearing = \{ wall = "street", faces = 19\d(\.\d)?, north = "true", within_deg = [\d.]+ \}/);
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
 
 test("a foreign or broken file leaves what is here untouched, a sound one opens with its comments", async () => {
-  const page = await openPage(browser, tallowPage);
+  const page = await fresh(onDesk);
   await show(page, "File");
   const give = (name, content) => page.locator("#open").setInputFiles({ name, mimeType: "text/plain", buffer: Buffer.from(content) });
   for (const [name, content, why] of [["a.toml", Buffer.from([0xff, 0xfe, 0x00]), /no text in UTF-8/], ["b.toml", "format = 1\n[site\n", /line 2/],
@@ -219,7 +227,6 @@ test("a foreign or broken file leaves what is here untouched, a sound one opens 
   const sheet = await saved(page, "The date's light sheet");
   assert.match(sheet.text, /^<!DOCTYPE html>/);
   assert.deepEqual(page.complaints, []);
-  await page.context().close();
 });
 
 test("what is kept survives, is erased by one button, and a full storage is said", async () => {
@@ -285,7 +292,7 @@ test("twelve windows, a southern room and the day the clocks change are answered
 });
 
 test("a screen reader finds every field by its label, and axe finds nothing, by day and by night", async () => {
-  const page = await openPage(browser, tallowPage, touch);
+  const page = await fresh(onPhone);
   await sound(page);
   const tree = await page.locator("#form").ariaSnapshot();
   for (const line of ['group "case window"', 'textbox "Sill ± 1 cm": "0.85"', 'combobox "Cover"', 'region "Which way it faces"', 'textbox "Faces, degrees', 'button "Remove case window"'])
@@ -309,11 +316,10 @@ test("a screen reader finds every field by its label, and axe finds nothing, by 
   }
   await page.getByRole("button", { name: "Night" }).tap();
   assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).filter), "invert(1)");
-  await page.context().close();
 });
 
 test("an answer prints on one sheet", async () => {
-  const page = await openPage(browser, tallowPage);
+  const page = await fresh(onDesk);
   await answer(page, date);
   await page.locator("#answer-lines", { hasText: /clean key \d/ }).waitFor();
   await page.locator("#plan svg").waitFor();
@@ -321,5 +327,4 @@ test("an answer prints on one sheet", async () => {
     const pdf = await page.pdf({ format, path: path.join(pages, `pocket-${format}.pdf`) });
     assert.equal(pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g).length, 1, format);
   }
-  await page.context().close();
 });
