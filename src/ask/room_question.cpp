@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
 #include "keyhour/study/window_hours.hpp"
 
@@ -19,14 +18,6 @@ std::unique_ptr<RoomQuestion> RoomQuestion::prepare(site::Location location, con
         std::make_unique<study::SeasonalStudy>(question->location, shared, dates.first, dates.last);
     question->location = question->study().location();
     return question;
-}
-
-Instant RoomQuestion::start_of(site::LocalDate date) const {
-    return location.site.zone.start_of(date);
-}
-
-Instant RoomQuestion::end_of(site::LocalDate date) const {
-    return location.site.zone.start_of(site::next_day(date));
 }
 
 bool RoomQuestion::looks_reversed() const {

@@ -1,6 +1,5 @@
 #include "keyhour/ask/site_question.hpp"
 
-#include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
 
 namespace keyhour::ask {
@@ -12,14 +11,6 @@ std::unique_ptr<SiteQuestion> SiteQuestion::prepare(site::Location location, con
                                                question->end_of(dates.last) + margin);
     if (!question->track) return nullptr;
     return question;
-}
-
-Instant SiteQuestion::start_of(site::LocalDate date) const {
-    return location.site.zone.start_of(date);
-}
-
-Instant SiteQuestion::end_of(site::LocalDate date) const {
-    return location.site.zone.start_of(site::next_day(date));
 }
 
 std::vector<std::string> SiteQuestion::read_back(site::Units units) const {

@@ -159,6 +159,11 @@ void put(toml::table& table, const std::string& key, toml::node& node) {
     node.visit([&](auto& value) { table.insert_or_assign(key, std::move(value)); });
 }
 
+/// These go round at 360.
+bool is_bearing(const std::string& key) {
+    return key == "faces" || key == "camera_bearing";
+}
+
 /// The file's value with what was typed added to it, as TOML.
 tl::expected<std::string, ChangeFault> added_value(const Typed& typed, const ChangePlace& place,
                                                    const toml::node* old, const std::string& value,
@@ -168,8 +173,8 @@ tl::expected<std::string, ChangeFault> added_value(const Typed& typed, const Cha
             ChangeFault{fmt::format("the file has no \"{}\" to add to", typed.path),
                         "accepted: = with the whole value"}};
     const auto more = toml::parse(fmt::format("v = {}", value));
-    const bool is_bearing = place.key == "faces" || place.key == "camera_bearing";
-    if (const auto sum = sum_of(*old, *more.table().get("v"), typed.sign, is_bearing)) return *sum;
+    if (const auto sum = sum_of(*old, *more.table().get("v"), typed.sign, is_bearing(place.key)))
+        return *sum;
     return tl::unexpected{ChangeFault{
         fmt::format("{} can't be added to {}", typed.value, source.written(*old)),
         "accepted: a number or a length to a number, as many to a list; days to a date"}};
@@ -212,6 +217,10 @@ std::optional<Problem> ChangedSource::apply(const Change& change, toml::table& t
         auto sum = added_value(typed, *place, old, value, *this);
         if (!sum) return refused(std::move(sum.error()));
         value = *std::move(sum);
+    } else if (is_bearing(place->key) && (value.starts_with('-') || value.starts_with('+'))) {
+        return refused({fmt::format("a bearing of {} is none", value),
+                        fmt::format("accepted: 0 to 360 degrees; turned by so much: {}+={}",
+                                    typed.path, value.substr(value.starts_with('+') ? 1 : 0))});
     } else {
         value = like_the_old(old, std::move(value));
     }

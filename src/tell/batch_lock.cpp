@@ -3,12 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "batch_parts.hpp"
 #include "room_documents.hpp"
 #include "words/clock.hpp"
 #include "words/length.hpp"
 #include "words/levels.hpp"
+#include "words/names.hpp"
 
 namespace keyhour::tell {
 namespace {
@@ -140,7 +142,51 @@ std::string lock_record(const BatchSubject& subject, const study::SunFreeSpan* s
     return r.text(questions_of(subject)).line();
 }
 
+std::string whole_minutes(Seconds length) {
+    return fmt::format("{:.0f} min", std::floor(length.count() / 60));
+}
+
 }  // namespace
+
+std::string fault_in_words(const ask::LockFault& fault, const room::Room& room) {
+    using Kind = ask::LockFault::Kind;
+    const room::Window& window = room.windows[fault.window];
+    switch (fault.kind) {
+        case Kind::longer_than_hours:
+            return fmt::format("a lock of {} is longer than its working hours, {}",
+                               words::in_minutes(fault.lock), words::in_minutes(fault.hours));
+        case Kind::covered:
+            return fmt::format(
+                "key window \"{}\" has cover = \"{}\", and the key's light must come through it",
+                window.name, words::name(window.cover));
+        case Kind::no_line:
+            return fmt::format(
+                "no straight line leads from key window \"{}\" to {}", window.name,
+                fault.mark ? "mark \"" + room.marks[*fault.mark].name + '"' : "a mark");
+        case Kind::no_window:
+            break;
+    }
+    return "no open window leads to a mark in a straight line: no lamp outside can be the key";
+}
+
+std::string why_not(const ask::LockMiss& miss) {
+    using Kind = ask::LockMiss::Kind;
+    switch (miss.kind) {
+        case Kind::longer_than_hours:
+            return "the lock is longer than the hours of this date";
+        case Kind::sun_comes:
+            return fmt::format("without sun through the key window for {}, {} wanted",
+                               whole_minutes(miss.free), whole_minutes(miss.wanted));
+        case Kind::at_another_bearing:
+            return "free of sun at another bearing only";
+        case Kind::unsure:
+            return fmt::format("{} at any bearing, {} wanted", whole_minutes(miss.free),
+                               whole_minutes(miss.wanted));
+        case Kind::no_lamp_place:
+            break;
+    }
+    return "no place for the lamp";
+}
 
 std::string lock_in_brief(const LockOfDate& date, const LockOfPlace& place) {
     const site::Zone& zone = place.study.location().site.zone;

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "batch_documents.hpp"
+#include "keyhour/ask/lock_choices.hpp"
 #include "keyhour/site/units.hpp"
 #include "keyhour/study/lamp_day.hpp"
 
@@ -23,6 +24,12 @@ struct LockOfPlace {
     const study::LampDayQuestion& question;
     site::Units units = site::Units::metres;
 };
+
+/// Why the place can have the lock on no date; without its name.
+[[nodiscard]] std::string fault_in_words(const ask::LockFault& fault, const room::Room& room);
+
+/// Why it does not fit on a date: "without sun through the key window for 95 min, 120 min wanted".
+[[nodiscard]] std::string why_not(const ask::LockMiss& miss);
 
 /// "lock 08:00 to 11:00; 2 leaks, the first 08:41; 3.4 m2 of cloth; key lamp stands, 1.2 klx".
 [[nodiscard]] std::string lock_in_brief(const LockOfDate& date, const LockOfPlace& place);

@@ -142,6 +142,8 @@ TEST_CASE("a change that leads nowhere is refused with what is there", "[changes
     CHECK_THAT(refused({"site.name.more=1"}), Contains("\"name\" holds a value"));
     CHECK_THAT(refused({"site.name+=1"}), Contains("1 can't be added to \"Net loft\""));
     CHECK_THAT(refused({"site.elevation_m+=1"}), Contains("no \"site.elevation_m\" to add to"));
+    CHECK_THAT(refused({"bearing=-3"}), Contains("turned by so much: bearing+=-3"));
+    CHECK_THAT(refused({"bearing=+3"}), Contains("turned by so much: bearing+=3"));
     CHECK_THAT(refused({"site.name=a\x1b[2J"}), Contains("it holds a control character"));
     CHECK_THAT(refused({"site.name=\xff"}), Contains("it is not UTF-8"));
 }

@@ -5,18 +5,17 @@
 
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
-#include "keyhour/ask/date_range.hpp"
-#include "keyhour/site/location.hpp"
-#include "keyhour/site/recce.hpp"
+#include "keyhour/ask/question.hpp"
 #include "keyhour/site/units.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 
 namespace keyhour::ask {
 
-/// It stays where it is: its studies look at its location.
-class RoomQuestion {
+/// Its location is as on the first date: trees stand among the buildings.
+class RoomQuestion final : public Question {
 public:
     /// Computes the sun's apparent place from a day before the first date to two days after the
     /// last, as spans run across midnight and a possible part may run further, and prepares the
@@ -28,13 +27,7 @@ public:
     [[nodiscard]] static std::unique_ptr<RoomQuestion> prepare(site::Location location,
                                                                const DateRange& dates,
                                                                const site::Recce& recce = {});
-    RoomQuestion(const RoomQuestion&) = delete;
-    RoomQuestion& operator=(const RoomQuestion&) = delete;
-    ~RoomQuestion() = default;
 
-    site::Location location;  ///< as on the first date: trees stand among the buildings
-    DateRange dates;
-    site::Recce recce;
     std::unique_ptr<study::SeasonalStudy> seasons;
 
     /// The room on the first date; names, indices and bearings are those of every date.
@@ -42,10 +35,6 @@ public:
     [[nodiscard]] const study::RoomStudy& study_on(site::LocalDate date) const {
         return seasons->on(date);
     }
-
-    /// Local midnight at the date's start, and at its end.
-    [[nodiscard]] Instant start_of(site::LocalDate date) const;
-    [[nodiscard]] Instant end_of(site::LocalDate date) const;
 
     /// Does the bearing give no window sun all year, where the opposite one would?
     [[nodiscard]] bool looks_reversed() const;
@@ -55,7 +44,7 @@ public:
 
 private:
     RoomQuestion(site::Location where, const DateRange& when, const site::Recce& how)
-        : location{std::move(where)}, dates{when}, recce{how} {}
+        : Question{std::move(where), when, how} {}
 };
 
 }  // namespace keyhour::ask

@@ -5,18 +5,16 @@
 
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
-#include "keyhour/ask/date_range.hpp"
-#include "keyhour/site/location.hpp"
-#include "keyhour/site/recce.hpp"
+#include "keyhour/ask/question.hpp"
 #include "keyhour/site/units.hpp"
 #include "keyhour/study/sun_path.hpp"
 
 namespace keyhour::ask {
 
-/// It stays where it is: its answers look at its location.
-class SiteQuestion {
+class SiteQuestion final : public Question {
 public:
     /// Computes the sun's apparent place from `margin` before the first date to `margin` after the
     /// last (about a millisecond a year).
@@ -29,27 +27,15 @@ public:
                                                                const DateRange& dates,
                                                                const site::Recce& recce = {},
                                                                Seconds margin = Seconds{3600});
-    SiteQuestion(const SiteQuestion&) = delete;
-    SiteQuestion& operator=(const SiteQuestion&) = delete;
-    ~SiteQuestion() = default;
 
-    site::Location location;
-    DateRange dates;
-    site::Recce recce;
     std::shared_ptr<const study::SharedTrack> track;
-
-    [[nodiscard]] const site::Zone& zone() const noexcept { return location.site.zone; }
-
-    /// Local midnight at the date's start, and at its end.
-    [[nodiscard]] Instant start_of(site::LocalDate date) const;
-    [[nodiscard]] Instant end_of(site::LocalDate date) const;
 
     /// What was understood of the site, line by line: site::site_read_back of these dates.
     [[nodiscard]] std::vector<std::string> read_back(site::Units units = site::Units::metres) const;
 
 private:
     SiteQuestion(site::Location where, const DateRange& when, const site::Recce& how)
-        : location{std::move(where)}, dates{when}, recce{how} {}
+        : Question{std::move(where), when, how} {}
 };
 
 }  // namespace keyhour::ask
