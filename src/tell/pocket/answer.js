@@ -128,8 +128,7 @@ class Answer {
     find("trial").hidden = find("worth-here").hidden = !app.trial;
     if (!app.trial) return;
     const request = { ...this.request(app.location, quick), want: ["lines", "document"] };
-    request.now = 0;
-    const key = JSON.stringify(request);
+    const key = JSON.stringify({ ...request, now: 0 });
     if (this.was?.key !== key) {
       const was = await app.library.ask(request, "was");
       if (!was) return;

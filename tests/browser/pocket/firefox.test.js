@@ -8,7 +8,7 @@ const path = require("node:path");
 const { pathToFileURL } = require("node:url");
 const { test } = require("node:test");
 const { _bidiFirefox } = require("playwright-core");
-const { answer, locations, makePage, ready, show, text } = require("./pocket_page.js");
+const { answer, locations, makePage, patience_ms, ready, show, text } = require("./pocket_page.js");
 
 const firefox = ["firefox-esr", "firefox"].map((name) => {
   try { return execFileSync("which", [name], { encoding: "utf8" }).trim(); } catch { return ""; }
@@ -20,6 +20,7 @@ test("Firefox opens the page from a file, answers, keeps what is typed and moves
   const browser = await _bidiFirefox.launch({ executablePath: firefox, headless: true });
   try {
     const context = await browser.newContext();
+    context.setDefaultTimeout(patience_ms);
     const page = await context.newPage();
     await page.goto(pathToFileURL(file).href);
     await ready(page);

@@ -8,7 +8,7 @@ const http = require("node:http");
 const path = require("node:path");
 const { after, before, test } = require("node:test");
 const axe = require("axe-core");
-const { answer, ask, desk, launch, locations, makePage, openPage, pages, phone, ready, show, text, touch } = require("./pocket_page.js");
+const { answer, ask, desk, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, show, text, touch } = require("./pocket_page.js");
 const { byKeys, byTouch, feet, typeRecce } = require("./recce_typing.js");
 
 const tallow = fs.readFileSync(path.join(locations, "tallow-lane.toml"), "utf8");
@@ -128,6 +128,7 @@ test("from a file a position that is not given is said; from a plain web server 
   const server = http.createServer((request, response) => response.setHeader("content-type", "text/html").end(fs.readFileSync(emptyPage))).listen(0, "127.0.0.1");
   await new Promise((done) => server.once("listening", done));
   const context = await browser.newContext({ geolocation: { latitude: -42.88211, longitude: 147.32719, accuracy: 8 }, permissions: ["geolocation"] });
+  context.setDefaultTimeout(patience_ms);
   const served = await context.newPage();
   await served.goto(`http://127.0.0.1:${server.address().port}/`);
   await ready(served);

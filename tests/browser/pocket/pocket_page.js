@@ -7,6 +7,9 @@ const path = require("node:path");
 const { pathToFileURL } = require("node:url");
 const { launch, locations, pages, run } = require("../sheet_page.js");
 
+/// A busy machine takes long to compile the library; nothing here waits so long by itself.
+const patience_ms = 120000;
+
 const phone = { width: 390, height: 844 };
 const desk = { width: 1280, height: 900 };
 const touch = { viewport: phone, hasTouch: true, isMobile: true };
@@ -29,6 +32,7 @@ const makePage = (name, ...files) => {
 /// A page of its own, offline. What goes wrong there is kept in `page.complaints`.
 const openPage = async (browser, file, options = {}) => {
   const context = await browser.newContext({ viewport: desk, offline: true, acceptDownloads: true, ...options });
+  context.setDefaultTimeout(patience_ms);
   const page = await context.newPage();
   page.complaints = [];
   page.on("console", (m) => { if (["error", "warning"].includes(m.type())) page.complaints.push(m.text()); });
@@ -60,4 +64,4 @@ const ask = (toml, ...words) => {
   return run(words[0], file, ...words.slice(1));
 };
 
-module.exports = { answer, ask, desk, launch, locations, makePage, openPage, pages, phone, ready, run, show, text, touch };
+module.exports = { answer, ask, desk, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, run, show, text, touch };
