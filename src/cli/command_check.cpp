@@ -8,11 +8,10 @@
 #include "command.hpp"
 #include "date_options.hpp"
 #include "failure.hpp"
+#include "keyhour/ask/check.hpp"
 #include "keyhour/ask/recce.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/read_back.hpp"
-#include "keyhour/study/meter_correction.hpp"
-#include "keyhour/study/window_hours.hpp"
 #include "read/location_file.hpp"
 #include "show_option.hpp"
 #include "shown_names.hpp"
@@ -40,27 +39,31 @@ struct CheckRequest {
 
 struct CheckReport {
     site::Location location;  // with the questions that the year's sun raised
-    date::year year{};        // of the sun-hours
-    std::vector<study::WindowHours> sun;
+    ask::CheckAnswer found;
     std::optional<ask::RecceAnswer> recce;  // if asked for
 };
 
 CheckReport report_on(site::Location location, date::year year) {
-    CheckReport report{std::move(location), year, {}, {}};
-    if (report.location.room) report.sun = study::window_hours(report.location, year);
-    report.location.questions = tell::check_questions(report.location, report.sun, year);
+    CheckReport report{std::move(location), {}, {}};
+    report.found = ask::check(report.location, year);
+    if (report.location.room)
+        for (std::string& question :
+             tell::meter_questions(report.found.meter, report.location.site.zone))
+            report.location.questions.push_back(std::move(question));
+    report.location.questions = tell::check_questions(report.location, report.found.sun, year);
     return report;
 }
 
 std::vector<std::string> read_back(const CheckReport& report, site::Units units) {
-    return site::read_back(report.location, report.year / 1 / 1, report.year / 12 / 31,
+    return site::read_back(report.location, report.found.year / 1 / 1, report.found.year / 12 / 31,
                            {false, units});
 }
 
 void print_check(const CheckReport& report, const site::Recce& recce, tell::Details show,
                  std::ostream& out) {
     const auto lines = read_back(report, recce.units);
-    const tell::CheckAnswer answer{report.location, recce, report.year, report.sun, lines, show};
+    const tell::CheckAnswer answer{report.location,  recce, report.found.year,
+                                   report.found.sun, lines, show};
     print(out, tell::check_head(answer));
     if (!report.recce) return print(out, tell::check_page(answer));
     print(out, tell::recce_page(*report.recce, *report.location.room, recce.units));
@@ -70,7 +73,8 @@ void print_check(const CheckReport& report, const site::Recce& recce, tell::Deta
 void print_json(const CheckReport& report, std::ostream& out) {
     const auto lines = read_back(report, site::Units::metres);
     tell::Json document = tell::json_of(
-        tell::CheckAnswer{report.location, {}, report.year, report.sun, lines, {}}, lines);
+        tell::CheckAnswer{report.location, {}, report.found.year, report.found.sun, lines, {}},
+        lines);
     if (report.recce) document["recce"] = tell::json_of(*report.recce, *report.location.room);
     tell::write(out, document);
 }
@@ -106,10 +110,6 @@ int check_one(const CheckRequest& request, const std::string& path, tell::Detail
     const auto year = request.year != 0 ? date::year{request.year}
                                         : site::local_date(now(), location->site.zone).year();
     site::Location told = with(names_for(request.json), *std::move(location));
-    if (told.room)
-        for (std::string& question :
-             tell::meter_questions(study::meter_correction(told), told.site.zone))
-            told.questions.push_back(std::move(question));
     CheckReport report = report_on(std::move(told), year);
     if (request.recce) {
         const auto failure = add_recce(request, path, year, report);
