@@ -8,7 +8,7 @@ const path = require("node:path");
 const { pathToFileURL } = require("node:url");
 const { test } = require("node:test");
 const { _bidiFirefox } = require("playwright-core");
-const { answer, locations, makePage, patience_ms, ready, show, text } = require("./pocket_page.js");
+const { answer, locations, makePage, patience_ms, ready, show, text, until } = require("./pocket_page.js");
 
 const firefox = ["firefox-esr", "firefox"].map((name) => {
   try { return execFileSync("which", [name], { encoding: "utf8" }).trim(); } catch { return ""; }
@@ -31,7 +31,7 @@ test("Firefox opens the page from a file, answers, keeps what is typed and moves
     await page.keyboard.press("ArrowRight");
     await page.locator("#worth", { hasText: /^Key .*, was 12:59 to 14:18/ }).waitFor();
     await page.getByRole("button", { name: "Keep it in the file" }).click();
-    await page.waitForFunction(() => JSON.stringify(localStorage).includes("[2.35, 1.8]"));
+    await until(page, () => JSON.stringify(localStorage).includes("[2.35, 1.8]"));
     await page.goto("about:blank");
     await page.goto(pathToFileURL(file).href);
     await ready(page);

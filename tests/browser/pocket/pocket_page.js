@@ -50,6 +50,15 @@ const show = async (page, view) => {
   await page.getByRole("link", { name: view, exact: true }).click();
   await page.locator(`#${view.toLowerCase()}`).waitFor();
 };
+/// Asks in the page until it says something true. (waitForFunction evaluates text, which the page's policy forbids.)
+const until = async (page, asked, ...given) => {
+  for (const end = Date.now() + patience_ms; ; await page.waitForTimeout(50)) {
+    const said = await page.evaluate(asked, ...given);
+    if (said) return said;
+    if (Date.now() > end) throw new Error(`not so after ${patience_ms / 1000} s: ${asked}`);
+  }
+};
+
 const answer = async (page, date, question = "Key") => {
   await show(page, "Answer");
   if (date) await page.getByLabel("Date", { exact: true }).fill(date);
@@ -64,4 +73,4 @@ const ask = (toml, ...words) => {
   return run(words[0], file, ...words.slice(1));
 };
 
-module.exports = { answer, ask, desk, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, run, show, text, touch };
+module.exports = { answer, ask, desk, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, run, show, text, touch, until };
