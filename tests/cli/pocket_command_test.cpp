@@ -65,7 +65,8 @@ TEST_CASE("what is no packed library, or no sound location, makes no page", "[cl
 
 TEST_CASE("a page says which files beside a location it does not hold", "[cli][pocket]") {
     const ScratchFile library{"keyhour-pocket-test.gz", kPacked};
-    const ScratchFile skyline{"keyhour-pocket-skyline.csv", "bearing_deg,altitude_deg\n0,3\n180,5\n"};
+    const ScratchFile skyline{"keyhour-pocket-skyline.csv",
+                              "bearing_deg,altitude_deg\n0,3\n180,5\n"};
     const ScratchFile location{
         "keyhour-pocket-place.toml",
         "format = 1\n[site]\nposition = \"52N 0E\"\ntime_zone = \"UTC\"\nhorizon = { file = \"" +

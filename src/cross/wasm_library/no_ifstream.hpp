@@ -1,6 +1,6 @@
 #pragma once
-// toml++ can open files, which nothing asks of it; Debian's libc++ for wasm32 names std::ifstream and has none. This
-// one opens nothing. Included before read/toml.cpp alone.
+// toml++ can open files, which nothing asks of it; Debian's libc++ for wasm32 names std::ifstream
+// and has none. This one opens nothing. Included before read/toml.cpp alone.
 #include <istream>
 #include <string>
 
