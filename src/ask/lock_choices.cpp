@@ -39,15 +39,8 @@ std::span<const site::LocalDate> close_together(std::span<const site::LocalDate>
 }
 
 study::LampSettings any_length(const room::Room& room, const study::LampDayQuestion& q) {
-    study::LampSettings s;
+    study::LampSettings s = study::lamp_settings(room, q);
     s.lock = Seconds{60};
-    s.window = room.windows[q.window].name;
-    s.mark = room.marks[q.mark].name;
-    if (q.camera) s.camera = room.cameras[*q.camera].name;
-    if (q.hours) {
-        s.earliest = q.hours->from;
-        s.latest = q.hours->to;
-    }
     return s;
 }
 

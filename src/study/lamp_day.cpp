@@ -191,19 +191,6 @@ private:
 
 // --- one date -----------------------------------------------------------------------------------
 
-LampSettings settings_of(const room::Room& room, const LampDayQuestion& q) {
-    LampSettings s;
-    s.lock = q.lock;
-    s.window = room.windows[q.window].name;
-    s.mark = room.marks[q.mark].name;
-    if (q.camera) s.camera = room.cameras[*q.camera].name;
-    if (q.hours) {
-        s.earliest = q.hours->from;
-        s.latest = q.hours->to;
-    }
-    return s;
-}
-
 bool holds(const SunFreeSpan& span, const Span& lock) {
     return span.span && span.span->from <= lock.from && lock.to <= span.span->to;
 }
@@ -235,6 +222,19 @@ std::vector<ClothToHang> cloth_against_lamp(const LampDay& day, const room::Room
 }
 
 }  // namespace
+
+LampSettings lamp_settings(const room::Room& room, const LampDayQuestion& q) {
+    LampSettings s;
+    s.lock = q.lock;
+    s.window = room.windows[q.window].name;
+    s.mark = room.marks[q.mark].name;
+    if (q.camera) s.camera = room.cameras[*q.camera].name;
+    if (q.hours) {
+        s.earliest = q.hours->from;
+        s.latest = q.hours->to;
+    }
+    return s;
+}
 
 std::optional<LampDayQuestion> lamp_day_question(const RoomStudy& study, double ratio) {
     return lamp_day_question(study, study.location().lock.value_or(site::LockPlan{}), ratio);
@@ -281,7 +281,7 @@ LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
     LampDay day;
     day.date = date;
     day.within = hours_of(study.location().site.zone, date, q.hours);
-    day.spans = sun_free_spans(sun, date, first_of_range, settings_of(study.room(), q),
+    day.spans = sun_free_spans(sun, date, first_of_range, lamp_settings(study.room(), q),
                                q.landing == Landing::looked_at ? Edges::named : Edges::left_out);
     day.lock = std::move(lock);
     if (day.lock) {

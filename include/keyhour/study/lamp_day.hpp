@@ -152,6 +152,9 @@ struct LampChoice {
 [[nodiscard]] std::vector<LampDay> lamp_days(const SeasonalStudy& seasons, site::LocalDate first,
                                              site::LocalDate last, const LampDayQuestion& question);
 
+/// What the question asks of spans free of sun, by the room's names.
+[[nodiscard]] LampSettings lamp_settings(const room::Room& room, const LampDayQuestion& question);
+
 /// The span of a date in which a lock may lie. A time that a change of clocks skips or repeats is
 /// taken as so long after midnight.
 [[nodiscard]] Span hours_of(const site::Zone& zone, site::LocalDate date,
