@@ -35,8 +35,9 @@ public:
             out.days = days_of(out.asked, *found.plan);
             out.dropped = dropped_of(out.asked, *found.plan);
             if (request_.variants) add_variants(*found.plan, out);
-        } else if (found.is_proven) {
-            out.conflict = study::conflict_of(out.asked.problem, request_.effort);
+        } else if (!found.plan) {
+            out.conflict = study::conflict_of(out.asked.problem, found.is_proven, request_.effort);
+            out.is_proven = out.conflict.has_value();
         }
         out.light = std::move(light_);
         return out;

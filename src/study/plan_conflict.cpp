@@ -2,47 +2,88 @@
 
 #include <algorithm>
 
+#include "keyhour/study/plan_part.hpp"
+
 namespace keyhour::study {
 namespace {
 
 using RuleKind = PlanRule::Kind;
 
+bool has_plan(const PlanProblem& problem, const PlanEffort& effort) {
+    return any_plan(problem, effort).plan.has_value();
+}
+
+/// What of a part can't hold together.
 class ConflictSearch {
 public:
-    ConflictSearch(const PlanProblem& problem, const PlanEffort& effort)
-        : problem_{problem}, effort_{effort} {}
+    explicit ConflictSearch(const PlanEffort& effort) : effort_{effort} {}
 
-    PlanConflict find() {
-        PlanConflict out;
-        std::vector<PlanRule> rules = rules_of(problem_);
+    PlanConflict find(const PlanPart& part) const {
+        std::vector<PlanRule> rules = rules_of(part.loose);
         // From the first to the last: what is a limit of the crew goes before what the scenes are.
         for (std::size_t i = 0; i < rules.size();) {
-            std::vector<PlanRule> rest = rules;
-            rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
-            if (has_none(with_rules(problem_, rest)))
+            std::vector<PlanRule> rest = without(rules, i);
+            if (has_none(with_rules(part.loose, rest)))
                 rules = std::move(rest);
             else
                 ++i;
         }
-        out.rules = std::move(rules);
-        out.is_minimal = !gave_up_;
-        for (const PlanRule& rule : out.rules)
-            if (const auto giving = give(rule)) out.enough.push_back(*giving);
-        std::ranges::stable_sort(out.enough, {},
-                                 [](const Giving& g) { return g.minutes.value_or(1'000'000); });
+        PlanConflict out;
+        for (std::size_t i = 0; i < rules.size(); ++i) {
+            out.rules.push_back(of_whole(part, rules[i]));
+            out.is_minimal =
+                out.is_minimal && has_plan(with_rules(part.alone, without(rules, i)), effort_);
+        }
         return out;
     }
 
 private:
+    static std::vector<PlanRule> without(std::vector<PlanRule> rules, std::size_t i) {
+        rules.erase(rules.begin() + static_cast<std::ptrdiff_t>(i));
+        return rules;
+    }
+
     /// Is it certain that there is no plan?
-    bool has_none(const PlanProblem& problem) {
+    bool has_none(const PlanProblem& problem) const {
         const PlanFound found = any_plan(problem, effort_);
-        if (!found.plan && !found.is_proven) gave_up_ = true;
         return !found.plan && found.is_proven;
     }
 
-    bool has_plan(const PlanProblem& problem) const {
-        return any_plan(problem, effort_).plan.has_value();
+    PlanEffort effort_;
+};
+
+/// How little a rule must give.
+class GivingSearch {
+public:
+    GivingSearch(const PlanProblem& problem, const PlanEffort& effort)
+        : problem_{problem}, effort_{effort} {}
+
+    void add_to(PlanConflict& conflict) const {
+        for (const PlanRule& rule : conflict.rules) {
+            std::vector<PlanRule> others = rules_of(problem_);
+            std::erase(others, rule);
+            const PlanFound without = any_plan(with_rules(problem_, others), effort_);
+            if (const auto minutes = least(rule))
+                conflict.enough.push_back({rule, minutes});
+            else if (without.plan)
+                conflict.enough.push_back({rule, {}});
+            else if (!without.is_proven)
+                conflict.enough_is_all = false;
+        }
+        std::ranges::stable_sort(conflict.enough, {},
+                                 [](const Giving& g) { return g.minutes.value_or(1'000'000); });
+    }
+
+private:
+    /// Minutes that are enough; none if they are not, or the rule has no measure.
+    std::optional<int> least(const PlanRule& rule) const {
+        int enough = most(rule), little = 0;
+        if (enough <= 0 || !has_plan(loosened(problem_, rule, enough), effort_)) return {};
+        while (enough - little > 1) {
+            const int middle = (enough + little) / 2;
+            (has_plan(loosened(problem_, rule, middle), effort_) ? enough : little) = middle;
+        }
+        return enough;
     }
 
     /// The most minutes that a rule could give.
@@ -65,25 +106,19 @@ private:
         }
     }
 
-    std::optional<Giving> give(const PlanRule& rule) const {
-        int enough = most(rule), little = 0;
-        if (enough > 0 && has_plan(loosened(problem_, rule, enough))) {
-            while (enough - little > 1) {
-                const int middle = (enough + little) / 2;
-                (has_plan(loosened(problem_, rule, middle)) ? enough : little) = middle;
-            }
-            return Giving{rule, enough};
-        }
-        std::vector<PlanRule> others = rules_of(problem_);
-        std::erase(others, rule);
-        if (has_plan(with_rules(problem_, others))) return Giving{rule, {}};
-        return std::nullopt;
-    }
-
     const PlanProblem& problem_;
     PlanEffort effort_;
-    bool gave_up_ = false;
 };
+
+/// Few scenes make a short search; of all only where it is known that there is no plan.
+std::optional<PlanConflict> rules_against(const PlanProblem& problem, bool is_proven,
+                                          const PlanEffort& effort) {
+    const ConflictSearch search{effort};
+    std::optional<PlanConflict> out;
+    if (const auto part = part_without_plan(problem, effort)) out = search.find(*part);
+    if (is_proven && !(out && out->is_minimal)) out = search.find(whole_of(problem));
+    return out;
+}
 
 }  // namespace
 
@@ -120,8 +155,11 @@ PlanProblem loosened(const PlanProblem& problem, const PlanRule& rule, int minut
     return out;
 }
 
-PlanConflict conflict_of(const PlanProblem& problem, const PlanEffort& effort) {
-    return ConflictSearch{problem, effort}.find();
+std::optional<PlanConflict> conflict_of(const PlanProblem& problem, bool is_proven,
+                                        const PlanEffort& effort) {
+    auto out = rules_against(problem, is_proven, effort);
+    if (out) GivingSearch{problem, effort}.add_to(*out);
+    return out;
 }
 
 }  // namespace keyhour::study

@@ -14,6 +14,15 @@ bool includes(const std::vector<PlanRule>& rules, PlanRule::Kind kind, std::size
     return std::ranges::find(rules, PlanRule{kind, index}) != rules.end();
 }
 
+/// Whom the scene needs is there on all days: no rule.
+bool are_always_there(const PlanProblem& problem, const PlanScene& scene) {
+    return std::ranges::all_of(problem.days, [&](const PlanDay& day) {
+        return std::ranges::any_of(scene.presence, [&](const MinuteSpan& there) {
+            return there.from <= day.whole.from && day.whole.to <= there.to;
+        });
+    });
+}
+
 }  // namespace
 
 PlanWorth worth_of(const PlanProblem& problem, const Plan& plan) {
@@ -79,7 +88,7 @@ std::vector<PlanRule> rules_of(const PlanProblem& problem) {
     for (std::size_t i = 0; i < problem.order.size(); ++i)
         out.push_back({RuleKind::order, i});
     for (std::size_t i = 0; i < problem.scenes.size(); ++i) {
-        out.push_back({RuleKind::people, i});
+        if (!are_always_there(problem, problem.scenes[i])) out.push_back({RuleKind::people, i});
         out.push_back({RuleKind::light, i});
         if (!problem.scenes[i].may_be_dropped) out.push_back({RuleKind::kept, i});
     }

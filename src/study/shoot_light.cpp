@@ -237,6 +237,7 @@ std::optional<ShootLight> light_of(const Shoot& shoot, std::size_t first_day,
     if (!out.track) return std::nullopt;
     std::vector<std::unique_ptr<PlaceLight>> places(shoot.places.size());
     out.scenes.resize(shoot.scenes.size());
+    out.first_day = first_day;
     for (std::size_t i = 0; i < shoot.scenes.size(); ++i) {
         const ShootScene& scene = shoot.scenes[i];
         out.scenes[i].resize(shoot.days.size());

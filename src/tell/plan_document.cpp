@@ -125,7 +125,7 @@ private:
     }
 
     Json conflict(const study::PlanConflict& c) const {
-        Json out{{"is_minimal", c.is_minimal}};
+        Json out{{"is_minimal", c.is_minimal}, {"enough_is_all", c.enough_is_all}};
         out["rules"] = Json::array();
         for (const study::PlanRule& rule : c.rules)
             out["rules"].push_back(

@@ -115,7 +115,10 @@ private:
         for (const study::PlanRule& rule : a_.conflict->rules)
             say(rule_in_words(shoot_, a_, rule), 2);
         if (a_.conflict->enough.empty()) {
-            say("None of them is enough if it gives alone: there is a second conflict behind it.");
+            say(a_.conflict->enough_is_all
+                    ? "None of them is enough if it gives alone: there is a second conflict "
+                      "behind it."
+                    : "Whether one of them is enough if it gives alone, the search can't tell.");
             return;
         }
         say("Any one of these is enough, the least that it takes:");

@@ -14,6 +14,21 @@ namespace {
 
 using RuleKind = study::PlanRule::Kind;
 
+std::string light_in_words(study::LightWanted light) {
+    using study::LightWanted;
+    switch (light) {
+        case LightWanted::any:
+            return "time";
+        case LightWanted::front:
+        case LightWanted::side:
+        case LightWanted::back:
+        case LightWanted::direct:
+            return fmt::format("{} light", words::name(light));
+        default:
+            return words::name(light);
+    }
+}
+
 class RuleWords {
 public:
     RuleWords(const study::Shoot& shoot, const ask::PlanAnswer& answer)
@@ -86,8 +101,7 @@ private:
         const std::string none = no_light_in_words(shoot_, light_, i);
         const study::ShootScene& s = shoot_.scenes[i];
         if (!none.empty()) return fmt::format("{}: {}", scene(i), none);
-        return fmt::format("{} in its {}{}", scene(i),
-                           s.light == study::LightWanted::any ? "time" : words::name(s.light),
+        return fmt::format("{} in its {}{}", scene(i), light_in_words(s.light),
                            s.repeatable ? "" : ", sure within the doubt");
     }
 
@@ -148,8 +162,9 @@ std::string no_light_in_words(const study::Shoot& shoot, const study::ShootLight
     });
     const study::ShootScene& s = shoot.scenes[scene];
     if (has_any && (has_sure || s.repeatable)) return {};
-    return fmt::format("no {}{} on any of the days", words::name(s.light),
-                       has_any ? " that is sure within the doubt" : "");
+    return fmt::format("no {}{} on any {}", light_in_words(s.light),
+                       has_any ? " that is sure within the doubt" : "",
+                       light.first_day > 0 ? "day that is left" : "of the days");
 }
 
 std::string cloth_in_words(const study::Shoot& shoot, const ask::PlannedScene& planned) {

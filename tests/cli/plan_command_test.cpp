@@ -143,6 +143,17 @@ TEST_CASE("plan says which rules can't hold together, and the least that would h
     CHECK_THAT(o.out, Contains("NO PLAN. These can't hold together:"));
 }
 
+TEST_CASE("where the search can't tell of all scenes, plan names the few that have no place",
+          "[plan]") {
+    // Back light stands on the corner for a minute less than the scene and its set-up take.
+    const Outcome o = plan({shoot, "--if", "scene.lane corner.light=back"});
+    CHECK(o.code == 0);
+    CHECK_THAT(o.out, Contains("NO PLAN. These can't hold"));
+    CHECK_THAT(o.out, Contains("\n  \"lane corner\" in its back light\n"));
+    CHECK_THAT(o.out, !Contains("walk home"));
+    CHECK_THAT(o.out, Contains("\n  \"lane corner\" 1 min shorter\n"));
+}
+
 TEST_CASE("plan's spreadsheet has a record a scene", "[plan]") {
     const Outcome o = plan({shoot, "--csv"});
     CHECK(o.code == 0);

@@ -25,11 +25,15 @@ struct PlanConflict {
     /// Of the rules, those that alone would have to give for the whole problem to have a plan;
     /// those with the fewest minutes first, then those without a measure.
     std::vector<Giving> enough;
+    /// Of the rules that are not among them it is shown that they are not enough alone.
+    bool enough_is_all = true;
 };
 
-/// Drops rule after rule and keeps those without which there is a plan.
-/// @pre the problem has no plan
-[[nodiscard]] PlanConflict conflict_of(const PlanProblem& problem, const PlanEffort& effort = {});
+/// Drops scene after scene, then rule after rule, and keeps those without which there is a plan.
+/// @param is_proven  the search has shown that the problem has no plan
+/// @return none where that is not shown of any part of it either
+[[nodiscard]] std::optional<PlanConflict> conflict_of(const PlanProblem& problem, bool is_proven,
+                                                      const PlanEffort& effort = {});
 
 /// The problem with a rule loosened by so many minutes; as it is for one without a measure.
 [[nodiscard]] PlanProblem loosened(const PlanProblem& problem, const PlanRule& rule, int minutes);

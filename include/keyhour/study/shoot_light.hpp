@@ -26,6 +26,7 @@ struct ShootLight {
     /// Over the days and three to either side.
     std::shared_ptr<const SharedTrack> track;
     std::vector<std::vector<SceneDay>> scenes;  ///< of each scene, of each day
+    std::size_t first_day = 0;                  ///< of those that it was looked for on
 
     [[nodiscard]] const SceneDay& of(std::size_t scene, std::size_t day) const {
         return scenes[scene][day];
