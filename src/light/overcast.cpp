@@ -84,20 +84,20 @@ SkyLevels cloudy_sky(const SkyState& state, Air air, Cloud cloud) noexcept {
 SkyBand cloud_band(const SkyBand& clear, const SkyState& state, Cloud cloud) noexcept {
     if (cloud == Cloud::none) return clear;
     const SkyLevels likely = under_cloud(clear.likely, state, cloud);
-    const double grey = overcast_horizontal_lx(state.true_altitude);
+    const double covered = overcast_horizontal_lx(state.true_altitude);
     SkyBand out;
     out.likely = likely;
     if (cloud == Cloud::overcast) {
-        out.diffuse_horizontal_lx = {grey / 2, grey, grey * 2};
+        out.diffuse_horizontal_lx = {covered / 2, covered, covered * 2};
         out.global_horizontal_lx = out.diffuse_horizontal_lx;
         return out;
     }
     out.direct_normal_lx = ordered(0, likely.direct_normal_lx, clear.direct_normal_lx.high);
     out.diffuse_horizontal_lx =
-        ordered(std::min(clear.diffuse_horizontal_lx.low, grey), likely.diffuse_horizontal_lx,
-                std::max(clear.diffuse_horizontal_lx.high, grey));
+        ordered(std::min(clear.diffuse_horizontal_lx.low, covered), likely.diffuse_horizontal_lx,
+                std::max(clear.diffuse_horizontal_lx.high, covered));
     out.global_horizontal_lx =
-        ordered(grey, likely.global_horizontal_lx, clear.global_horizontal_lx.high);
+        ordered(covered, likely.global_horizontal_lx, clear.global_horizontal_lx.high);
     out.direct_kelvin = clear.direct_kelvin;
     return out;
 }

@@ -215,7 +215,6 @@ private:
         }
         for (const toml::table* table : root_.tables("move")) {
             Fields f{*table, "[[move]]", findings_};
-            study::ShootMove move;
             const auto from = f.reference("from", Need::required, places);
             const auto to = f.reference("to", Need::required, places);
             const auto minutes = read_minutes(f, *table, "minutes", Need::required, 0, 1440);

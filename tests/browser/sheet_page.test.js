@@ -345,6 +345,24 @@ test("a day prints to three pages of A4 and of Letter at most, in letters that c
   }));
 });
 
+test("a day of a shoot prints on one sheet, and is as wide as a phone", async (t) => {
+  const shoot = path.join(pages, "shoot");
+  fs.rmSync(shoot, { recursive: true, force: true });
+  run("plan", path.join(locations, "bindery-and-wharf/shoot.toml"), "--out", shoot);
+  const days = fs.readdirSync(shoot).filter((name) => name.endsWith(".html"));
+  assert.equal(days.length, 2);
+  const bare = await launch(dejaVuAlone());
+  t.after(() => bare.close());
+  const page = await open(bare, folder);
+  for (const day of days) {
+    await page.setViewportSize(phone);
+    await page.goto(pathToFileURL(path.join(shoot, day)).href);
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), phone.width, day);
+    // A4's width and Letter's height: what fits there fits on both.
+    assert.equal(pagesOf(await page.pdf({ width: "210mm", height: "11in" })), 1, day);
+  }
+});
+
 test("with DejaVu Sans alone nothing is pushed aside, cut off, or left alone on a sheet", async (t) => {
   // The widest usual font: what a bare Debian has.
   const bare = await launch(dejaVuAlone());

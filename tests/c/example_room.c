@@ -59,7 +59,7 @@ static keyhour_status say_light(keyhour_scene *scene, keyhour_direction toward,
         status = keyhour_patches(scene, window, toward, patches, 8, &count, NULL, NULL);
         if (status != KEYHOUR_OK) return status;
         for (size_t i = 0; i < count; ++i) {
-            say("patch surface", 10.0 * patches[i].kind + (double)patches[i].index);
+            say("patch surface", 10.0 * (double)patches[i].kind + (double)patches[i].index);
             say("patch area, m2", patches[i].area_m2);
             say("patch centroid x, m", patches[i].centroid.x_m);
             say("patch centroid y, m", patches[i].centroid.y_m);

@@ -45,7 +45,7 @@ std::vector<std::string> lines_of(const std::string& text) {
 std::string faults_of(const std::string& line) {
     std::string faults = schema_faults("batch", line);
     const auto document = nlohmann::json::parse(line);
-    nlohmann::json wrapped{{"keyhour", "0.1.0"}, {"location", ""}, {"read_back", {"-"}}};
+    nlohmann::json wrapped{{"keyhour", "0.1.0"}, {"location", ""}, {"read_back", nlohmann::json::array({"-"})}};
     if (document["question"] == "key") {
         wrapped["by"] = "sun";
         wrapped["without"] = nlohmann::json::array();
@@ -63,7 +63,7 @@ std::string faults_of(const std::string& line) {
     } else if (document["question"] == "exterior") {
         wrapped["settings"] = keyhour::tell::json_of(keyhour::study::SpotSettings{});
         wrapped["date"] = document["date"];
-        wrapped["spots"] = {document["spot"]};
+        wrapped["spots"] = nlohmann::json::array({document["spot"]});
         wrapped["spots"][0]["lamps"] = {// batch leaves the street's lamps out
                                         {"ground_lx", 0},
                                         {"sky_below_utc", nullptr},

@@ -21,7 +21,7 @@ TEST_CASE("by lamp, key lists the spans free of sun in the hours asked for", "[c
         REQUIRE_FALSE(day["intervals"].empty());
         for (const auto& k : day["intervals"]) {
             const std::string from = k["start_local"], to = k["end_local"];
-            CHECK(from.substr(0, 10) == day["date"]);
+            CHECK(from.substr(0, 10) == day["date"].get<std::string>());
             CHECK(from.substr(11, 5) >= "08:00");
             CHECK(to.substr(11, 5) <= "18:30");
             CHECK(k["hold_min"].get<double>() >= 20);

@@ -302,7 +302,7 @@ TEST_CASE("a row promises the minutes that the page of its date promises", "[cli
     const auto json = key_json(range);
     for (const auto& day : json["days"])
         for (const auto& k : day["intervals"]) {
-            const auto minute = [&](int end) {
+            const auto minute = [&](std::size_t end) {
                 return keyhour::site::read_utc(k["sure"][end].get<std::string>())->unix_s() / 60;
             };
             const double sure = std::floor(minute(1)) - std::ceil(minute(0));

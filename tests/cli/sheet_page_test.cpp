@@ -209,7 +209,7 @@ TEST_CASE("a cover's length is that of its printed minutes", "[cli]") {
             "(\\d\\d):(\\d\\d) to (\\d\\d):(\\d\\d)</span>(?:</td><td>|<span class=\"below\">)"
             "(?:(\\d+) h )?(\\d+) min<"};
         for (std::sregex_iterator at{page.begin(), page.end(), row}, end; at != end; ++at) {
-            const auto number = [&](int i) { return (*at)[i].matched ? std::stoi((*at)[i]) : 0; };
+            const auto number = [&](std::size_t i) { return (*at)[i].matched ? std::stoi((*at)[i]) : 0; };
             CAPTURE(date, at->str());
             CHECK(60 * number(5) + number(6) ==
                   60 * (number(3) - number(1)) + number(4) - number(2));
@@ -305,7 +305,7 @@ TEST_CASE("a crew that tapes in feet finds no metre on its sheet", "[cli]") {
     for (const char* metric : {"[0-9] m2?\\b", "[Mm]etre", "[0-9] cm"}) {
         std::smatch found;
         const bool any = std::regex_search(page, found, std::regex{metric});
-        CAPTURE(metric, any ? found.prefix().str().substr(found.prefix().length() - 60) : "");
+        CAPTURE(metric, any ? found.prefix().str().substr(found.prefix().str().size() - 60) : "");
         CHECK_FALSE(any);
     }
     // The press window's 1.40 by 1.60 m, rounded up, and 0.15 m more on every side: 66.93, 74.8 in.

@@ -211,7 +211,7 @@ TEST_CASE("a lock reaches a mark that looks round a corner of the walls", "[stud
     double most[] = {0, 0};
     for (int minute = 0; minute < 300; ++minute) {
         const Moment m = study.path().at(from + Seconds{60.0 * minute});
-        for (const std::size_t mark : {0, 1})
+        for (const std::size_t mark : {0U, 1U})
             if (m.altitude_deg > 0)
                 most[mark] = std::max(most[mark], study.scene().coverage(mark, 0, study.sun(m)));
     }

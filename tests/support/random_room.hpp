@@ -287,8 +287,10 @@ inline void rest_on_object(Dice& dice, const Room& r, Mark& m) {
 inline void add_marks(Dice& dice, Room& r, std::size_t wanted, const std::vector<Point3>& suns) {
     for (int tries = 0; tries < 60 && r.marks.size() < wanted; ++tries) {
         const Window& w = r.windows[dice.index(r.windows.size())];
-        const Point3 p = in_the_beam(r, w, suns[dice.index(suns.size())], dice.between(-0.2, 1.2),
-                                     dice.between(-0.2, 1.2), dice.between(0.3, 4));
+        // One after the other: the order of a call's arguments is the compiler's.
+        const double far = dice.between(0.3, 4), up = dice.between(-0.2, 1.2),
+                     across = dice.between(-0.2, 1.2);
+        const Point3 p = in_the_beam(r, w, suns[dice.index(suns.size())], across, up, far);
         Mark m = sized_mark(dice, p, r.marks.size());
         if (dice.chance(0.5)) rest_on_object(dice, r, m);
         if (stands_free(r, m)) r.marks.push_back(m);
