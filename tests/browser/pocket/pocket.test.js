@@ -8,7 +8,7 @@ const http = require("node:http");
 const path = require("node:path");
 const { after, before, test } = require("node:test");
 const axe = require("axe-core");
-const { answer, ask, desk, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, show, text, touch, until } = require("./pocket_page.js");
+const { answer, ask, desk, fresh, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, show, sound, text, touch, until, words } = require("./pocket_page.js");
 const { byKeys, byTouch, feet, typeRecce } = require("./recce_typing.js");
 
 const tallow = fs.readFileSync(path.join(locations, "tallow-lane.toml"), "utf8");
@@ -25,18 +25,6 @@ before(async () => {
 });
 after(() => browser.close());
 
-/// As it came, on its form.
-const fresh = async (page) => {
-  page.complaints.length = 0;
-  await show(page, "File");
-  await page.getByRole("button", { name: "Erase everything" }).click();
-  await page.locator("#file-said", { hasText: "Erased" }).waitFor();
-  await show(page, "Recce");
-  return page;
-};
-
-const words = (page, place = "#answer-lines") => page.locator(place).innerText().then((t) => t.replaceAll("\u00a0", " ").replace(/\s+/g, " "));
-const sound = (page) => page.locator("#state", { hasText: /^Sound$/ }).waitFor();
 const saved = async (page, button) => {
   const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: button }).click()]);
   return { name: download.suggestedFilename(), text: fs.readFileSync(await download.path(), "utf8") };
