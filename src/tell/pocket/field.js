@@ -74,7 +74,7 @@ class Field {
     if (this.spec.kind === "clock") return Toml.quoted(Field.clock(text.trim()));
     if (this.spec.kind === "length") return Length.raw(text, this.desk.location.units());
     if (this.spec.kind === "number" && /^[+-]?(0|[1-9]\d*)(\.\d+)?$/.test(text.trim())) return text.trim();
-    if (["list", "pairs"].includes(this.spec.kind) && Toml.read(`v = ${text.trim()}\n`).root && text.trim().startsWith("[")) return text.trim();
+    if (["list", "pairs"].includes(this.spec.kind) && Toml.read(`v = ${text.trim()}\n`).root && /^\s*[[{]/.test(text)) return text.trim();
     return Toml.quoted(this.spec.kind === "text" ? text : text.trim());
   }
 

@@ -41,6 +41,7 @@ class Recce {
       if (this.location.value(path) === before) this.app.write(this.location.set(path, Toml.quoted(after)));
     };
     if (kind === "mark") for (let i = 0; i < this.location.count("camera"); i++) follow(["camera", i, "aims_at"]);
+    if (kind === "mark") for (let i = 0; i < this.location.count("meter"); i++) follow(["meter", i, "mark"]);
     if (["window", "mark", "camera", "lamp"].includes(kind)) follow(["lock", kind]);
   }
   renameWall(before, after) {
@@ -298,6 +299,7 @@ class Recce {
     const { location, app } = this;
     const reply = await app.library.ask({ ...app.about(location), ask: "check", date: undefined, year: app.date.slice(0, 4), columns: columnsIn(find("understood")) }, "check");
     if (!reply || location !== this.location) return;
+    if (reply.stopped) return this.#stopped(reply);
     this.sound = reply.ok;
     this.#place(reply.ok ? [] : reply.problems);
     if (reply.ok) {
@@ -312,6 +314,12 @@ class Recce {
     app.checked(reply.ok);
   }
 
+  /// Nothing is known of the file then; its fields stay as they are.
+  #stopped({ problems }) {
+    say(find("state"), "Not checked");
+    put(find("understood"), problems.map((p) => make("p", { class: "wrong" }, p.text)));
+  }
+
   #place(problems) {
     const told = Problems.placed(problems, this.location);
     for (const field of this.fields) { field.complain(""); field.need(false); }
@@ -319,7 +327,7 @@ class Recce {
     let needed = 0;
     const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { find("problems-of").open = false; field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
     for (const { problem, path, needed: missing } of told) {
-      const field = Problems.fieldFor(path, this.fields);
+      const field = Problems.fieldFor(path, this.fields, problem.text);
       if (missing) {
         needed += 1;
         // A table that is not there needs all that it must have.

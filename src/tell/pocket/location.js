@@ -159,7 +159,7 @@ class Location {
     const section = this.node([name]);
     if (!section?.entries || section.start === undefined) return this.text;
     const start = this.text.lastIndexOf("\n", section.start - 1) + 1;
-    const after = this.text.slice(section.insert);
+    const after = this.text.slice(section.insert).replace(/^(\r?\n)+/, "");
     return this.text.slice(0, start).replace(/(\r?\n)+$/, this.eol) + (after && start > 0 ? this.eol : "") + after;
   }
 

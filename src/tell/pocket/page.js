@@ -238,8 +238,10 @@ class App {
     put(find("zone-names"), this.library.zones.map((name) => make("option", { value: name })));
     find("starting").hidden = true;
     find("main").hidden = false;
+    // What is looked at is asked first.
+    if (this.view === "answer") this.show(this.view, false);
     this.recce.draw();
-    this.show(this.view, false);
+    if (this.view !== "answer") this.show(this.view, false);
     document.body.dataset.ready = "";
   }
 }

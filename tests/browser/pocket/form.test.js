@@ -88,3 +88,134 @@ test("a forge, a reading of the meter and a planned lock are typed and understoo
   assert.match(said, /\[\[meter\]\]\nmark = "type case"\nsky = "overcast"\nev = 7\.4\ntime = "2026-02-10T13:40"\n/);
   assert.deepEqual(page.complaints, []);
 });
+
+test("an outline that is no rectangle is shown by its corners, and one figure of it changed", async () => {
+  const bent = tallow.replace(/(\[\[object\]\][\s\S]*?footprint = )\[.*\]\n/, "$1[[4.4, 1.0], [6.0, 1.0], [6.0, 2.4], [5.0, 2.0], [4.4, 2.0]]\n");
+  const own = await openPage(browser, makePage("bent", { name: "bent.toml", text: bent }));
+  await sound(own);
+  // Before the street wall, whose left corner is at x = 7.2.
+  assert.equal(await own.locator("#object-0-footprint-corner-2-off").inputValue(), "2.4");
+  assert.equal(await own.locator("#object-0-footprint-corner-2-from").inputValue(), "1.2");
+  await own.locator("#object-0-footprint-corner-2-off").fill("2.5");
+  await sound(own);
+  await show(own, "File");
+  assert.equal(await text(own), bent.replace("[6.0, 2.4]", "[6, 2.5]").replace("[[4.4, 1.0], [6.0, 1.0]", "[[4.4, 1], [6, 1]").replace("[5.0, 2.0], [4.4, 2.0]", "[5, 2], [4.4, 2]"));
+  assert.deepEqual(own.complaints, []);
+  await own.context().close();
+});
+
+test("every figure that is none is told beside its own field, all of them at once", async () => {
+  await fresh(page);
+  for (const kind of ["tree", "forge, a hearth", "reading"]) await page.getByRole("button", { name: `Add a ${kind}` }).tap();
+  await page.evaluate(() => { for (const part of document.querySelectorAll("#form details")) part.open = true; });
+  const blank = await page.evaluate(() => {
+    const skipped = new Set(["wall-0-length"]);  // the floor's walk has its own words
+    const told = [];
+    for (const input of document.querySelectorAll("#form .field.length input, #form .field.number input")) {
+      if (skipped.has(input.id) || !input.id.startsWith("field-")) continue;
+      input.value = "about nine";
+      input.dispatchEvent(new Event("input", { bubbles: true }));
+      told.push(input.id);
+    }
+    return told.length;
+  });
+  assert.ok(blank > 60, `${blank} fields`);
+  await settled(/to mend/);
+  const silent = await until(page, () => {
+    const all = [...document.querySelectorAll("#form .field.length input, #form .field.number input")].filter((input) => input.id.startsWith("field-"));
+    const silent = all.filter((input) => !input.getAttribute("aria-invalid")).map((input) => input.labels[0].textContent);
+    return silent.length < all.length / 2 && JSON.stringify(silent);
+  });
+  assert.deepEqual(JSON.parse(silent), []);
+  assert.deepEqual(page.complaints, []);
+});
+
+test("where the browser allows no worker the page answers all the same", async () => {
+  const own = await openPage(browser, makePage("no worker", "tallow-lane.toml"), { before: () => { window.Worker = class { constructor() { throw new Error("no worker"); } }; } });
+  await answer(own, date);
+  await own.locator("#answer-lines", { hasText: "clean key 12:59 to 14:18" }).waitFor();
+  assert.deepEqual(own.complaints, []);
+  await own.context().close();
+});
+
+test("where the library stops, that is said, what was typed stays and the next question is answered", async () => {
+  await fresh(page);
+  await sound(page);
+  const name = page.getByLabel("Name of the place");
+  await page.workers()[0].evaluate(() => { answer = () => { throw new WebAssembly.RuntimeError("unreachable"); }; });
+  await name.fill("Typed as it stopped");
+  await page.locator("#understood", { hasText: "keyhour stopped on this question (unreachable) and was started anew. What you typed is untouched." }).waitFor();
+  assert.equal(await name.inputValue(), "Typed as it stopped");
+  await name.fill("Typed after it");
+  await sound(page);
+  await page.locator("#understood", { hasText: "Typed after it" }).waitFor();
+  assert.equal(await toml(), tallow.replace('"Tallow Lane Press"', '"Typed after it"'));
+  assert.deepEqual(page.complaints, []);
+});
+
+test("files that a location names are in the page with it, are given later, or are said to be missing", async () => {
+  const folder = path.join(process.env.KEYHOUR_PAGES, "named in");
+  fs.mkdirSync(folder, { recursive: true });
+  const skyline = "bearing_deg,altitude_deg\n0,3\n90,6\n180,20\n270,9\n";
+  for (const beside of [folder, process.env.KEYHOUR_PAGES]) fs.writeFileSync(path.join(beside, "skyline.csv"), skyline);
+  const named = tallow.replace(/^horizon = .*$/m, 'horizon = { file = "skyline.csv", north = "true" }');
+  assert.notEqual(named, tallow);
+  const own = await openPage(browser, makePage("named", { name: "named.toml", text: named }));
+  await sound(own);
+  await answer(own, date);
+  const said = ask(named, "key", "--date", date).split("\n")[2].trim().split(":")[0];
+  await own.locator("#answer-lines", { hasText: said }).waitFor();
+  // Opened from elsewhere, the file alone.
+  await show(own, "File");
+  await own.locator("#open").setInputFiles({ name: "alone.toml", mimeType: "text/plain", buffer: Buffer.from(named) });
+  await own.locator("#file-said", { hasText: "1 thing is to mend" }).waitFor();
+  await own.locator("#beside-list", { hasText: "skyline.csv: not in this page" }).waitFor();
+  await own.locator("#give").setInputFiles({ name: "skyline.csv", mimeType: "text/csv", buffer: Buffer.from(skyline.replace("180,20", "180,high")) });
+  await show(own, "Recce");
+  await own.locator("#horizon-title").locator("xpath=..").locator(".wrong", { hasText: /skyline\.csv, line 4: .*"high" is not a number/ }).waitFor();
+  await show(own, "File");
+  await own.locator("#give").setInputFiles({ name: "skyline.csv", mimeType: "text/csv", buffer: Buffer.from(skyline) });
+  await own.locator("#file-said", { hasText: "skyline.csv is in this page now." }).waitFor();
+  await show(own, "Recce");
+  await sound(own);
+  // It stays with the location.
+  await own.reload();
+  await ready(own);
+  await sound(own);
+  assert.deepEqual(own.complaints, []);
+  await own.context().close();
+});
+
+test("a terrain that a phone can't hold is said to be left out, and the rest is answered", async () => {
+  await fresh(page);
+  await show(page, "File");
+  const far = tallow.replace(/^horizon = .*$/m, 'horizon = { terrain = "tiles" }');
+  await page.locator("#open").setInputFiles({ name: "far.toml", mimeType: "text/plain", buffer: Buffer.from(far) });
+  await page.locator("#file-said", { hasText: "far.toml opened." }).waitFor();
+  await page.locator("#left-out", { hasText: "Left out: the skyline of the terrain" }).waitFor();
+  await answer(page, date);
+  await page.locator("#answer-lines", { hasText: /clean key \d/ }).waitFor();
+  await show(page, "File");
+  assert.equal(await text(page), far);
+  assert.deepEqual(page.complaints, []);
+});
+
+test("what no field shows is told by its line: a key that nobody knows, a text that is no TOML", async () => {
+  await fresh(page);
+  await show(page, "File");
+  await page.locator("#text").fill(tallow.replace("reveal_m", "revael_m"));
+  await show(page, "Recce");
+  await settled(/to mend/);
+  const line = tallow.split("\n").findIndex((words) => words.includes("reveal_m")) + 1;
+  await page.getByText("What and where").tap();
+  await page.locator("#problems", { hasText: `Line ${line}: ` }).waitFor();
+  assert.match(await words(page, "#problems"), /"revael_m"|reveal_m/);
+  await show(page, "File");
+  await page.locator("#text").fill(tallow.replace('name = "press window"', 'name = "press window'));
+  await show(page, "Recce");
+  const broken = tallow.split("\n").findIndex((words) => words.includes('name = "press window"')) + 1;
+  await page.locator("#form", { hasText: `Line ${broken} of tallow-lane.toml can't be read: a text has no end.` }).waitFor();
+  assert.match(await words(page, "#state"), /mend/);
+  await fresh(page);
+  await sound(page);
+});

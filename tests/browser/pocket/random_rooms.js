@@ -39,23 +39,26 @@ height_m = ${between(2.9, 4)}
 floor_above_ground_m = ${between(0, 3)}
 bearing = { wall = "wall 1", faces = ${between(0, 359, 1)}, north = "true", within_deg = ${between(0, 4, 1)} }
 `];
+  let before = wide / 2;  // the first window's middle, where the plan has wall 1 at its lower edge
   walls.forEach((wall, i) => {
     if (i && !chance(0.4)) return;
     const [a, b] = [floor[i], floor[(i + 1) % floor.length]];
     const long = Math.hypot(a[0] - b[0], a[1] - b[1]);
     if (long < 1.2) return;
     const width = Number(between(0.7, Math.min(2.4, long - 0.4)));
+    const left = 0.1 + roll() * (long - width - 0.2);
+    if (!i) before = long - left - width / 2;
     parts.push(`[[window]]
 name = "window ${i + 1}"
 wall = "${wall}"
-left_m = ${(0.1 + roll() * (long - width - 0.2)).toFixed(2)}
+left_m = ${left.toFixed(2)}
 width_m = ${width}
 sill_m = ${between(0.3, 1.1)}
 height_m = ${between(0.8, 1.6)}
 reveal_m = ${between(0, 0.4)}
 ${chance(0.4) ? `bars = { upright = ${between(0, 2, 0)}, level = ${between(1, 3, 0)}, width_m = 0.03 }\n` : ""}${chance(0.2) ? 'cover = "sheer"\n' : ""}`);
   });
-  parts.push(`[[mark]]\nname = "mark"\nat = ${at()}\nheight_m = ${between(0.8, 1.6)}\nradius_m = ${between(0.08, 0.2)}\n`);
+  parts.push(`[[mark]]\nname = "mark"\nat = [${Math.min(Math.max(before + 1.6 * roll() - 0.8, 0.4), wide - 0.4).toFixed(2)}, ${between(0.6, Math.min(2.4, 0.55 * deep))}]\nheight_m = ${between(0.8, 1.6)}\nradius_m = ${between(0.08, 0.2)}\n`);
   if (chance(0.7)) parts.push(`[[camera]]\nname = "A"\nat = ${at()}\nheight_m = 1.4\naims_at = "mark"\nview_deg = ${between(20, 60, 0)}\n`);
   if (chance(0.5)) {
     const [x, y] = [Number(between(-8, 4)), -Number(between(5, 15))];
