@@ -26,7 +26,8 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr const char* library_name = "keyhour.wasm.gz";
-constexpr std::size_t most_library_bytes = std::size_t{16} << 20U;
+constexpr std::size_t most_library_bytes = std::size_t{16} << 20U,
+                      most_carried_bytes = std::size_t{2} << 20U;
 
 struct PocketRequest {
     std::vector<std::string> locations;
@@ -64,15 +65,57 @@ Answer<std::string> library_bytes(const std::string& named) {
         "keyhour.wasm.gz");
 }
 
+/// The far skyline in words of the file's own, which has none below level.
+void carry_terrain(const site::Site& site, tell::PocketFile& file) {
+    if (site.horizon_source.kind != site::HorizonSource::Kind::terrain) return;
+    std::vector<std::string> pairs;
+    for (const site::HorizonPoint& p : site.horizon.points())
+        pairs.push_back(fmt::format("[{:.4f}, {:.3f}]", p.bearing.in_degrees(),
+                                    std::max(p.altitude.in_degrees(), 0.0)));
+    file.terrain_skyline = fmt::format("[{}]", fmt::join(pairs, ", "));
+    file.terrain_elevation = fmt::format("{:.2f}", site.observer.elevation_m);
+}
+
+/// Texts that the location names go with it; tiles of terrain are too large for a phone.
+void carry_files(const std::string& path, tell::PocketFile& file, std::ostream& err) {
+    const auto read = read::files_read(path);
+    const fs::path folder = fs::path{path}.parent_path().lexically_normal();
+    std::size_t tiles = 0;
+    for (std::size_t i = 1; i < read.size(); ++i) {
+        const fs::path there{read[i]};
+        auto text = file::file_contents(read[i], most_carried_bytes, "a file in a page",
+                                        "accepted: a text", file::Taken::plain_file);
+        if (there.extension() == ".hgt" || there.extension() == ".tif") {
+            ++tiles;
+        } else if (!text || text->find('\0') != std::string::npos) {
+            fmt::print(err,
+                       "{}: the page does not hold {}, which this file names; there it must be "
+                       "given otherwise\n",
+                       words::shown(path), words::shown(read[i]));
+        } else {
+            const fs::path beside = there.lexically_relative(folder);
+            file.beside[beside.empty() ? read[i] : beside.string()] = *std::move(text);
+        }
+    }
+    if (tiles > 0)
+        fmt::print(err,
+                   "{}: of its terrain the page holds the skyline at the site, level where the "
+                   "eye looks down; spots have that one too\n",
+                   words::shown(path));
+}
+
 /// As read here: a page is not made of a file with errors.
-Answer<tell::PocketFile> location_of(const std::string& path) {
-    if (const auto location = read::read_location(path); !location)
-        return tl::unexpected{Failure{bad_data, read::text(location.error())}};
+Answer<tell::PocketFile> location_of(const std::string& path, std::ostream& err) {
+    const auto location = read::read_location(path);
+    if (!location) return tl::unexpected{Failure{bad_data, read::text(location.error())}};
     auto text = file::file_contents(path, read::largest_location_bytes, "a location file",
                                     "accepted: a location file, as written by \"keyhour new\"",
                                     file::Taken::what_was_named);
     if (!text) return data_failure(text.error().text());
-    return tell::PocketFile{fs::path{path}.filename().string(), *std::move(text)};
+    tell::PocketFile file{fs::path{path}.filename().string(), *std::move(text), {}, {}, {}};
+    carry_terrain(location->site, file);
+    carry_files(path, file, err);
+    return file;
 }
 
 /// Files of two folders may share a name; in the page each has its own.
@@ -83,22 +126,11 @@ void give_own_name(tell::PocketFile& file, const std::vector<tell::PocketFile>& 
         file.name = fmt::format("{} {}{}", name.stem().string(), n, name.extension().string());
 }
 
-/// A page has the location's own text: what that names besides is not there.
-void say_left_out(const std::string& path, std::ostream& err) {
-    const auto read = read::files_read(path);
-    for (std::size_t i = 1; i < read.size(); ++i)
-        fmt::print(err,
-                   "{}: the page does not hold {}, which this file names; there it must be given "
-                   "otherwise\n",
-                   words::shown(path), words::shown(read[i]));
-}
-
 Answer<std::string> page_of(const PocketRequest& r, std::ostream& err) {
     tell::PocketParts parts;
     for (const std::string& path : r.locations) {
-        auto file = location_of(path);
+        auto file = location_of(path, err);
         if (!file) return tl::unexpected{file.error()};
-        say_left_out(path, err);
         give_own_name(*file, parts.locations);
         parts.locations.push_back(*std::move(file));
     }

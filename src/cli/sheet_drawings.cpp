@@ -47,6 +47,12 @@ private:
     [[nodiscard]] draw::DrawingFrame frame(const std::string& name) const {
         return {wishes_.width_mm, name, wishes_.in_page, q_.units};
     }
+    /// A section's words need a phone's width, whatever its letters.
+    [[nodiscard]] draw::DrawingFrame section_frame() const {
+        draw::DrawingFrame own = frame("section");
+        own.width_mm = std::max(own.width_mm, draw::phone_width_mm);
+        return own;
+    }
     void add(std::string name, std::string svg);
 
     const SheetQuestion& q_;
@@ -71,9 +77,10 @@ std::optional<Failure> SheetMaker::read_wishes() {
         if (std::ranges::find(sheet_kinds, kind) == sheet_kinds.end())
             return Failure{wrong_usage, fmt::format("--only \"{}\": accepted: {}", kind,
                                                     fmt::join(sheet_kinds, ", "))};
-    if (!(wishes_.width_mm >= draw::phone_width_mm && wishes_.width_mm <= 1000))
+    const double narrowest = wishes_.in_page ? draw::large_letters_width_mm : draw::phone_width_mm;
+    if (!(wishes_.width_mm >= narrowest && wishes_.width_mm <= 1000))
         return Failure{wrong_usage, fmt::format("--width {:g}: accepted: {:g} to 1000 mm",
-                                                wishes_.width_mm, draw::phone_width_mm)};
+                                                wishes_.width_mm, narrowest)};
     for (std::size_t at = 0; at < wishes_.hours.size();) {
         const std::size_t end = std::min(wishes_.hours.find(',', at), wishes_.hours.size());
         const auto time = read_clock_time(wishes_.hours.substr(at, end - at));
@@ -123,14 +130,14 @@ std::string SheetMaker::draw_section_of(const study::RoomStudy& study, const stu
         strip.date, w, m, {}, draw::stands_of(draw::with_key_lamp(q_.location, strip))};
     if (planned && planned->question.window == w && planned->question.mark == m) {
         draw::show_lock(*planned, content);
-        return draw_section(study, content, frame("section"));
+        return draw_section(study, content, section_frame());
     }
     for (const study::KeyInterval& k : strip.keys)
         if (k.window == w && k.mark == m && k.span && content.instants.empty())
             content.instants = study::minutes_of_hold(*k.span);
     if (content.instants.empty())
         content.instants = study::hours_of_sun(strip.windows[w], q_.location.site.zone);
-    return draw_section(study, content, frame("section"));
+    return draw_section(study, content, section_frame());
 }
 
 /// Of each window with a straight line to a mark.

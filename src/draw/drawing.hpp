@@ -17,10 +17,13 @@ namespace keyhour::draw {
 inline constexpr double paper_width_mm = 180;
 /// A phone's column of 360 CSS pixels, less its margins.
 inline constexpr double phone_width_mm = 92;
+/// The same column with letters of 16 CSS pixels: small ones have 3.2 mm, so a millimetre has 5.
+inline constexpr double large_letters_width_mm = 66;
 
 /// Where a drawing is to stand.
 struct DrawingFrame {
-    double width_mm = paper_width_mm;  ///< phone_width_mm or more
+    /// large_letters_width_mm or more; a section's: phone_width_mm or more
+    double width_mm = paper_width_mm;
     /// Before every id, so that several drawings may stand in one page: a letter, then letters,
     /// digits and hyphens.
     std::string id_prefix = "drawing";

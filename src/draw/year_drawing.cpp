@@ -235,14 +235,16 @@ void YearChart::draw_areas() {
 
 void YearChart::draw_grid() {
     const double month_mm = (right_ - left_) / 12;
-    const bool full = text_width("September", letters::small) < month_mm;
+    const std::size_t letters_shown = text_width("September", letters::small) < month_mm ? 9
+                                      : text_width("May", letters::small) < month_mm     ? 3
+                                                                                         : 1;
     double at = 0;
     for (unsigned month = 1; month <= 12; ++month) {
         const site::LocalDate last{year_.year / date::month{month} / date::last};
         const double next = at + static_cast<unsigned>(last.day());
         if (month > 1) svg_.line({x(at), top_}, {x(at), bottom_}, {pen::fine, "0.3 1"});
         const std::string name = kMonths[month - 1];
-        svg_.text({x((at + next) / 2), top_ - 2}, full ? name : name.substr(0, 3),
+        svg_.text({x((at + next) / 2), top_ - 2}, name.substr(0, letters_shown),
                   {letters::small, Anchor::middle});
         at = next;
     }

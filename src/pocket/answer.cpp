@@ -144,7 +144,7 @@ Reply<std::string> reply_to(const Request& request) {
     for (const std::string& change : request.changes)
         changes.push_back({change});
     if (const auto read = read::read_location(request.name, changes); !read)
-        return tl::unexpected{problems_of(read.error(), request.location)};
+        return tl::unexpected{problems_of(read.error(), request.name, request.location)};
     if (by_command) return answered(request);
     return request.ask == "draw" ? drawn(request) : on_paper(request);
 }

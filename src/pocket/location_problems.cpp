@@ -1,5 +1,7 @@
 #include "location_problems.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace keyhour::pocket {
@@ -44,6 +46,17 @@ std::vector<std::string_view> lines_of(std::string_view text) {
     return lines;
 }
 
+/// The line, from 1, on which a value is the name of that file; 0 if none is.
+int line_naming(const std::string& file, std::string_view toml) {
+    const auto lines = lines_of(toml);
+    for (std::size_t i = 0; i < lines.size() && !file.empty(); ++i)
+        for (const char quote : {'"', '\''})
+            if (lines[i].substr(0, lines[i].find('#')).find(quote + file + quote) !=
+                std::string_view::npos)
+                return static_cast<int>(i) + 1;
+    return 0;
+}
+
 }  // namespace
 
 std::string field_at(std::string_view toml, int line) {
@@ -69,11 +82,20 @@ std::string field_at(std::string_view toml, int line) {
     return field;
 }
 
-Problems problems_of(const std::vector<read::Problem>& found, std::string_view toml) {
+Problems problems_of(const std::vector<read::Problem>& found, const std::string& name,
+                     std::string_view toml) {
     Problems out;
-    for (const read::Problem& problem : found)
+    for (const read::Problem& problem : found) {
+        // What another file says wrong is told where the location names that file.
+        if (const int line = problem.file == name ? 0 : line_naming(problem.file, toml); line > 0) {
+            const std::string at = problem.line > 0 ? fmt::format(", line {}", problem.line) : "";
+            out.push_back({line, 0, field_at(toml, line),
+                           fmt::format("{}{}: {}", problem.file, at, problem.message())});
+            continue;
+        }
         out.push_back(
             {problem.line, problem.column, field_at(toml, problem.line), problem.message()});
+    }
     return out;
 }
 

@@ -14,6 +14,8 @@ namespace keyhour::pocket {
 /// stand at a line of the text. Empty where none does.
 [[nodiscard]] std::string field_at(std::string_view toml, int line);
 
-[[nodiscard]] Problems problems_of(const std::vector<read::Problem>& found, std::string_view toml);
+/// @param name  of the location's file; a problem of a file that it names is told at that name
+[[nodiscard]] Problems problems_of(const std::vector<read::Problem>& found, const std::string& name,
+                                   std::string_view toml);
 
 }  // namespace keyhour::pocket

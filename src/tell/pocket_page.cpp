@@ -41,8 +41,14 @@ std::string data_element(const char* id, const std::string& json) {
 
 std::string in_json(const std::vector<PocketFile>& files) {
     auto list = nlohmann::json::array();
-    for (const PocketFile& file : files)
-        list.push_back({{"name", file.name}, {"text", file.text}});
+    for (const PocketFile& file : files) {
+        nlohmann::json told{{"name", file.name}, {"text", file.text}};
+        if (!file.beside.empty()) told["beside"] = file.beside;
+        if (!file.terrain_skyline.empty())
+            told["terrain"] = {{"skyline", file.terrain_skyline},
+                               {"elevation_m", file.terrain_elevation}};
+        list.push_back(std::move(told));
+    }
     return list.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
 }
 

@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# Runs the browser tests: run.sh PROGRAM LOCATIONS FOLDER [pocket], where FOLDER is for npm's modules
-# and the pages; of the light sheet's page, or of the pocket page. Exit 77, with the reason, where
-# something is missing; with CI set that is a failure.
+# Runs the browser tests: run.sh PROGRAM LOCATIONS FOLDER [pocket|figures], where FOLDER is for npm's modules
+# and the pages; of the light sheet's page, of the pocket page, or (by hand) that page's times and memory.
+# Exit 77, with the reason, where something is missing; with CI set that is a failure.
 set -euo pipefail
 program=$1 locations=$2 folder=$3
 here=$(cd "$(dirname "$0")" && pwd)
@@ -26,6 +26,9 @@ fi
 
 export NODE_PATH="$folder/node_modules" KEYHOUR_PROGRAM="$program" KEYHOUR_LOCATIONS="$locations"
 export KEYHOUR_PAGES="$folder/pages" KEYHOUR_CHROMIUM="$(command -v chromium)"
+if [ "${4:-}" = figures ]; then
+    exec node "$here/pocket/figures.js"
+fi
 if [ "${4:-}" = pocket ]; then
     # The library as WebAssembly is a build of its own, of minutes.
     if ! "$program" pocket -o "$folder/pages/probe.html" --force >/dev/null 2>"$folder/pocket.log"; then

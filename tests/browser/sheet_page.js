@@ -48,6 +48,7 @@ const dejaVuAlone = () => {
 const launch = (env = process.env) =>
   chromium.launch({
     env,
+    timeout: 120000,
     executablePath: process.env.KEYHOUR_CHROMIUM,
     args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
   });

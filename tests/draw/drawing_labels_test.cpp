@@ -179,7 +179,8 @@ std::vector<std::string> faults(const DrawnPlan& d) {
 
 TEST_CASE("no label of a plan lies over a wall, an object, a symbol or another label", "[draw]") {
     for (const Place& place : places())
-        for (const double width : {400.0, draw::paper_width_mm, 150.0, draw::phone_width_mm}) {
+        for (const double width : {400.0, draw::paper_width_mm, 150.0, draw::phone_width_mm,
+                                   draw::large_letters_width_mm}) {
             CAPTURE(place.path, width);
             const DrawnPlan shown = drawn(place, width);
             CHECK(faults(shown) == std::vector<std::string>{});
@@ -232,12 +233,13 @@ TEST_CASE("no text of a section, strip or year lies over another or is cut", "[d
         const site::Location there =
             room ? room->location() : site::in_season(location, place.date);
         const auto strip = study::day_strip(location, room, shared, place.date);
-        for (const double width : {draw::paper_width_mm, draw::phone_width_mm}) {
+        for (const double width :
+             {draw::paper_width_mm, draw::phone_width_mm, draw::large_letters_width_mm}) {
             CAPTURE(place.path, width);
             const auto drawn = draw::draw_strip(there, strip, {width, "strip", false}).svg;
             CHECK(texts_apart(drawn, width) == std::vector<std::string>{});
             CHECK(drawn.size() < 200'000);
-            if (room == nullptr) continue;
+            if (room == nullptr || width < draw::phone_width_mm) continue;  // a section's least
             for (std::size_t w = 0; w < room->room().windows.size(); ++w)
                 for (std::size_t m = 0; m < room->room().marks.size(); ++m) {
                     if (!room->scene().faces(w, m)) continue;
@@ -260,7 +262,8 @@ TEST_CASE("no text of a year's chart lies over another or is cut", "[draw]") {
         const auto track = study::track_of_year(read->site.zone, 2026_y);
         const study::SeasonalStudy seasons{*read, track, 2026_y / 1 / 1, 2026_y / 12 / 31};
         const auto year = study::key_year(seasons, 0, 2026_y);
-        for (const double width : {draw::paper_width_mm, draw::phone_width_mm}) {
+        for (const double width :
+             {draw::paper_width_mm, draw::phone_width_mm, draw::large_letters_width_mm}) {
             CAPTURE(name, width);
             const draw::YearContent content{{}, 2026_y / 3 / 30};
             const auto svg = draw::draw_year(*read, year, content, {width, "year", false});
@@ -286,7 +289,8 @@ TEST_CASE("labels that are moved onto a wall are found", "[draw]") {
 
 TEST_CASE("every name of a plan stands on it, or below it by a number", "[draw]") {
     for (const Place& place : places())
-        for (const double width : {draw::paper_width_mm, draw::phone_width_mm}) {
+        for (const double width :
+             {draw::paper_width_mm, draw::phone_width_mm, draw::large_letters_width_mm}) {
             const DrawnPlan d = drawn(place, width);
             std::string all;
             for (const DrawnText& t : texts_of(d.plan.svg))

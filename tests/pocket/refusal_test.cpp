@@ -91,8 +91,9 @@ TEST_CASE("no question of a page reads the disk or writes to it", "[pocket]") {
     // A file beside the tests' folder is there, and is not read.
     Json request = key_at(changed(example_text("tallow-lane"), "elevation_m = 61",
                                   "elevation_m = 61\nbuildings = \"/etc/hostname\""));
-    CHECK(problem_of(request)["text"].get<std::string>().find("was not handed over") !=
-          std::string::npos);
+    CHECK(problem_of(request)["field"] == "site.buildings");
+    CHECK(problem_of(request)["text"].get<std::string>().find(
+              "/etc/hostname: the file was not handed over") != std::string::npos);
     request = key_at(example_text("tallow-lane"));
     request["ask"] = "bearing";
     request["write"] = true;

@@ -33,8 +33,7 @@ class Answer {
     const id = `want-${want.key}`;
     const change = (event) => {
       const typed = event.target.value.trim();
-      // 1405 is typed faster, where a phone's digits have no colon.
-      asked[want.key] = want.type === "clock" ? typed.replace(/^(\d{1,2})(\d\d)$/, "$1:$2").replace(/^(\d):/, "0$1:") : typed;
+      asked[want.key] = want.type === "clock" ? Field.clock(typed) : typed;
       this.ask();
     };
     let input;

@@ -62,9 +62,12 @@ class Sighting {
     if (this.taken.length) this.ask();
   }
 
+  /// This device's, as files and flags take it.
+  static clock(now = new Date()) { return `${now.toISOString().slice(0, 19)}Z`; }
+
   takeClock() {
     const now = new Date();
-    this.at = now.toISOString().slice(0, 19) + "Z";
+    this.at = Sighting.clock(now);
     this.time.value = this.at;
     say(this.read, `This device's clock: ${now.toLocaleTimeString("en-GB")}, taken as UTC ${now.toISOString().slice(11, 19)}. Is it right?`);
   }

@@ -29,9 +29,9 @@ const drawing = (svg) => {
   for (const node of parsed.querySelectorAll("script, foreignObject")) node.remove();
   return document.importNode(parsed, true);
 };
-/// Millimetres for a drawing as wide as a place: its letters are as large as the page's, but for a
-/// phone's, which has what the library draws at least.
-const paperWidth = (place) => Math.max(92, Math.round((place?.clientWidth || 360) / 5.3));
+/// Millimetres for a drawing as wide as a place: its smallest letters, of 3.2 mm, have the page's 16
+/// pixels, but on a screen so narrow that nothing more would stand in it.
+const paperWidth = (place) => Math.max(66, Math.floor((place?.clientWidth || 360) / 5));
 const svgName = "http://www.w3.org/2000/svg";
 const ink = (name, attributes = {}, ...children) => {
   const element = document.createElementNS(svgName, name);

@@ -3,7 +3,7 @@ class Field {
   static #count = 0;
 
   /// spec: label; kind: text, length, number, choice, date; choices: a list, or a function that gives
-  /// it; hint; list: id of suggestions; usual: what holds where nothing is typed.
+  /// it, words: how they are shown; hint; list: id of suggestions; usual: what holds where nothing is typed.
   constructor(desk, path, spec) {
     this.desk = desk;
     this.path = path;
@@ -26,7 +26,7 @@ class Field {
     const feet = this.desk.location.units() === "ft";
     return make("input", {
       type: kind === "date" ? "date" : "text",
-      inputmode: kind === "number" || (kind === "length" && !feet) ? "decimal" : null,
+      inputmode: kind === "clock" ? "numeric" : kind === "number" || (kind === "length" && !feet) ? "decimal" : null,
       autocomplete: "off", autocapitalize: kind === "text" ? "sentences" : "off", spellcheck: "false",
       list, placeholder: kind === "length" ? (feet ? "12' 6 1/2\"" : "m") : this.spec.usual ?? null,
       oninput: () => this.typed(), onchange: () => this.desk.settled(),
@@ -49,7 +49,8 @@ class Field {
       const words = ["", ...all];
       if (words.join("\n") !== this.said) {
         this.said = words.join("\n");
-        put(this.input, words.map((word) => make("option", { value: word }, word || (usual ? `${usual} (usual)` : "choose"))));
+        put(this.input, words.map((word) => make("option", { value: word },
+          word ? this.spec.words?.[names.indexOf(word)] ?? word : usual === "any" ? usual : usual ? `${usual} (usual)` : "choose")));
       }
       this.input.value = shown;
     } else if (document.activeElement !== this.input || this.input.value.trim() === "") {
@@ -63,13 +64,17 @@ class Field {
       ? value.map((p) => p.join(" ")).join(", ") : null;
   }
 
+  static clock(text) { return text.replace(/^(\d{1,2})(\d\d)$/, "$1:$2").replace(/^(\d):/, "0$1:"); }
+
   raw() {
     const text = this.input.value;
     if (this.spec.kind === "pairs" && /^\s*(\d+(\.\d+)?\s+-?\d+(\.\d+)?\s*(,\s*|$))+$/.test(text))
       return `[${text.split(",").filter((pair) => pair.trim()).map((pair) => `[${pair.trim().split(/\s+/).map(Number).join(", ")}]`).join(", ")}]`;
+    // 1405 is typed faster, where a phone's digits have no colon.
+    if (this.spec.kind === "clock") return Toml.quoted(Field.clock(text.trim()));
     if (this.spec.kind === "length") return Length.raw(text, this.desk.location.units());
     if (this.spec.kind === "number" && /^[+-]?(0|[1-9]\d*)(\.\d+)?$/.test(text.trim())) return text.trim();
-    if (["list", "pairs"].includes(this.spec.kind) && Toml.read(`v = ${text.trim()}\n`).root && text.trim().startsWith("[")) return text.trim();
+    if (["list", "pairs"].includes(this.spec.kind) && Toml.read(`v = ${text.trim()}\n`).root && /^\s*[[{]/.test(text)) return text.trim();
     return Toml.quoted(this.spec.kind === "text" ? text : text.trim());
   }
 

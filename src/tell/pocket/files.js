@@ -10,6 +10,7 @@ class Files {
     find("save-calendar").addEventListener("click", () => this.#made("calendar", ".ics", "text/calendar"));
     find("save-sheet").addEventListener("click", () => this.#made("sheet", ".html", "text/html"));
     find("erase").addEventListener("click", () => this.#erase());
+    find("give").addEventListener("change", (event) => this.#give(event.target));
     this.changed = later(400, () => this.#typed());
     this.text.addEventListener("input", this.changed);
   }
@@ -28,6 +29,9 @@ class Files {
     put(find("file-list"), app.files.map((file, i) => make("li", {},
       make("button", { type: "button", "aria-pressed": file === app.file ? "true" : "false", onclick: () => { app.choose(i); this.draw(); } }, file.name),
       make("button", { type: "button", "aria-label": `Remove ${file.name} from this page`, onclick: () => this.#drop(i) }, "Remove"))));
+    const named = app.location.filesNamed();
+    find("beside").hidden = !named.length;
+    put(find("beside-list"), named.map((name) => make("li", {}, `${name}: ${app.file.beside?.[name] === undefined ? "not in this page; without it there is no answer" : "in this page"}`)));
     const size = Math.ceil(app.store.bytes() / 1024);
     say(find("kept"), app.store.trouble || `What you type is kept in this browser, on this device, and nowhere else (${size} kB now). Whoever uses this browser can read it. Erasing takes it away for good; save files first.`);
   }
@@ -57,6 +61,30 @@ class Files {
     const wrong = reply?.ok ? "" : ` ${reply.problems.length} ${reply.problems.length === 1 ? "thing is" : "things are"} to mend: see Recce.`;
     say(this.said, `${file.name} opened.${wrong}`);
     this.draw();
+  }
+
+  /// What the location names, by its name without folders.
+  async #give(input) {
+    const { app } = this;
+    const files = [...input.files];
+    input.value = "";
+    const base = (name) => name.split("/").at(-1);
+    const said = [];
+    for (const file of files) {
+      const name = app.location.filesNamed().find((named) => base(named) === file.name);
+      const text = name === undefined || file.size > 4e6 ? "" : await file.text();
+      if (name === undefined) said.push(`${file.name} is not named by this location.`);
+      else if (file.size > 4e6) said.push(`${file.name} is too large for a page: 4 MB at most.`);
+      else if (text.includes("\0")) said.push(`${file.name} is no text.`);
+      else {
+        Object.assign(app.file, { beside: { ...app.file.beside, [name]: text }, given: true });
+        said.push(`${file.name} is in this page now.`);
+      }
+    }
+    app.keep.now();
+    this.draw();
+    app.recce.check.now();
+    say(this.said, said.join(" "));
   }
 
   fresh() {

@@ -22,6 +22,8 @@ class Recce {
   edit(path, raw) {
     const before = this.location.value(path);
     this.app.write(raw === null ? this.location.remove(path) : this.location.set(path, raw));
+    // An empty lock is a lock; one whose last figure is taken away is none.
+    if (raw === null && path[0] === "lock" && !this.location.node(["lock"])?.entries.size) this.app.write(this.location.dropTable("lock"));
     if (path.length === 3 && path[2] === "name") this.#renamed(path[0], before, this.location.value(path));
     this.check();
   }
@@ -39,6 +41,7 @@ class Recce {
       if (this.location.value(path) === before) this.app.write(this.location.set(path, Toml.quoted(after)));
     };
     if (kind === "mark") for (let i = 0; i < this.location.count("camera"); i++) follow(["camera", i, "aims_at"]);
+    if (kind === "mark") for (let i = 0; i < this.location.count("meter"); i++) follow(["meter", i, "mark"]);
     if (["window", "mark", "camera", "lamp"].includes(kind)) follow(["lock", kind]);
   }
   renameWall(before, after) {
@@ -75,7 +78,8 @@ class Recce {
         make("a", { href: "#file" }, "Mend it under File, as text.")));
     } else {
       put(place, [this.#site(), this.#floor(), this.#bearing(), this.#things("window"), this.#things("mark"), this.#things("camera"),
-        this.#things("object"), this.#things("building"), this.#horizon(), this.#things("spot"), this.#things("lamp")]);
+        this.#things("object"), this.#things("building"), this.#things("tree"), this.#horizon(), this.#things("spot"), this.#things("lamp"),
+        this.#things("forge"), this.#things("meter"), this.#lock(), this.#onlyText()]);
     }
     this.check.now();
   }
@@ -102,7 +106,8 @@ class Recce {
       this.where,
       make("div", { class: "row" },
         this.field(["site", "time_zone"], { label: "Time zone", kind: "text", list: "zone-names", hint: "such as Europe/London" }),
-        this.field(["site", "elevation_m"], { label: "Above the sea", kind: "length", usual: "0" })));
+        this.field(["site", "elevation_m"], { label: "Above the sea", kind: "length", usual: "0" }),
+        this.field(["site", "air"], { label: "Air", kind: "choice", choices: ["very clear", "normal", "hazy"], usual: "normal" })));
   }
 
   #locate() {
@@ -179,7 +184,11 @@ class Recce {
       rows, make("div", { class: "buttons" }, more, less), status,
       make("div", { class: "row" },
         this.field(["room", "height_m"], { label: "Floor to ceiling", kind: "length" }),
-        this.field(["room", "floor_above_ground_m"], { label: "Floor above the ground outside", kind: "length", usual: "0" })));
+        this.field(["room", "floor_above_ground_m"], { label: "Floor above the ground outside", kind: "length", usual: "0" })),
+      make("details", {}, make("summary", {}, "How light its surfaces are, how sure the tape is"), make("div", { class: "row" },
+        [["floor", "0.2"], ["walls", "0.5"], ["ceiling", "0.7"]].map(([what, usual]) =>
+          this.field(["room", "reflectance", what], { label: `${what[0].toUpperCase()}${what.slice(1)}, 0 black to 1 white`, kind: "number", usual })),
+        this.field(["room", "within_m"], { label: "Lengths of walls, give or take", kind: "length" }))));
   }
 
   #bearing() {
@@ -201,6 +210,35 @@ class Recce {
         hint: "degrees, in pairs: 90 6, 180 2, 270 9; straight lines between" }));
   }
 
+  /// A planned lock: which window the lamp shines through, for how long.
+  #lock() {
+    const path = (key) => ["lock", key];
+    const named = (key, label) => this.field(path(key), { label, kind: "choice", usual: "any", choices: () => this.location.names(key) });
+    return this.section("lock", "Planned lock",
+      make("p", { class: "hint" }, "A time in which no light may be moved, with a lamp outside as the key. Answers and sheets place it in the day."),
+      make("div", { class: "row" }, named("window", "Window the lamp shines through"), named("lamp", "Lamp"), named("mark", "Mark at the lock"), named("camera", "Camera at the lock")),
+      make("div", { class: "row" }, this.field(path("minutes"), { label: "Minutes", kind: "number" }),
+        this.#parts(path("hours"), [{ label: "Not before", kind: "clock", usual: "08:00" }, { label: "Done by", kind: "clock", usual: "20:00" }])));
+  }
+
+  /// What the file says and no field above shows.
+  #onlyText() {
+    const shown = [["format"], ["site", "units"], ["room", "floor"], ["room", "walls"], ...this.fields.map((field) => field.path)];
+    const { location } = this;
+    const left = location.leaves().filter((path) => !shown.some((one) => Problems.isStart(one, path) || Problems.isStart(path, one)));
+    const tables = new Map();
+    for (const path of left) {
+      const { table, key } = Location.told(path, location);
+      tables.set(table, { line: location.line(path), keys: new Set(), ...tables.get(table) });
+      tables.get(table).keys.add(key);
+    }
+    return this.section("only-text", "Only as text",
+      make("p", {}, "Rigging with its tasks, a range in place of one figure, facades that throw light back, pressure and temperature, and files of buildings are typed ",
+        make("a", { href: "#file" }, "under File, as text"), "; the answers count with them too."),
+      tables.size ? [make("p", {}, "So this file says:"), make("ul", { class: "only-text" },
+        [...tables].map(([table, { line, keys }]) => make("li", {}, `${table}: ${[...keys].join(", ")} (line ${line})`)))] : null);
+  }
+
   /// Along which wall a number of the plan runs, in words.
   axis(k) {
     const floor = this.location.value(["room", "floor"]);
@@ -210,44 +248,45 @@ class Recce {
     return i >= 0 && names[i] ? `From ${names[i]} (${k ? "below" : "left"} on the plan)` : k ? "Up the plan" : "Across the plan";
   }
 
-  #point(path) {
+  #point(path) { return this.#parts(path, [0, 1].map((k) => ({ label: this.axis(k), kind: "length" }))); }
+  /// A list of so many values, each with its field; what is not typed yet is a blank text.
+  #parts(path, specs) {
     if (this.location.value(path) !== undefined && !Array.isArray(this.location.value(path)))
-      return [this.field(path, { label: "Place", kind: "text" })];
-    return [0, 1].map((k) => this.#coordinate(path, k));
-  }
-  /// One of two numbers; the other is a blank text until it is typed.
-  #coordinate(path, k) {
-    const field = new Field(this, [...path, k], { label: this.axis(k), kind: "length" });
-    field.typed = () => {
-      const both = [0, 1].map((n) => this.location.node([...path, n]) ? this.location.text.slice(this.location.node([...path, n]).start, this.location.node([...path, n]).end) : '""');
-      both[k] = field.input.value.trim() === "" ? '""' : field.raw();
-      this.edit(path, both.every((raw) => raw === '""') ? null : `[${both.join(", ")}]`);
-    };
-    return field.element;
+      return [this.field(path, { label: specs.map(({ label }) => label).join(", "), kind: "text" })];
+    return specs.map((spec, k) => {
+      const field = new Field(this, [...path, k], spec);
+      field.typed = () => {
+        const all = specs.map((_, n) => this.location.raw([...path, n]) ?? '""');
+        all[k] = field.input.value.trim() === "" ? '""' : field.raw();
+        this.edit(path, all.every((raw) => raw === '""') ? null : `[${all.join(", ")}]`);
+      };
+      return field.element;
+    });
   }
 
   #things(kind) {
     const { title, hint, add, name, rows, like } = things[kind];
     const items = Array.from({ length: this.location.count(kind) }, (_, i) => {
-      const label = String(this.location.value([kind, i, "name"]) ?? "") || `${kind} ${i + 1}`;
+      const label = String(this.location.value([kind, i, "name"]) ?? "") || `${kind === "meter" ? "reading" : kind} ${i + 1}`;
       return make("fieldset", { class: "thing" }, make("legend", {}, label),
         rows(this, i, {
           field: (key, spec) => this.field([kind, i, ...key.split(".")], spec),
           point: (key) => this.#point([kind, i, key]),
-          rectangle: (key, side) => new Rectangle(this, [kind, i, key], side).element,
+          parts: (key, specs) => this.#parts([kind, i, key], specs),
+          outline: (key, side, label) => outlineOf(this, [kind, i, key], side, label),
         }),
         make("button", { type: "button", class: "remove", onclick: () => this.drop(kind, i) }, `Remove ${label}`));
     });
     const count = this.location.count(kind);
-    const fresh = () => `${name}${count ? ` ${count + 1}` : ""}`;
+    const fresh = () => name === null ? [] : [["name", Toml.quoted(`${name}${count ? ` ${count + 1}` : ""}`)]];
     return this.section(kind, title, hint ? make("p", { class: "hint" }, hint) : null, items,
       make("div", { class: "buttons" },
-        make("button", { type: "button", id: `add-${kind}`, onclick: () => this.add(kind, [["name", Toml.quoted(fresh())], ...this.#start(kind)]) }, add),
+        make("button", { type: "button", id: `add-${kind}`, onclick: () => this.add(kind, [...fresh(), ...this.#start(kind)]) }, add),
         like && count ? make("button", { type: "button", onclick: () => {
           const last = this.location.node([kind, count - 1]);
           const entries = [...last.entries].filter(([key, node]) => key !== "name" && !like.includes(key) && node.end !== undefined)
             .map(([key, node]) => [key, this.location.text.slice(node.start, node.end)]);
-          this.add(kind, [["name", Toml.quoted(fresh())], ...entries]);
+          this.add(kind, [...fresh(), ...entries]);
         } }, `Another like ${this.location.value([kind, count - 1, "name"]) || "the last"}`) : null));
   }
   /// What a thing can only be, where the file leaves no choice.
@@ -260,6 +299,7 @@ class Recce {
     const { location, app } = this;
     const reply = await app.library.ask({ ...app.about(location), ask: "check", date: undefined, year: app.date.slice(0, 4), columns: columnsIn(find("understood")) }, "check");
     if (!reply || location !== this.location) return;
+    if (reply.stopped) return this.#stopped(reply);
     this.sound = reply.ok;
     this.#place(reply.ok ? [] : reply.problems);
     if (reply.ok) {
@@ -274,6 +314,12 @@ class Recce {
     app.checked(reply.ok);
   }
 
+  /// Nothing is known of the file then; its fields stay as they are.
+  #stopped({ problems }) {
+    say(find("state"), "Not checked");
+    put(find("understood"), problems.map((p) => make("p", { class: "wrong" }, p.text)));
+  }
+
   #place(problems) {
     const told = Problems.placed(problems, this.location);
     for (const field of this.fields) { field.complain(""); field.need(false); }
@@ -281,7 +327,7 @@ class Recce {
     let needed = 0;
     const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { find("problems-of").open = false; field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
     for (const { problem, path, needed: missing } of told) {
-      const field = Problems.fieldFor(path, this.fields);
+      const field = Problems.fieldFor(path, this.fields, problem.text);
       if (missing) {
         needed += 1;
         // A table that is not there needs all that it must have.

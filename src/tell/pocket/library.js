@@ -79,6 +79,7 @@ class Library {
 
   async start() {
     const packed = Library.bytesOf(find("library").textContent.trim());
+    find("library").remove();
     const zones = find("zones");
     const table = zones ? JSON.parse(zones.textContent) : null;
     const message = table && (table.ask ? table : { ask: "zones", table });
@@ -116,9 +117,10 @@ class Library {
     const { done } = this.#waiting.get(id);
     this.#waiting.delete(id);
     // What has stopped half-way is not asked again.
-    if (failed) await this.#begin();
+    let again = "was started anew";
+    if (failed) await this.#begin().catch((wrong) => { again = `can't be started anew (${wrong.message}): load the page again`; });
     this.#busy = false;
-    done(reply ?? { ok: false, problems: [{ text: `keyhour failed on this: ${failed}` }] });
+    done(reply ?? { ok: false, stopped: true, problems: [{ text: `keyhour stopped on this question (${failed}) and ${again}. What you typed is untouched.` }] });
     this.#send();
   }
 

@@ -43,6 +43,35 @@ class Location {
     return node.type === "text" ? node.value : this.text.slice(node.start, node.end);
   }
 
+  raw(path) {
+    const node = this.node(path);
+    return node?.end === undefined ? undefined : this.text.slice(node.start, node.end);
+  }
+
+  /// The paths of all single values.
+  leaves() {
+    const found = [];
+    const walk = (node, path) => {
+      if (node.entries) for (const [key, item] of node.entries) walk(item, [...path, key]);
+      else if (node.type === "tables") node.items.forEach((item, i) => walk(item, [...path, i]));
+      else found.push(path);
+    };
+    if (this.root) walk(this.root, []);
+    return found;
+  }
+  /// Files that stand beside it, by the names that it gives them.
+  filesNamed() {
+    const text = (path) => { const value = this.value(path); return typeof value === "string" && value ? [value] : []; };
+    return [...text(["site", "horizon", "file"]), ...text(["site", "buildings"]), ...text(["site", "buildings", "file"]),
+      ...Array.from({ length: this.count("lamp") }, (_, i) => text(["lamp", i, "photometry"])).flat()];
+  }
+  /// "task "cloth"" and "minutes", for people.
+  static told(path, location) {
+    const many = typeof path[1] === "number";
+    const name = many ? location.value([path[0], path[1], "name"]) : undefined;
+    return { table: `${path[0]}${name === undefined ? "" : ` "${name}"`}`, key: String(path[many ? 2 : 1] ?? path[0]) };
+  }
+
   line(path) {
     const node = this.node(path);
     const at = node?.from ?? node?.start;
@@ -122,6 +151,15 @@ class Location {
     const start = this.text.lastIndexOf("\n", section.start - 1) + 1;
     const end = this.behind(section);
     const after = this.text.slice(end).replace(/^(\r?\n)+/, "");
+    return this.text.slice(0, start).replace(/(\r?\n)+$/, this.eol) + (after && start > 0 ? this.eol : "") + after;
+  }
+
+  /// Without an empty [name].
+  dropTable(name) {
+    const section = this.node([name]);
+    if (!section?.entries || section.start === undefined) return this.text;
+    const start = this.text.lastIndexOf("\n", section.start - 1) + 1;
+    const after = this.text.slice(section.insert).replace(/^(\r?\n)+/, "");
     return this.text.slice(0, start).replace(/(\r?\n)+$/, this.eol) + (after && start > 0 ? this.eol : "") + after;
   }
 

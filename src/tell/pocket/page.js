@@ -25,11 +25,13 @@ class App {
     const came = JSON.parse(find("locations").textContent);
     const kept = (this.store.read("files") ?? []).map((name) => this.store.read(`file ${name}`)).filter(Boolean);
     this.files = [...kept];
-    for (const { name, text } of came) {
+    for (const file of kept) file.beside = this.store.read(`beside ${file.name}`) ?? undefined;
+    for (const { name, text, beside, terrain } of came) {
       const own = kept.find((file) => file.name === name);
-      if (!own) this.files.push({ name, text, came: text });
-      else if (own.came !== text && !kept.some((file) => file.came === text))
-        this.files.push({ name: this.freeName(name), text, came: text });
+      if (!own) this.files.push({ name, text, came: text, beside, terrain });
+      else if (own.came === text) Object.assign(own, { beside: { ...beside, ...own.beside }, terrain });
+      else if (!kept.some((file) => file.came === text))
+        this.files.push({ name: this.freeName(name), text, came: text, beside, terrain });
     }
     if (!this.files.length) this.files.push({ name: "location.toml", text: Location.fresh() });
     const last = this.files.findIndex((file) => file.name === current);
@@ -49,9 +51,11 @@ class App {
   }
 
   #keep() {
-    const { name, text, came, draft, observations } = this.file;
+    const { name, text, came, draft, observations, beside, given } = this.file;
+    // The typed first: what stands beside it may be larger than the storage.
     const done = this.store.write(`file ${name}`, { name, text, came, draft, observations }) &&
-      this.store.write("files", this.files.filter((file) => file === this.file || file.text !== file.came).map((file) => file.name));
+      this.store.write("files", this.files.filter((file) => file === this.file || file.text !== file.came).map((file) => file.name)) &&
+      (!given || this.store.write(`beside ${name}`, beside));
     say(find("trouble"), done ? "" : this.store.trouble);
     find("trouble").hidden = done;
     this.keepSettings();
@@ -62,7 +66,25 @@ class App {
   }
 
   /// What every question says. The library has no clock of its own.
-  about({ text }) { return { location: text, name: this.file.name, date: this.date, now: Math.floor(Date.now() / 1000) }; }
+  about({ text }) {
+    const { beside, name } = this.file;
+    return { location: this.skylined(text), name, date: this.date, now: Math.floor(Date.now() / 1000), ...(beside ? { files: beside } : {}) };
+  }
+
+  /// Tiles of terrain are too large for a page: in their place stands the skyline that they gave at the
+  /// desk, where the place is still that one; else none. Lines stay where they are.
+  skylined(text) {
+    this.leftOut = "";
+    if (!text.includes("terrain")) return text;
+    const location = new Location(text);
+    if (location.value(["site", "horizon", "terrain"]) === undefined) return text;
+    const { terrain, came } = this.file;
+    const there = terrain && location.value(["site", "position"]) === new Location(came).value(["site", "position"]);
+    const height = there && location.value(["site", "elevation_m"]) === undefined ? ` The ground lies ${Math.round(terrain.elevation_m)} m above the sea there: type it under Place.` : "";
+    this.leftOut = there ? `The skyline is the one that the terrain gave at the desk; positions outside have the site's.${height}`
+      : "Left out: the skyline of the terrain, whose tiles this page does not hold. Answers take a level horizon; near sunrise and sunset that is wrong.";
+    return location.set(["site", "horizon"], there ? terrain.skyline : "[[0, 0]]");
+  }
 
   /// The location asked about: what is tried, else the file.
   get now() { return this.trial ?? this.location; }
@@ -90,7 +112,7 @@ class App {
   }
   remove(i) {
     const [file] = this.files.splice(i, 1);
-    this.store.forget(`file ${file.name}`);
+    for (const what of ["file", "beside"]) this.store.forget(`${what} ${file.name}`);
     if (!this.files.length) this.#files();
     if (file === this.file) this.#take(this.files[0]);
     this.keep.now();
@@ -139,6 +161,9 @@ class App {
   #title() {
     const name = this.location.value(["site", "name"]);
     say(find("title"), String(name || this.file.name));
+    this.about(this.location);
+    say(find("left-out"), this.leftOut);
+    find("left-out").hidden = !this.leftOut;
     document.title = `keyhour: ${name || this.file.name}`;
   }
 
@@ -213,8 +238,10 @@ class App {
     put(find("zone-names"), this.library.zones.map((name) => make("option", { value: name })));
     find("starting").hidden = true;
     find("main").hidden = false;
+    // What is looked at is asked first.
+    if (this.view === "answer") this.show(this.view, false);
     this.recce.draw();
-    this.show(this.view, false);
+    if (this.view !== "answer") this.show(this.view, false);
     document.body.dataset.ready = "";
   }
 }

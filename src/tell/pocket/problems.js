@@ -22,13 +22,16 @@ const Problems = (() => {
     return { problem, path, needed: missing.test(problem.text) || (node?.type === "text" && node.value === "") };
   });
 
-  /// The field for a path: its own, else the first inside it, else the innermost around it.
-  const fieldFor = (path, fields) => {
+  /// The field for a path: its own; else, inside it, that whose key the problem names, or the first; else
+  /// the innermost around it.
+  const fieldFor = (path, fields, text = "") => {
     if (!path.length) return null;
     const exact = fields.find((f) => f.path.length === path.length && isStart(path, f.path));
     if (exact) return exact;
-    const inside = fields.find((f) => isStart(path, f.path));
-    if (inside) return inside;
+    const inside = fields.filter((f) => isStart(path, f.path));
+    const key = (f) => f.path.slice(path.length).find((step) => typeof step === "string") ?? "";
+    const named = inside.filter((f) => key(f) && new RegExp(`\\b${key(f)}\\b`).test(text)).sort((a, b) => key(b).length - key(a).length);
+    if (inside.length) return named[0] ?? inside[0];
     return fields.filter((f) => isStart(f.path, path)).sort((a, b) => b.path.length - a.path.length)[0] ?? null;
   };
 

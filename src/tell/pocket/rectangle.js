@@ -1,5 +1,5 @@
 // What stands square before a wall, inside or out, as it is taped: how far off the wall, from where
-// along it, how wide and how deep. Another outline is shown as the file has it.
+// along it, how wide and how deep.
 class Rectangle {
   /// side: 1 outside the wall, -1 inside
   constructor(desk, path, side) {
@@ -7,11 +7,7 @@ class Rectangle {
     this.path = path;
     this.side = side;
     const raw = desk.location.value(path);
-    this.typed = desk.draft(path) ?? this.#taped(raw) ?? (raw === undefined ? { wall: desk.location.walls()[0] ?? "" } : null);
-    if (!this.typed) {
-      this.element = new Field(desk, path, { label: "Its corners on the plan", kind: "list", size: "long" }).element;
-      return;
-    }
+    this.typed = desk.draft(path) ?? Rectangle.taped(desk, raw, side) ?? { wall: desk.location.walls()[0] ?? "" };
     const inputs = [];
     const box = (key, label) => {
       const id = `${path.join("-")}-${key}`;
@@ -31,7 +27,8 @@ class Rectangle {
       make("div", { class: "field choice" }, make("label", { for: wall.id }, "Wall"), wall),
       box("off", side > 0 ? "Off the wall's inner face" : "Off the wall"),
       box("from", "Its left end, from the wall's left corner"),
-      box("wide", "Wide, along the wall"), box("deep", "Deep"), this.wrong);
+      box("wide", "Wide, along the wall"), box("deep", "Deep"), this.wrong,
+      make("button", { type: "button", class: "beside", onclick: () => Corners.begin(desk, path, side) }, "Corner by corner"));
     this.input = this.element.querySelector("input");
     desk.fields.push(this);
   }
@@ -45,17 +42,17 @@ class Rectangle {
   }
 
   /// The five figures of a rectangle that stands square before a wall; null for any other.
-  #taped(raw) {
+  static taped(desk, raw, side) {
     if (!Array.isArray(raw) || raw.length !== 4) return null;
     const corners = raw.map((c) => [].concat(c).map((v) => Length.read(v, "m")));
     if (corners.some((c) => c.length !== 2 || c.some(Number.isNaN))) return null;
     let best = null;
-    for (const name of this.desk.location.walls()) {
-      const wall = wallFrame(this.desk.location, name);
+    for (const name of desk.location.walls()) {
+      const wall = wallFrame(desk.location, name);
       if (!wall) continue;
       const local = corners.map(([x, y]) => {
         const d = [x - wall.corner[0], y - wall.corner[1]];
-        return [d[0] * wall.u[0] + d[1] * wall.u[1], this.side * (d[0] * wall.out[0] + d[1] * wall.out[1])];
+        return [d[0] * wall.u[0] + d[1] * wall.u[1], side * (d[0] * wall.out[0] + d[1] * wall.out[1])];
       });
       const [rights, outs] = [0, 1].map((k) => local.map((c) => c[k]));
       const [from, to, off, far] = [Math.min(...rights), Math.max(...rights), Math.min(...outs), Math.max(...outs)];
@@ -64,7 +61,7 @@ class Rectangle {
       if (!best || off < best.off) best = { off, from, to, far, name };
     }
     if (!best) return null;
-    const words = (m) => Length.typed(Math.abs(m) < 0.0005 ? 0 : m, this.desk.location.units());
+    const words = (m) => Length.typed(Math.abs(m) < 0.0005 ? 0 : m, desk.location.units());
     return { wall: best.name, off: words(best.off), from: words(best.from), wide: words(best.to - best.from), deep: words(best.far - best.off) };
   }
 

@@ -92,6 +92,25 @@ test("a problem finds its field by line and column, a missing key by its table",
   same(where(7, 20, "no whole number"), [4, false]);
 });
 
+test("a problem of a whole table is told at the figure that it names", () => {
+  const location = new Location('[[forge]]\nname = "hearth"\n');
+  const fields = [["forge", 0, "name"], ["forge", 0, "lux"], ["forge", 0, "ev"]].map((at) => ({ path: at }));
+  const problem = { line: 1, column: 1, text: '[[forge]] "hearth" has neither lux nor ev; accepted: one of lux = 420, ev = 7.4 (at ISO 100)' };
+  const [{ path: at }] = Problems.placed([problem], location);
+  assert.equal(Problems.fieldFor(at, fields, problem.text), fields[1]);
+  assert.equal(Problems.fieldFor(at, fields, "[[forge]] stands in no room"), fields[0]);
+});
+
+test("an outline is followed, what is left of a file is listed, an emptied table goes", () => {
+  const location = new Location('format = 1\n\n[lock]\nminutes = 90\n\n[rigging]\ncrew = 2\ncall = "07:30"\n');
+  same(location.leaves(), [["format"], ["lock", "minutes"], ["rigging", "crew"], ["rigging", "call"]]);
+  same(Location.told(["rigging", "crew"], location), { table: "rigging", key: "crew" });
+  const less = new Location(location.remove(["lock", "minutes"]));
+  assert.equal(less.dropTable("lock"), 'format = 1\n\n[rigging]\ncrew = 2\ncall = "07:30"\n');
+  const named = new Location('[site]\nhorizon = { file = "a.csv", north = "true" }\nbuildings = "b.geojson"\n[[lamp]]\nphotometry = "c.ies"\n');
+  same(named.filesNamed(), ["a.csv", "b.geojson", "c.ies"]);
+});
+
 test("lengths are read as they are taped", () => {
   // A foot is 0.3048 m and an inch 0.0254 m exactly (international yard and pound agreement of 1959).
   for (const [typed, m] of [["3.81", 3.81], ["3.81 m", 3.81], ["381 cm", 3.81], ["12' 6\"", 3.81], ["12 ft 6 in", 3.81], ["12\u2019 6 1/2\u201d", 3.8227], ["6\"", 0.1524],

@@ -29,11 +29,12 @@ const makePage = (name, ...files) => {
   return page;
 };
 
-/// A page of its own, offline. What goes wrong there is kept in `page.complaints`.
-const openPage = async (browser, file, options = {}) => {
+/// A page of its own, offline; `before` runs in it ahead of its scripts. What goes wrong there is kept in `page.complaints`.
+const openPage = async (browser, file, { before, ...options } = {}) => {
   const context = await browser.newContext({ viewport: desk, offline: true, acceptDownloads: true, ...options });
   context.setDefaultTimeout(patience_ms);
   const page = await context.newPage();
+  if (before) await page.addInitScript(before);
   page.complaints = [];
   page.on("console", (m) => { if (["error", "warning"].includes(m.type())) page.complaints.push(m.text()); });
   page.on("pageerror", (e) => page.complaints.push(e.message));
@@ -44,6 +45,32 @@ const openPage = async (browser, file, options = {}) => {
   return page;
 };
 const ready = (page) => page.locator("body[data-ready]").waitFor();
+
+/// A page whose library a test asks as the page itself does, in the page's own worker: `page.inquire(request)`.
+const openAsking = async (browser, file, options = {}) => {
+  const page = await openPage(browser, file, { ...options, before: () => {
+    const Own = window.Worker;
+    const waiting = new Map();
+    window.Worker = class extends Own {
+      constructor(...given) {
+        super(...given);
+        // Before the page's own listener, which knows no questions but its own.
+        this.addEventListener("message", (event) => {
+          if (!waiting.has(event.data.id)) return;
+          event.stopImmediatePropagation();
+          waiting.get(event.data.id)(event.data);
+        });
+        window.inquire = (request) => new Promise((done) => {
+          const id = `test ${waiting.size}`;
+          waiting.set(id, ({ reply, failed }) => done(reply ?? { ok: false, problems: [{ text: failed }] }));
+          this.postMessage({ id, request });
+        });
+      }
+    };
+  } });
+  page.inquire = (request) => page.evaluate((asked) => window.inquire(asked), request);
+  return page;
+};
 
 /// A view by the line of links.
 const show = async (page, view) => {
@@ -64,6 +91,18 @@ const answer = async (page, date, question = "Key") => {
   if (date) await page.getByLabel("Date", { exact: true }).fill(date);
   await page.getByRole("group", { name: "Question" }).getByRole("button", { name: question, exact: true }).click();
 };
+/// As it came, on its form.
+const fresh = async (page) => {
+  page.complaints.length = 0;
+  await show(page, "File");
+  await page.getByRole("button", { name: "Erase everything" }).click();
+  await page.locator("#file-said", { hasText: "Erased" }).waitFor();
+  await show(page, "Recce");
+  return page;
+};
+
+const words = (page, place = "#answer-lines") => page.locator(place).innerText().then((t) => t.replaceAll("\u00a0", " ").replace(/\s+/g, " "));
+const sound = (page) => page.locator("#state", { hasText: /^Sound$/ }).waitFor();
 const text = (page) => page.locator("#text").inputValue();
 
 /// What --json says of the page's own file.
@@ -73,4 +112,4 @@ const ask = (toml, ...words) => {
   return run(words[0], file, ...words.slice(1));
 };
 
-module.exports = { answer, ask, desk, launch, locations, makePage, openPage, pages, patience_ms, phone, ready, run, show, text, touch, until };
+module.exports = { answer, ask, desk, fresh, launch, locations, makePage, openAsking, openPage, pages, patience_ms, phone, ready, run, show, sound, text, touch, until, words };
