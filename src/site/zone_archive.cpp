@@ -3,19 +3,13 @@
 #include <algorithm>
 #include <charconv>
 
+#include "taken_text.hpp"
 #include "tzif.hpp"
 #include "zone_archive_bytes.hpp"
 #include "zone_files.hpp"
 
 namespace keyhour::site {
 namespace {
-
-/// The text up to the mark, which is taken off with it; all of it where there is no mark.
-std::string_view take(std::string_view& text, char mark) {
-    const std::string_view taken = text.substr(0, text.find(mark));
-    text.remove_prefix(std::min(taken.size() + 1, text.size()));
-    return taken;
-}
 
 std::size_t number(std::string_view text) {
     std::size_t value = 0;
@@ -30,11 +24,12 @@ ZoneArchive::ZoneArchive(std::string_view bytes) {
     if (blank == std::string_view::npos) return;
     const std::string_view files = bytes.substr(blank + 2);
     std::string_view lines = bytes.substr(0, blank);
-    version_ = take(lines, '\n');
+    version_ = take_up_to('\n', lines);
     while (!lines.empty()) {
-        std::string_view line = take(lines, '\n');
-        const std::string_view name = take(line, ' ');
-        const std::size_t begin = number(take(line, ' ')), size = number(take(line, ' '));
+        std::string_view line = take_up_to('\n', lines);
+        const std::string_view name = take_up_to(' ', line);
+        const std::size_t begin = number(take_up_to(' ', line)),
+                          size = number(take_up_to(' ', line));
         if (begin > files.size()) continue;
         rows_.push_back({name, files.substr(begin, size)});
         if (const auto place = read_iso6709(line)) places_.emplace(name, *place);

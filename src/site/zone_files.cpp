@@ -4,9 +4,9 @@
 #include <array>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
-#include <sstream>
 #include <system_error>
+
+#include "taken_text.hpp"
 
 namespace keyhour::site {
 namespace {
@@ -37,6 +37,16 @@ std::optional<double> signed_degrees(std::string_view text, std::size_t degree_d
     if (!d || !m || !s) return std::nullopt;
     const double size = *d + *m / 60.0 + *s / 3600.0;
     return text[0] == '-' ? -size : size;
+}
+
+std::optional<std::string> contents(const std::string& path) {
+    std::ifstream in{path, std::ios::binary};
+    if (!in) return std::nullopt;
+    std::string text;
+    std::array<char, 4096> part;
+    while (in.read(part.data(), part.size()), in.gcount() > 0)
+        text.append(part.data(), static_cast<std::size_t>(in.gcount()));
+    return text;
 }
 
 /// @param name  of a file or folder, without what it lies in
@@ -87,9 +97,7 @@ bool has_zone_file(const std::string& name) {
 
 std::optional<std::string> zone_file(const std::string& name) {
     if (!has_zone_file(name)) return std::nullopt;
-    std::ifstream in{zone_folder() + '/' + name, std::ios::binary};
-    if (!in) return std::nullopt;
-    return std::string{std::istreambuf_iterator<char>{in}, {}};
+    return contents(zone_folder() + '/' + name);
 }
 
 std::optional<ZonePlace> read_iso6709(std::string_view text) {
@@ -109,14 +117,11 @@ ZonePlaces places_of_tables() {
     const std::string folder = zone_folder();
     if (folder.empty()) return places;
     for (const char* table : kTables) {
-        std::ifstream in{folder + '/' + table};
-        for (std::string line; std::getline(in, line);) {
-            if (line.empty() || line[0] == '#') continue;
-            std::istringstream fields{line};
-            std::string countries, place, zone;
-            if (!std::getline(fields, countries, '\t') || !std::getline(fields, place, '\t') ||
-                !std::getline(fields, zone, '\t'))
-                continue;
+        const std::string text = contents(folder + '/' + table).value_or("");
+        for (std::string_view lines = text; !lines.empty();) {
+            std::string_view line = take_up_to('\n', lines);
+            if (line.starts_with('#') || take_up_to('\t', line).empty()) continue;  // countries
+            const std::string_view place = take_up_to('\t', line), zone = take_up_to('\t', line);
             if (const auto at = read_iso6709(place)) places.emplace(zone, *at);
         }
     }
