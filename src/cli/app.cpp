@@ -5,6 +5,7 @@
 #include <exception>
 #include <ostream>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "argument_parser.hpp"
@@ -24,11 +25,23 @@
 namespace keyhour::cli {
 namespace {
 
-/// Every command; to add one, write command_NAME.cpp and name its offer here.
-constexpr std::array kOffers{offer_sun,   offer_day,      offer_patch,  offer_key,     offer_lock,
-                             offer_lamp,  offer_exterior, offer_plan,   offer_log,     offer_match,
-                             offer_batch, offer_sheet,    offer_pocket, offer_bearing, offer_check,
-                             offer_new,   offer_help};
+struct Command {
+    const char* name;
+    void (*offer)(CommandLine& line, Session& session);
+};
+
+/// Every command, in the order of the help; to add one, write command_NAME.cpp and name its offer
+/// here.
+constexpr std::array kCommands{
+    Command{"sun", offer_sun},           Command{"day", offer_day},
+    Command{"patch", offer_patch},       Command{"key", offer_key},
+    Command{"lock", offer_lock},         Command{"lamp", offer_lamp},
+    Command{"exterior", offer_exterior}, Command{"plan", offer_plan},
+    Command{"log", offer_log},           Command{"match", offer_match},
+    Command{"batch", offer_batch},       Command{"sheet", offer_sheet},
+    Command{"pocket", offer_pocket},     Command{"bearing", offer_bearing},
+    Command{"check", offer_check},       Command{"new", offer_new},
+    Command{"help", offer_help}};
 
 int unknown_command(const std::string& word, const std::vector<std::string>& names,
                     std::ostream& err) {
@@ -47,9 +60,13 @@ constexpr const char* about =
     "how long it holds. Every command reads a location file; times are local, with\n"
     "their UTC offset.";
 
-void offer_all(CommandLine& line, Session& session) {
-    for (const auto offer : kOffers)
-        offer(line, session);
+/// The command that is asked, alone, as offering all of them takes most of a start; all where the
+/// first argument names none, and for the help, which tells of all.
+void offer_asked(std::string_view first, CommandLine& line, Session& session) {
+    const auto* const asked = std::ranges::find(kCommands, first, &Command::name);
+    if (asked != kCommands.end() && first != "help") return asked->offer(line, session);
+    for (const Command& command : kCommands)
+        command.offer(line, session);
 }
 
 /// One question, without the program's name; what if is in it already.
@@ -58,23 +75,27 @@ int answer_one(const Arguments& arguments, Session& session) {
     for (const std::string& argument : arguments)
         argv.push_back(argument.c_str());
     ArgumentParser line{"keyhour", about, std::string{"keyhour "} + version()};
-    offer_all(line, session);
+    offer_asked(arguments.empty() ? std::string_view{} : arguments.front(), line, session);
     const auto code =
         line.parse(static_cast<int>(argv.size()), argv.data(), session.out, session.err);
     return code ? *code : session.exit_code;
 }
 
 int parse_and_answer(int argc, const char* const* argv, Session& session) {
+    const std::string first = argc < 2 ? "" : argv[1];
+    if (first == "--version" && argc > 2)
+        return answer_version({argv + 2, argv + argc}, session.out, session.err);
+    if (first == "--version") {
+        session.out << "keyhour " << version() << '\n';
+        return answered;
+    }
     ArgumentParser line{"keyhour", about, std::string{"keyhour "} + version()};
-    offer_all(line, session);
-    const std::vector<std::string> names = line.command_names();
+    offer_asked(first, line, session);
     if (argc < 2) {
         session.err << line.help();
         return wrong_usage;
     }
-    const std::string first = argv[1];
-    if (first == "--version" && argc > 2)
-        return answer_version({argv + 2, argv + argc}, session.out, session.err);
+    const std::vector<std::string> names = line.command_names();
     if (!first.empty() && first.front() != '-' &&
         std::find(names.begin(), names.end(), first) == names.end())
         return unknown_command(first, names, session.err);

@@ -46,8 +46,8 @@ std::vector<std::pair<double, double>> azimuth_spans(const Room& room, const Reg
 /// Cells no larger than this share of a size, seen from a distance.
 int cells_for(double size_m, double distance_m) {
     const double steps = 0.8 * size_m / std::max(0.3, distance_m) * (root_size / root_angle);
-    int cells = 4 * unit;
-    while (cells > unit / 16 && cells > steps)
+    int cells = 4 * coarse;
+    while (cells > coarse / 16 && cells > steps)
         cells /= 2;
     return cells;
 }
@@ -94,7 +94,7 @@ public:
                  slope(half, farthest + window.reveal_m)};
         const double outside = farthest_outside(scene.room(), centre);
         outside_ = {cells_for(half, outside), cells_for(half, outside), slope(half, outside)};
-        outside_.largest = std::min(outside_.largest, unit);
+        outside_.largest = std::min(outside_.largest, coarse);
         outside_.finest = std::min(outside_.finest, edge_.finest);
         // Wholly lit or not: flat on the one side, and on the other not made of planes.
         if (q_.coverage > most_partly) {
@@ -157,8 +157,8 @@ public:
         const double small = std::min(w.width_m, w.height_m);
         const double large = std::max(w.width_m, w.height_m);
         const double outside = farthest_outside(scene.room(), scene.middle(window));
-        edge_ = {4 * unit, 4 * unit, large * (w.reveal_m + large) * 2};
-        outside_ = {std::min(unit, cells_for(small / 2, outside)), unit, large * outside * 2};
+        edge_ = {4 * coarse, 4 * coarse, large * (w.reveal_m + large) * 2};
+        outside_ = {std::min(coarse, cells_for(small / 2, outside)), coarse, large * outside * 2};
         outside_.finest = outside_.largest;
     }
     [[nodiscard]] double value(Point3 sun) const {

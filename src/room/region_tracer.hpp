@@ -28,11 +28,11 @@ public:
         ny_ = cells(domain.y1 - domain.y0) * root_size;
         step_x_ = (domain.x1 - domain.x0) / nx_;
         step_y_ = (domain.y1 - domain.y0) / ny_;
-        columns_.resize(static_cast<std::size_t>(2 * nx_ / unit + 1));
-        rows_.resize(static_cast<std::size_t>(2 * ny_ / unit + 1));
-        blocks_across_ = (ny_ / unit + 3) / block_size + 1;
+        columns_.resize(static_cast<std::size_t>(2 * nx_ / coarse + 1));
+        rows_.resize(static_cast<std::size_t>(2 * ny_ / coarse + 1));
+        blocks_across_ = (ny_ / coarse + 3) / block_size + 1;
         block_of_.assign(
-            static_cast<std::size_t>(((nx_ / unit + 3) / block_size + 1) * blocks_across_), -1);
+            static_cast<std::size_t>(((nx_ / coarse + 3) / block_size + 1) * blocks_across_), -1);
     }
 
     void trace(std::vector<DirectionRing>& out) {
@@ -69,7 +69,7 @@ private:
     struct Place {
         int i, j;
     };
-    [[nodiscard]] static bool is_coarse(Place p) { return p.i % unit == 0 && p.j % unit == 0; }
+    [[nodiscard]] static bool is_coarse(Place p) { return p.i % coarse == 0 && p.j % coarse == 0; }
     [[nodiscard]] static std::uint64_t key_of(Place p) {
         return static_cast<std::uint64_t>(p.i) << 32 | static_cast<std::uint32_t>(p.j);
     }
@@ -77,7 +77,7 @@ private:
     /// lies in the dark, in cells of the largest size. Places between are few.
     [[nodiscard]] int& id_at(Place p) {
         if (!is_coarse(p)) return fine_ids_.try_emplace(key_of(p), -1).first->second;
-        const int i = p.i / unit + 1, j = p.j / unit + 1;
+        const int i = p.i / coarse + 1, j = p.j / coarse + 1;
         int& block =
             block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
         if (block < 0) {
@@ -94,7 +94,7 @@ private:
             const auto found = fine_ids_.find(key_of(p));
             return found == fine_ids_.end() ? -1 : found->second;
         }
-        const int i = p.i / unit + 1, j = p.j / unit + 1;
+        const int i = p.i / coarse + 1, j = p.j / coarse + 1;
         const int block =
             block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
         if (block < 0) return -1;
@@ -120,7 +120,7 @@ private:
             const double angle = from + steps * step;
             return Wave{std::sin(angle), std::cos(angle), true};
         };
-        constexpr int half = unit / 2;
+        constexpr int half = coarse / 2;
         if (steps % half != 0) return make();
         Wave& w = waves[static_cast<std::size_t>(steps / half)];
         if (!w.is_known) w = make();
@@ -171,7 +171,7 @@ private:
     }
     /// The lower side, level, bulges out of the plane through its ends; in a large cell by more
     /// than may be left out, so its middle is judged with the corners.
-    [[nodiscard]] static bool bulges(const Cell& c) { return c.w > 4 * unit && c.w == c.h; }
+    [[nodiscard]] static bool bulges(const Cell& c) { return c.w > 4 * coarse && c.w == c.h; }
     [[nodiscard]] static Place foot(const Cell& c) { return {c.i + c.w / 2, c.j}; }
     [[nodiscard]] static Place middle_of(const Cell& c) { return {c.i + c.w / 2, c.j + c.h / 2}; }
 
@@ -229,7 +229,7 @@ private:
             for (const int j : {0, 1, 2})
                 if (question_.is_spoilt(towards(Place{c.i + i * c.w / 2, c.j + j * c.h / 2})))
                     return true;
-        return question_.is_spoilt_in_parts() && c.w > unit;
+        return question_.is_spoilt_in_parts() && c.w > coarse;
     }
 
     /// Four corners and the middle, or two ends and the middle: may the value change its sign
@@ -254,7 +254,7 @@ private:
         }
         if (least > 0 || most <= 0) {
             if (std::max(least, -most) > grain.slope * half_diagonal) return false;
-            if (least > 0 && question_.is_spoilt_in_parts() && c.w > unit) return true;
+            if (least > 0 && question_.is_spoilt_in_parts() && c.w > coarse) return true;
             if (c.w > grain.finest) return true;
             return may_hide(least, most, sum, question_.value(towards(middle_of(c))), grain.ridge);
         }
@@ -290,16 +290,16 @@ private:
             cells_.push_back(c);
         };
         for (int i = 0; i < nx_; i += root_size) {
-            add({i, -unit, root_size, unit, {}});
-            add({i, ny_, root_size, unit, {}});
+            add({i, -coarse, root_size, coarse, {}});
+            add({i, ny_, root_size, coarse, {}});
         }
         for (int j = 0; j < ny_; j += root_size) {
-            add({-unit, j, unit, root_size, {}});
-            add({nx_, j, unit, root_size, {}});
+            add({-coarse, j, coarse, root_size, {}});
+            add({nx_, j, coarse, root_size, {}});
         }
-        for (const int i : {-unit, nx_})
-            for (const int j : {-unit, ny_})
-                add({i, j, unit, unit, {}});
+        for (const int i : {-coarse, nx_})
+            for (const int j : {-coarse, ny_})
+                add({i, j, coarse, coarse, {}});
     }
 
     [[nodiscard]] bool is_in_domain(Place p) const {

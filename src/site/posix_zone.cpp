@@ -174,13 +174,17 @@ int needed_shift_s(const Fields& f) {
 class Rules final : public PosixZone {
 public:
     Rules(const std::string& text, const Fields& f, int shift_s)
-        : text_{text}, shift_s_{shift_s}, zone_{ptz_text(f, shift_s)} {}
+        : text_{text},
+          shift_s_{shift_s},
+          has_summer_time_{f.start.has_value()},
+          zone_{ptz_text(f, shift_s)} {}
 
     Offset at(std::int64_t unix_s) const override {
         const auto info = zone_.get_info(date::sys_seconds{seconds{unix_s}});
         Offset out;
         out.east_s = static_cast<std::int32_t>(info.offset.count()) - shift_s_;
-        out.daylight_saving = info.save.count() != 0;
+        // Of a rule without summer time ptz.h says that all of it is.
+        out.daylight_saving = has_summer_time_ && info.save.count() != 0;
         out.abbreviation = info.abbrev;
         return out;
     }
@@ -197,6 +201,7 @@ private:
 
     std::string text_;
     int shift_s_;
+    bool has_summer_time_;
     Posix::time_zone zone_;
 };
 

@@ -9,6 +9,7 @@
 
 #include "keyhour/site/magnetic.hpp"
 #include "keyhour/sun/time_scales.hpp"
+#include "zone_archive.hpp"
 
 namespace keyhour::site {
 namespace {
@@ -90,7 +91,10 @@ std::string version_of_zone_data(std::string_view text) {
 ReferenceData reference_data(const std::string& zone_folder) {
     ReferenceData data;
     data.zone_folder = zone_folder;
-    if (zone_folder.empty()) return data;
+    if (zone_folder.empty()) {
+        data.zone_version = carried_zones().version();
+        return data;
+    }
     data.zone_version = version_of_zone_data(beginning_of(zone_folder + "/tzdata.zi"));
     data.leap_seconds = read_leap_second_list(beginning_of(zone_folder + "/leap-seconds.list"));
     return data;
@@ -104,7 +108,7 @@ std::vector<Outdated> outdated(const ReferenceData& data, LocalDate today) {
     std::vector<Outdated> out;
     if (static_cast<int>(today.year()) >= static_cast<int>(magnetic_last_year))
         out.push_back(Outdated::magnetic_model);
-    if (data.zone_folder.empty()) out.push_back(Outdated::no_zones);
+    if (data.zone_folder.empty() && data.zone_version.empty()) out.push_back(Outdated::no_zones);
     constexpr date::days a_year{366};
     if (const auto newest = newest_possible(data);
         newest && date::sys_days{today} > *newest + a_year)

@@ -26,13 +26,14 @@ struct LeapSecondList {
 [[nodiscard]] std::string version_of_zone_data(std::string_view text);
 
 struct ReferenceData {
-    std::string zone_folder;   ///< empty: this machine has no zone files
-    std::string zone_version;  ///< empty: not told there
+    std::string zone_folder;  ///< empty: this machine has no zone files
+    std::string
+        zone_version;  ///< empty: not told there; without a folder that of the program's zones
     std::optional<LeapSecondList> leap_seconds;
 };
 
-/// What stands in the folder of zone files, zone_folder() usually. Never fails: what cannot be
-/// read is not told.
+/// What stands in the folder of zone files, zone_folder() usually; where that is empty, what the
+/// program carries. Never fails: what cannot be read is not told.
 [[nodiscard]] ReferenceData reference_data(const std::string& zone_folder);
 
 /// What no longer serves, or is not there.

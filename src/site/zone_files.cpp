@@ -1,19 +1,21 @@
 #include "zone_files.hpp"
 
+#include <algorithm>
 #include <array>
-#include <cstdint>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
-#include <sstream>
 #include <system_error>
-#include <unordered_map>
+
+#include "taken_text.hpp"
 
 namespace keyhour::site {
 namespace {
 
-// Where date's tz library, as Debian builds it, looks.
 constexpr std::array kFolders{"/usr/share/zoneinfo", "/usr/share/uclibc/zoneinfo"};
+// What lies among the zones and is none: tables, and the zones once more, with leap seconds too.
+constexpr std::array kNoZones{"Factory",     "iso3166.tab",      "right",        "+VERSION",
+                              "version",     "zone.tab",         "zone1970.tab", "tzdata.zi",
+                              "leapseconds", "leap-seconds.list"};
 constexpr std::array kTables{"zone1970.tab", "zone.tab"};
 
 std::optional<int> digits(std::string_view text) {
@@ -37,119 +39,65 @@ std::optional<double> signed_degrees(std::string_view text, std::size_t degree_d
     return text[0] == '-' ? -size : size;
 }
 
+std::optional<std::string> contents(const std::string& path) {
+    std::ifstream in{path, std::ios::binary};
+    if (!in) return std::nullopt;
+    std::string text;
+    std::array<char, 4096> part;
+    while (in.read(part.data(), part.size()), in.gcount() > 0)
+        text.append(part.data(), static_cast<std::size_t>(in.gcount()));
+    return text;
+}
+
+/// @param name  of a file or folder, without what it lies in
+bool may_be_zone(std::string_view name) {
+    return !name.empty() && name.front() != '.' && !name.starts_with("posix") &&
+           std::ranges::find(kNoZones, name) == kNoZones.end();
+}
+
 }  // namespace
 
 std::string zone_folder() {
     for (const char* folder : kFolders) {
         std::error_code error;
-        if (std::filesystem::is_directory(folder, error)) return folder;
+        if (std::filesystem::is_directory(folder, error) &&
+            !std::filesystem::is_empty(folder, error) && !error)
+            return folder;
     }
     return {};
 }
 
-std::string last_line_of_zone_file(std::string_view bytes) {
-    // From version 2 on the file ends with the line, between two newlines.
-    if (bytes.size() < 6 || bytes.substr(0, 4) != "TZif" || bytes[4] < '2') return {};
-    if (bytes.back() != '\n') return {};
-    const std::string_view body = bytes.substr(0, bytes.size() - 1);
-    const std::size_t start = body.rfind('\n');
-    if (start == std::string_view::npos) return {};
-    return std::string{body.substr(start + 1)};
+std::vector<std::string> zone_names() {
+    namespace fs = std::filesystem;
+    const std::string folder = zone_folder();
+    std::vector<std::string> names;
+    std::error_code error, gone;  // gone: a link that leads nowhere
+    for (fs::recursive_directory_iterator
+             at{folder, fs::directory_options::skip_permission_denied, error},
+         end;
+         !error && at != end; at.increment(error)) {
+        if (!may_be_zone(at->path().filename().native()))
+            at.disable_recursion_pending();
+        else if (at->is_regular_file(gone))
+            names.push_back(at->path().native().substr(folder.size() + 1));
+    }
+    std::ranges::sort(names);
+    return names;
 }
 
-namespace {
-
-/// One of the blocks of a TZif file: a header of 44 bytes and the data that its counts announce.
-class ZoneBlock {
-public:
-    static constexpr std::size_t header_size = 44;
-
-    /// @param time_size  bytes of a transition time: 4 in the first block, 8 in the second
-    ZoneBlock(std::string_view bytes, std::size_t time_size)
-        : bytes_{bytes}, time_size_{time_size} {
-        if (bytes_.size() < header_size) return;
-        for (std::size_t i = 0; i < counts_.size(); ++i)
-            counts_[i] = big_endian(20 + 4 * i, 4);
+bool has_zone_file(const std::string& name) {
+    const std::string folder = zone_folder();
+    for (std::size_t begin = 0, end = 0; end != std::string::npos; begin = end + 1) {
+        end = name.find('/', begin);
+        if (!may_be_zone(name.substr(begin, end - begin))) return false;
     }
-
-    [[nodiscard]] std::optional<std::string> fault() const {
-        if (bytes_.substr(0, 4) != "TZif") return "does not begin with \"TZif\"";
-        if (bytes_.size() < header_size) return "is cut short in its header";
-        if (bytes_[4] != '\0' && (bytes_[4] < '2' || bytes_[4] > '4'))
-            return "is of a version that is not known";
-        const auto [utc, standard, leap, times, types, letters] = counts_;
-        if (types == 0 || types > 256 || letters == 0) return "has no local time type";
-        if ((utc != 0 && utc != types) || (standard != 0 && standard != types))
-            return "has indicators for other than its local time types";
-        if (size() > bytes_.size()) return "is shorter than its header says";
-        for (std::uint64_t i = 0; i < times; ++i)
-            if (byte(times_end() + i) >= types) return "names a local time type that is not there";
-        return fault_of_types(types, letters);
-    }
-
-    /// Header and data. Counts are of 32 bits: the sum stays within 64.
-    [[nodiscard]] std::uint64_t size() const {
-        const auto [utc, standard, leap, times, types, letters] = counts_;
-        return header_size + times * (time_size_ + 1) + types * 6 + letters +
-               leap * (time_size_ + 4) + standard + utc;
-    }
-
-private:
-    [[nodiscard]] std::uint64_t byte(std::uint64_t at) const {
-        return static_cast<unsigned char>(bytes_[static_cast<std::size_t>(at)]);
-    }
-    [[nodiscard]] std::uint64_t big_endian(std::uint64_t at, std::size_t n) const {
-        std::uint64_t value = 0;
-        for (std::size_t i = 0; i < n; ++i)
-            value = value << 8U | byte(at + i);
-        return value;
-    }
-    [[nodiscard]] std::uint64_t times_end() const { return header_size + counts_[3] * time_size_; }
-
-    [[nodiscard]] std::optional<std::string> fault_of_types(std::uint64_t types,
-                                                            std::uint64_t letters) const {
-        constexpr std::int32_t most_s = 26 * 3600;  // RFC 8536, section 3.2: -25 to 26 hours
-        const std::uint64_t begin = times_end() + counts_[3], names = begin + types * 6;
-        for (std::uint64_t i = 0; i < types; ++i) {
-            const auto east_s = static_cast<std::int32_t>(big_endian(begin + 6 * i, 4));
-            if (east_s > most_s || east_s < -most_s) return "has an offset of more than a day";
-            const std::uint64_t name = byte(begin + 6 * i + 5);
-            if (byte(begin + 6 * i + 4) > 1 || name >= letters)
-                return "has a damaged local time type";
-        }
-        if (byte(names + letters - 1) != 0) return "has an abbreviation without an end";
-        return std::nullopt;
-    }
-
-    std::string_view bytes_;
-    std::size_t time_size_;
-    std::array<std::uint64_t, 6> counts_{};  // utc, standard, leap, times, types, letters
-};
-
-}  // namespace
-
-std::optional<std::string> fault_of_zone_file(std::string_view bytes) {
-    const ZoneBlock first{bytes, 4};
-    if (auto fault = first.fault()) return fault;
-    if (bytes[4] == '\0') return std::nullopt;
-    const std::string_view rest = bytes.substr(static_cast<std::size_t>(first.size()));
-    const ZoneBlock second{rest, 8};
-    if (auto fault = second.fault()) return fault;
-    const std::string_view rule = rest.substr(static_cast<std::size_t>(second.size()));
-    if (rule.size() < 2 || rule.front() != '\n' || rule.find('\n', 1) == std::string_view::npos)
-        return "has no rule at its end";
-    return std::nullopt;
+    std::error_code error;
+    return !folder.empty() && std::filesystem::is_regular_file(folder + '/' + name, error);
 }
 
 std::optional<std::string> zone_file(const std::string& name) {
-    const std::string folder = zone_folder();
-    if (folder.empty()) return std::nullopt;
-    const std::string path = folder + '/' + name;
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(path, error)) return std::nullopt;
-    std::ifstream in{path, std::ios::binary};
-    if (!in) return std::nullopt;
-    return std::string{std::istreambuf_iterator<char>{in}, {}};
+    if (!has_zone_file(name)) return std::nullopt;
+    return contents(zone_folder() + '/' + name);
 }
 
 std::optional<ZonePlace> read_iso6709(std::string_view text) {
@@ -169,14 +117,11 @@ ZonePlaces places_of_tables() {
     const std::string folder = zone_folder();
     if (folder.empty()) return places;
     for (const char* table : kTables) {
-        std::ifstream in{folder + '/' + table};
-        for (std::string line; std::getline(in, line);) {
-            if (line.empty() || line[0] == '#') continue;
-            std::istringstream fields{line};
-            std::string countries, place, zone;
-            if (!std::getline(fields, countries, '\t') || !std::getline(fields, place, '\t') ||
-                !std::getline(fields, zone, '\t'))
-                continue;
+        const std::string text = contents(folder + '/' + table).value_or("");
+        for (std::string_view lines = text; !lines.empty();) {
+            std::string_view line = take_up_to('\n', lines);
+            if (line.starts_with('#') || take_up_to('\t', line).empty()) continue;  // countries
+            const std::string_view place = take_up_to('\t', line), zone = take_up_to('\t', line);
             if (const auto at = read_iso6709(place)) places.emplace(zone, *at);
         }
     }

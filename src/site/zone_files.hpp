@@ -1,25 +1,23 @@
 #pragma once
-// The system's zone files, as far as date's tz library leaves something to be read there: the rule
-// that holds after the last listed change, and where each zone lies.
+// The system's zone files: which there are, their bytes, and where each zone lies.
 
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "zone_source.hpp"
 
 namespace keyhour::site {
 
-/// The folder that date's tz library reads, or empty if there is none.
+/// Their folder, or empty if there is none, or nothing in it.
 [[nodiscard]] std::string zone_folder();
 
-/// The last line of a TZif file (RFC 8536, section 3.3): a POSIX TZ string, or empty.
-[[nodiscard]] std::string last_line_of_zone_file(std::string_view bytes);
+/// Of all zones, ascending: the files below the folder that may be one.
+[[nodiscard]] std::vector<std::string> zone_names();
 
-/// What keeps these bytes from being a TZif file of version 1 to 4, such as "does not begin with
-/// \"TZif\""; nothing if they are one. date's tz library asserts on what it does not expect.
-/// Source: RFC 8536, section 3; the parts that it has in common with RFC 9636.
-[[nodiscard]] std::optional<std::string> fault_of_zone_file(std::string_view bytes);
+/// True where there is a file of that name.
+[[nodiscard]] bool has_zone_file(const std::string& name);
 
 /// The bytes of a zone's file; nothing if it cannot be read.
 [[nodiscard]] std::optional<std::string> zone_file(const std::string& name);

@@ -20,7 +20,8 @@ int last_tai_minus_utc_s() {
 }
 
 std::string zones_in_words(const site::ReferenceData& data) {
-    if (data.zone_folder.empty()) return "none on this machine";
+    if (data.zone_folder.empty() && data.zone_version.empty()) return "none on this machine";
+    if (data.zone_folder.empty()) return words::shown(data.zone_version) + ", in the program";
     return fmt::format(
         "{}, read from {}",
         data.zone_version.empty() ? "of a version not told there" : words::shown(data.zone_version),
@@ -48,8 +49,9 @@ std::string in_words(site::Outdated what, const site::ReferenceData& data) {
                    "TZ "
                    "string as time_zone";
         case site::Outdated::zones:
-            return fmt::format("the time zones {} are more than a year old: update tzdata",
-                               words::shown(data.zone_version));
+            return fmt::format("the time zones {} are more than a year old: {}",
+                               words::shown(data.zone_version),
+                               data.zone_folder.empty() ? "take a newer keyhour" : "update tzdata");
         case site::Outdated::leap_seconds:
             return fmt::format(
                 "this machine knows a leap second of {} that keyhour does not: take "
