@@ -40,3 +40,11 @@ TEST_CASE("pressure falls with height and ozone lies in a thin shell", "[light]"
     CHECK(relative_ozone_mass({Angle::degrees(90)}) == Approx(1).epsilon(0.0001));
     CHECK(relative_ozone_mass({Angle::degrees(-9)}) == relative_ozone_mass({Angle{}}));
 }
+
+TEST_CASE("beyond the classes and the range the nearest end holds", "[light]") {
+    CHECK(neighbouring_air({0.9}).likely.beta == 0.5);
+    CHECK(neighbouring_air({0.9}).hazier.beta == 0.5);
+    // One class is a factor of 2.5 at the hazy end, so a step back from 0.4 lands at 0.16.
+    CHECK(neighbouring_air({0.4}).clearer.beta == Approx(0.16));
+    CHECK(neighbouring_air({0.01}).hazier.beta == Approx(0.01 * 8 / 3));
+}

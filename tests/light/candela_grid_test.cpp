@@ -106,3 +106,26 @@ TEST_CASE("a grid that cannot be is refused, and says why", "[light]") {
     CHECK(fault({0, 90}, {0}, {1, nan}) == GridFault::bad_candela);
     CHECK(fault({0, 90}, {0}, {1, 2}, 0) == GridFault::bad_multiplier);
 }
+
+TEST_CASE("a grid of a half tells front from back", "[light]") {
+    const auto forward = [](double v, double h) { return 100 * std::cos(v) * (2 + std::cos(h)); };
+    const Luminaire half{90, 180, forward}, whole{90, 360, forward};
+    const CandelaGrid a{half.data()}, w{whole.data()};
+    for (double h = -400; h <= 400; h += 11)
+        CHECK(cd(a, 40, h) == Approx(cd(w, 40, h)).margin(1e-6));
+    CHECK(cd(a, 40, 180) == Approx(cd(a, 40, 0) / 3));
+    CHECK(a.lumens() == Approx(200 * std::numbers::pi).epsilon(1e-3));
+}
+
+TEST_CASE("the light of a coarse grid is that of the straight lines between", "[light]") {
+    // I = theta from 0 to pi: 2 pi times the integral of theta sin theta, which is 2 pi squared.
+    const std::vector<double> v{0, 180}, wide{0, 60, 180}, h{0, 90}, one{0};
+    constexpr double pi = std::numbers::pi;
+    const std::vector<double> two{0, pi}, three{0, pi / 3, pi}, twice{0, pi, 0, pi};
+    CHECK(CandelaGrid{{v, one, two, 1}}.lumens() == Approx(2 * pi * pi).epsilon(1e-4));
+    CHECK(CandelaGrid{{wide, one, three, 1}}.lumens() == Approx(2 * pi * pi).epsilon(1e-4));
+    CHECK(CandelaGrid{{v, h, twice, 1}}.lumens() == Approx(2 * pi * pi).epsilon(1e-4));
+    CHECK(fault({30, 90}, {0}, {1, 2}) == GridFault::vertical_range);
+    CHECK(fault({0, 90, 180}, {0}, {1, 2}) == GridFault::wrong_count);
+    CHECK(fault({0, 90}, {0}, {1, 0}) == GridFault::none);
+}

@@ -96,7 +96,7 @@ TEST_CASE("haze dims and reddens the beam, height does the reverse", "[light]") 
 }
 
 TEST_CASE("a nearer sun is brighter by the square of its distance", "[light]") {
-    for (const double h : {-4.0, 3.0, 40.0}) {
+    for (const double h : {-4.0, 3.0, 5.0, 6.5, 40.0}) {
         SkyState state = under(h);
         const SkyLevels mean = clear_sky(state);
         state.distance_au = 0.98329;

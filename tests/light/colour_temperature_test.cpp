@@ -50,3 +50,42 @@ TEST_CASE("mired shifts add up and change sign on the way back", "[light]") {
     CHECK(mired_shift(5600, 3200) == Approx(133.9).margin(0.05));
     CHECK(mired_shift(3200, 5600) == -mired_shift(5600, 3200));
 }
+
+TEST_CASE("a black body's colour lies where the tables put it", "[light]") {
+    // CIE 1931 chromaticities of the full radiator; illuminant A is that of 2856 K. From memory
+    // (Wyszecki & Stiles); the fit used is good to a few units of the fourth place.
+    struct Row {
+        double kelvin, x, y;
+    };
+    for (const Row& row : {Row{2000, 0.5267, 0.4133},
+                           {2856, 0.4476, 0.4074},
+                           {4000, 0.3805, 0.3768},
+                           {6500, 0.3135, 0.3237},
+                           {10000, 0.2807, 0.2884}}) {
+        INFO(row.kelvin << " K");
+        const Tristimulus colour = black_body_colour(row.kelvin);
+        CHECK(colour.Y == 1);
+        const Chromaticity c = chromaticity(colour);
+        CHECK(c.x == Approx(row.x).margin(0.001));
+        CHECK(c.y == Approx(row.y).margin(0.001));
+    }
+}
+
+TEST_CASE("a black body's colour and its temperature are each other's inverse", "[light]") {
+    for (double mired = 1e6 / highest_kelvin + 0.01; mired < 1e6 / lowest_kelvin; mired += 13) {
+        const ColourTemperature told =
+            colour_temperature(chromaticity(black_body_colour(1e6 / mired)));
+        CHECK(1e6 / told.kelvin == Approx(mired).margin(2e-3));
+        CHECK(told.duv == Approx(0).margin(1e-6));
+    }
+    const auto told = [](double kelvin) {
+        return colour_temperature(chromaticity(black_body_colour(kelvin))).kelvin;
+    };
+    CHECK(told(lowest_kelvin) == lowest_kelvin);
+    CHECK(told(highest_kelvin) == highest_kelvin);
+    CHECK(told(500) == lowest_kelvin);
+    CHECK(told(40000) == highest_kelvin);
+    CHECK(told(1001) == Approx(1001).epsilon(1e-5));
+    CHECK(told(14900) == Approx(14900).epsilon(1e-5));
+    CHECK(chromaticity({}).x == Chromaticity{}.x);
+}

@@ -37,6 +37,13 @@ TEST_CASE("a stop is printed in thirds, the way a meter reads", "[light]") {
         CHECK(nearest_t_stop(t_number(TStop{thirds})).thirds == thirds);
 }
 
+TEST_CASE("what lies beyond the scale is one third beyond it", "[light]") {
+    CHECK(nearest_t_stop(1e9).thirds == 37);
+    CHECK(nearest_t_stop(1e-9).thirds == -7);
+    CHECK(nearest_t_stop(0).thirds == -7);
+    CHECK(nearest_t_stop(-3).thirds == -7);
+}
+
 TEST_CASE("level and stop are each other's inverse", "[light]") {
     const Exposure exposure{800, 25, 172.8, 320};
     for (double t = 0.7; t < 32; t *= 1.3)
@@ -53,6 +60,7 @@ TEST_CASE("level and stop are each other's inverse", "[light]") {
 TEST_CASE("a camera set to nonsense is not valid", "[light]") {
     CHECK(valid(Exposure{}));
     CHECK(valid(Exposure{100, 24, 360}));
+    CHECK(valid(Exposure{0.8, 0.5, 0.7, 0.9}));
     CHECK(!valid(Exposure{0, 25, 180}));
     CHECK(!valid(Exposure{800, -25, 180}));
     CHECK(!valid(Exposure{800, 25, 0}));

@@ -35,3 +35,9 @@ TEST_CASE("a beam shows best toward the lens", "[light]") {
     CHECK(haze_stops(Angle::degrees(30), Angle::degrees(90)) ==
           -haze_stops(Angle::degrees(90), Angle::degrees(30)));
 }
+
+TEST_CASE("a beam's luminance is the scattered share of its light a steradian", "[light]") {
+    // Scattered alike to all sides: E x albedo x (share a metre) x path / 4 pi.
+    CHECK(beam_luminance_cd_m2(20000, 0.02, 2.5, Angle::degrees(70), 0, 0.9) ==
+          Approx(20000 * 0.9 * 0.02 * 2.5 / (4 * std::numbers::pi)));
+}

@@ -44,6 +44,26 @@ TEST_CASE("a room never gives back more than comes in", "[light]") {
     const RoomReflectances room{140, 0.5, 0.3, 0.6};
     CHECK(split_flux_lx(1, 2, 10000, 3000, room) * 140 * (1 - 0.5) <= 2 * 13000);
     CHECK(split_flux_lx(0, 2, 10000, 3000, room) == 0);
+    // No surface gives back more than all.
+    CHECK(sphere_lx(100, 1.7, room) == sphere_lx(100, 1, room));
+    CHECK(sphere_lx(100, -0.2, room) == 0);
+}
+
+TEST_CASE("buildings opposite take of the reflected light by the handbooks' table", "[light]") {
+    // Hopkinson's C, 39 to 5 in steps of ten degrees, from memory; straight between.
+    const RoomReflectances room{100, 0.5, 0.2, 0.6};
+    const auto coefficient = [&](double deg) {
+        // R = T A (C lower + 5 upper) / (area (1 - mean)), solved for C.
+        const double R = reflected_component_percent(1, 1, Angle::degrees(deg), room);
+        return (R * 100 * 0.5 - 5 * 0.6) / 0.2;
+    };
+    constexpr double C[]{39, 35, 31, 25, 20, 14, 10, 7, 5};
+    for (int i = 0; i < 9; ++i)
+        CHECK(coefficient(10 * i) == Approx(C[i]));
+    for (int i = 0; i < 8; ++i)
+        CHECK(coefficient(10 * i + 3) == Approx(0.7 * C[i] + 0.3 * C[i + 1]));
+    CHECK(coefficient(90) == Approx(5));
+    CHECK(coefficient(-10) == Approx(39));
 }
 
 TEST_CASE("the mean reflectance weighs by area", "[light]") {

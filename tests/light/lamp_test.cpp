@@ -76,11 +76,38 @@ TEST_CASE("a sheet that cannot be is refused, and says why", "[light]") {
     CHECK(with([](DataSheet& s) {
               s.second_reading = SheetReading{0, 10};
           }) == SheetFault::level_not_positive);
+    CHECK(with([](DataSheet& s) {
+              s.second_reading = SheetReading{500, 0};
+          }) == SheetFault::distance_not_positive);
+    CHECK(with([](DataSheet& s) {
+              s.second_reading = SheetReading{4000, 9};
+          }) == SheetFault::readings_not_of_a_beam);
+    CHECK(with([](DataSheet& s) {
+              s.second_reading = SheetReading{3000, 4};
+          }) == SheetFault::readings_not_of_a_beam);
+    CHECK(with([](DataSheet& s) { s.beam = Angle::degrees(170); }) ==
+          SheetFault::field_not_over_beam);
+    CHECK(with([](DataSheet& s) { s.field = Angle::degrees(179.9); }) == SheetFault::none);
+    CHECK(with([](DataSheet& s) { s.field = Angle::degrees(181); }) ==
+          SheetFault::field_not_over_beam);
+    CHECK(with([](DataSheet& s) { s.face_diameter_m = -0.1; }) == SheetFault::face_negative);
     // The inverse square itself, rounded as sheets round it.
     CHECK(with([](DataSheet& s) {
               s.second_reading = SheetReading{1000, 10};
           }) == SheetFault::none);
     CHECK(with([](DataSheet& s) { s.second_reading = SheetReading{990, 10}; }) == SheetFault::none);
+}
+
+TEST_CASE("a narrow beam's lumens are those of a Gaussian", "[light]") {
+    // Without a field angle the curve is a Gaussian; where sin and angle are one its light is
+    // pi I0 (half beam)^2 / ln 2.
+    DataSheet narrow = sheet();
+    narrow.field = {};
+    narrow.beam = Angle::degrees(6);
+    const LampBeam lamp{narrow};
+    const double half = narrow.beam.in_radians() / 2;
+    CHECK(lamp.lumens() ==
+          Approx(std::numbers::pi * 1e5 * half * half / std::numbers::ln2).epsilon(0.005));
 }
 
 TEST_CASE("diffusion spreads what it catches and adds nothing", "[light]") {

@@ -1,6 +1,7 @@
 #include "keyhour/light/overcast.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "keyhour/light/colour_temperature.hpp"
 
@@ -45,6 +46,17 @@ TEST_CASE("the mean cloud's colours lie between sun, sky and cloud", "[light]") 
     CHECK(*mean.sky_kelvin > overcast_kelvin);
     CHECK(*mean.mix_kelvin > *mean.direct_kelvin);
     CHECK(*mean.mix_kelvin < *mean.sky_kelvin);
+    // In mireds, by their shares of the level plane's light; half of the sky is cloud.
+    const double of_sun =
+        (mean.global_horizontal_lx - mean.diffuse_horizontal_lx) / mean.global_horizontal_lx;
+    CHECK(1 / *mean.mix_kelvin ==
+          Approx(of_sun / *clear.direct_kelvin + (1 - of_sun) / *mean.sky_kelvin));
+    CHECK(1 / *mean.sky_kelvin == Approx(0.5 / *clear.sky_kelvin + 0.5 / overcast_kelvin));
+    // Half of the sun is hidden on the mean; Kasten & Czeplak 1980 for half of the sky:
+    // 1 - 0.75 x 0.5^3.4.
+    CHECK(mean.direct_normal_lx == Approx(clear.direct_normal_lx / 2));
+    CHECK(mean.global_horizontal_lx ==
+          Approx(clear.global_horizontal_lx * (1 - 0.75 * std::pow(0.5, 3.4))));
 }
 
 TEST_CASE("a sky's colour holds as much light as its level, under any cloud", "[light]") {
@@ -77,5 +89,11 @@ TEST_CASE("the bands under cloud hold what may come", "[light]") {
         }
     const SkyBand mean = cloud_band(sky_band(at(40)), at(40), Cloud::mean);
     CHECK(mean.direct_normal_lx.low == 0);
+    CHECK(mean.direct_kelvin->likely == sky_band(at(40)).direct_kelvin->likely);
+    CHECK(mean.global_horizontal_lx.low == Approx(300 + 21000 * sin(Angle::degrees(40))));
+    const double grey = overcast_horizontal_lx({Angle::degrees(40)});
+    const SkyBand cloudy = cloud_band(sky_band(at(40)), at(40), Cloud::overcast);
+    CHECK(cloudy.diffuse_horizontal_lx.low == Approx(grey / 2));
+    CHECK(cloudy.diffuse_horizontal_lx.high == Approx(grey * 2));
     CHECK(mean.direct_normal_lx.high > clear_sky(at(40)).direct_normal_lx);
 }

@@ -2,9 +2,9 @@
 
 #include <catch2/catch.hpp>
 
-#include "equal_delta_t.hpp"
 #include "keyhour/sun/position.hpp"
 #include "keyhour/sun/time_scales.hpp"
+#include "published/equal_delta_t.hpp"
 
 using namespace keyhour;
 using namespace keyhour::sun;

@@ -7,8 +7,8 @@
 #include <random>
 #include <vector>
 
-#include "erfa_events.hpp"
 #include "keyhour/sun/events.hpp"
+#include "published/erfa_events.hpp"
 
 using namespace keyhour;
 using namespace keyhour::sun;

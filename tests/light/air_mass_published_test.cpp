@@ -1,7 +1,7 @@
-#include "keyhour/light/air_mass.hpp"
-
 #include <catch2/catch.hpp>
 #include <utility>
+
+#include "keyhour/light/air_mass.hpp"
 
 using namespace keyhour;
 using namespace keyhour::light;

@@ -183,3 +183,45 @@ TEST_CASE("sun at air mass 1.5 lies near the reference spectrum", "[light][publi
         CHECK(beam[index] == Approx(expected).epsilon(0.08));
     }
 }
+
+TEST_CASE("light of the ground comes back from the sky as the paper says", "[light][published]") {
+    // Bird & Riordan 1986, section 3, worked here for the ground's part alone: rs is what the sky
+    // sends down of light from below, at air mass 1.8; of D + Q, ground g, comes
+    // (D + Q) rs g / (1 - rs g) more. A = ln(1 - 0.65), 0.65 the rural haze's asymmetry.
+    constexpr double beta = 0.2, g = 0.8, M = 1.8;
+    const double A = std::log(1 - 0.65);
+    const double AFS = A * (1.459 + A * (0.1595 + A * 0.4129));
+    const double BFS = A * (0.0783 + A * (-0.3824 - A * 0.5874));
+    const double down = 1 - 0.5 * std::exp((AFS + BFS / M) / M);
+    const Altitude altitude{Angle::degrees(35)};
+    const Spectrum beam = ClearSpectra{{beta}}.direct(altitude);
+    const Spectrum black = ClearSpectra{{beta}, 0, 0}.diffuse(altitude);
+    const Spectrum snow = ClearSpectra{{beta}, 0, g}.diffuse(altitude);
+    for (std::size_t i = 0; i < wavelength_count; ++i) {
+        const double um = spectral_table[i].wavelength_nm / 1000;
+        const double um4 = um * um * um * um;
+        const double rayleigh = std::exp(-M / (115.6406 * um4 - 1.335 * um * um));
+        const double l = std::log(um / 0.4), w = 0.945 * std::exp(-0.095 * l * l);
+        const double haze = beta * std::pow(um, -1.3);
+        const double scattered = std::exp(-w * haze * M), kept = std::exp(-(1 - w) * haze * M);
+        const double rs = kept * (0.5 * (1 - rayleigh) + (1 - down) * rayleigh * (1 - scattered));
+        const double blue = um <= 0.45 ? std::pow(um + 0.55, 1.8) : 1;
+        const double level = beam[i] * sin(altitude.above_horizon) + black[i] / blue;
+        INFO(spectral_table[i].wavelength_nm << " nm");
+        CHECK(snow[i] - black[i] == Approx(blue * level * rs * g / (1 - rs * g)).epsilon(1e-6));
+    }
+}
+
+TEST_CASE("beyond the ranges that are told the nearer end holds", "[light]") {
+    CHECK(pressure_ratio(-900) == pressure_ratio(-500));
+    CHECK(pressure_ratio(-500) > pressure_ratio(-499));
+    CHECK(pressure_ratio(15000) == pressure_ratio(11000));
+    CHECK(pressure_ratio(11000) < pressure_ratio(10999));
+    CHECK(relative_air_mass({Angle::degrees(96)}) == relative_air_mass({Angle::degrees(90)}));
+    const Altitude high{Angle::degrees(50)};
+    CHECK(ClearSpectra{{0.9}}.direct(high) == ClearSpectra{{0.5}}.direct(high));
+    CHECK(extraterrestrial_spectrum()[0] == spectral_table[0].sun);
+    Spectrum first{};
+    first[0] = 1;
+    CHECK(tristimulus(first).X == Approx(6830 * spectral_table[0].observer.X));
+}

@@ -6,9 +6,9 @@
 #include <random>
 
 #include "../../src/sun/nutation.hpp"
-#include "equal_delta_t.hpp"
-#include "erfa_sun.hpp"
 #include "keyhour/sun/position.hpp"
+#include "published/equal_delta_t.hpp"
+#include "published/erfa_sun.hpp"
 
 using namespace keyhour;
 using namespace keyhour::sun;
