@@ -45,7 +45,8 @@ std::vector<std::string> lines_of(const std::string& text) {
 std::string faults_of(const std::string& line) {
     std::string faults = schema_faults("batch", line);
     const auto document = nlohmann::json::parse(line);
-    nlohmann::json wrapped{{"keyhour", "0.1.0"}, {"location", ""}, {"read_back", nlohmann::json::array({"-"})}};
+    nlohmann::json wrapped{
+        {"keyhour", "0.1.0"}, {"location", ""}, {"read_back", nlohmann::json::array({"-"})}};
     if (document["question"] == "key") {
         wrapped["by"] = "sun";
         wrapped["without"] = nlohmann::json::array();
