@@ -209,7 +209,9 @@ TEST_CASE("a cover's length is that of its printed minutes", "[cli]") {
             "(\\d\\d):(\\d\\d) to (\\d\\d):(\\d\\d)</span>(?:</td><td>|<span class=\"below\">)"
             "(?:(\\d+) h )?(\\d+) min<"};
         for (std::sregex_iterator at{page.begin(), page.end(), row}, end; at != end; ++at) {
-            const auto number = [&](std::size_t i) { return (*at)[i].matched ? std::stoi((*at)[i]) : 0; };
+            const auto number = [&](std::size_t i) {
+                return (*at)[i].matched ? std::stoi((*at)[i]) : 0;
+            };
             CAPTURE(date, at->str());
             CHECK(60 * number(5) + number(6) ==
                   60 * (number(3) - number(1)) + number(4) - number(2));
