@@ -15,7 +15,7 @@ on() { # TRIPLET EMULATOR
         [ -n "${CI:-}" ] && exit 1 || exit 77
     done
     mkdir "$made"
-    local flags=(-O1 -Wall -Wextra -Wno-psabi -ffp-contract=off -I"$source/include" -I"$source/tests/c")
+    local flags=(-O2 -Wall -Wextra -Wno-psabi -ffp-contract=off -I"$source/include" -I"$source/tests/c")
     "$triplet-gcc" -std=c99 "${flags[@]}" -c "$source/tests/c/figures.c" -o "$made/figures.o"
     "$triplet-gcc" -std=c99 "${flags[@]}" -c "$source/tests/c/example_room.c" -o "$made/example_room.o"
     for part in sun c room; do

@@ -1,9 +1,9 @@
 #!/usr/bin/env bash
 # The static program of a small machine, in a folder that holds nothing but it and the example locations: no
 # libraries, zones, locale, home or network. It answers the manual's questions as this machine's own program does.
-#   small_machine.sh NATIVE_PROGRAM SOURCE_FOLDER PROGRAM [EMULATOR]
+#   small_machine.sh NATIVE_PROGRAM SOURCE_FOLDER PROGRAM MOST_BYTES [EMULATOR]
 set -euo pipefail
-native=$(realpath "$1") source=$(realpath "$2") program=$3 emulator=${4:-}
+native=$(realpath "$1") source=$(realpath "$2") program=$3 most=$4 emulator=${5:-}
 [ -e "$program" ] || { echo "$program is not built" >&2; exit 77; }
 fail() { echo "$1" >&2; exit 1; }
 if unshare --map-root-user --net true 2>/dev/null; then
@@ -29,8 +29,8 @@ if [ -n "$emulator" ]; then
 fi
 
 size=$(stat -c %s "$program")
-echo "$(readelf -h "$program" | sed -n 's/^ *Machine: *//p'): $size bytes of 4000000"
-[ "$size" -le 4000000 ] || fail "too large"
+echo "$(readelf -h "$program" | sed -n 's/^ *Machine: *//p'): $size bytes of $most"
+[ "$size" -le "$most" ] || fail "too large"
 if readelf -lW "$program" | grep -E 'INTERP|DYNAMIC'; then fail "it wants libraries"; fi
 if readelf -SW "$program" | grep -E '\.symtab|\.debug'; then fail "it is not stripped"; fi
 
