@@ -56,7 +56,7 @@ class Files {
     const location = new Location(text);
     if (location.problem) return refuse(`line ${location.problem.line}: ${location.problem.text}.`);
     if (!location.node(["site"]) && !location.node(["format"])) return refuse("it has neither format = 1 nor a [site]: it is no location file.");
-    const reply = await this.app.library.ask({ ...this.app.about({ text }), ask: "check", date: undefined });
+    const reply = await this.app.library.ask({ ...this.app.about({ text }, { name: file.name }), ask: "check", date: undefined });
     this.app.open(file.name, text);
     const wrong = reply?.ok ? "" : ` ${reply.problems.length} ${reply.problems.length === 1 ? "thing is" : "things are"} to mend: see Recce.`;
     say(this.said, `${file.name} opened.${wrong}`);

@@ -66,19 +66,19 @@ class App {
   }
 
   /// What every question says. The library has no clock of its own.
-  about({ text }) {
-    const { beside, name } = this.file;
-    return { location: this.skylined(text), name, date: this.date, now: Math.floor(Date.now() / 1000), ...(beside ? { files: beside } : {}) };
+  /// @param file  where it is not the one that is open
+  about({ text }, file = this.file) {
+    const { beside, name } = file;
+    return { location: this.skylined(text, file), name, date: this.date, now: Math.floor(Date.now() / 1000), ...(beside ? { files: beside } : {}) };
   }
 
   /// Tiles of terrain are too large for a page: in their place stands the skyline that they gave at the
   /// desk, where the place is still that one; else none. Lines stay where they are.
-  skylined(text) {
+  skylined(text, { terrain, came }) {
     this.leftOut = "";
     if (!text.includes("terrain")) return text;
     const location = new Location(text);
     if (location.value(["site", "horizon", "terrain"]) === undefined) return text;
-    const { terrain, came } = this.file;
     const there = terrain && location.value(["site", "position"]) === new Location(came).value(["site", "position"]);
     const height = there && location.value(["site", "elevation_m"]) === undefined ? ` The ground lies ${Math.round(terrain.elevation_m)} m above the sea there: type it under Place.` : "";
     this.leftOut = there ? `The skyline is the one that the terrain gave at the desk; positions outside have the site's.${height}`

@@ -1,5 +1,6 @@
 // A plain outline of what is typed so far, for as long as the file can't be drawn whole.
-const sketch = (location) => {
+// @param width_px  of the place that it fills: its letters have 16 of them
+const sketch = (location, width_px) => {
   const units = "m";
   const floor = (location.value(["room", "floor"]) ?? []).map((c) => [].concat(c).map((v) => Length.read(v, units)));
   if (floor.length < 3 || floor.flat().some(Number.isNaN)) return null;
@@ -8,7 +9,7 @@ const sketch = (location) => {
   const size = Math.max(right - left, high - low), scale = 100 / size, pad = 14;
   const at = ([x, y]) => [pad + (x - left) * scale, pad + (high - y) * scale];
   const width = (right - left) * scale + 2 * pad, height = (high - low) * scale + 2 * pad;
-  const svg = ink("svg", { viewBox: `0 0 ${width.toFixed(2)} ${height.toFixed(2)}`, role: "img", "aria-label": "Outline of the floor as typed so far", "font-size": "4.6", "font-family": "Helvetica, Arial, sans-serif" });
+  const svg = ink("svg", { viewBox: `0 0 ${width.toFixed(2)} ${height.toFixed(2)}`, role: "img", "aria-label": "Outline of the floor as typed so far", "font-size": (16 * width / width_px).toFixed(2), "font-family": "Helvetica, Arial, sans-serif" });
   const line = (a, b, wide, colour = "#000") => {
     const [p, q] = [at(a), at(b)];
     svg.append(ink("line", { x1: p[0], y1: p[1], x2: q[0], y2: q[1], stroke: colour, "stroke-width": wide }));

@@ -329,7 +329,8 @@ test("a screen reader finds every field by its label, and axe finds nothing, by 
         .map((e) => (["checkbox", "radio"].includes(e.type) ? e.closest("label") : e)).filter((e) => e.getBoundingClientRect().height < 47.9);
       const own = (e) => [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim());
       const letters = [...document.querySelectorAll("body *")].filter((e) => shown(e) && own(e) && !e.closest("svg") && parseFloat(getComputedStyle(e).fontSize) < 16);
-      return [...targets, ...letters].map((e) => e.outerHTML.slice(0, 100));
+      const drawn = [...document.querySelectorAll("svg text")].filter((e) => e.checkVisibility() && parseFloat(getComputedStyle(e).fontSize) * e.ownerSVGElement.getScreenCTM().a < 15.9);
+      return [...targets, ...letters, ...drawn].map((e) => e.outerHTML.slice(0, 100));
     });
     assert.deepEqual(small, [], view);
   }
