@@ -10,12 +10,12 @@ namespace keyhour::tell {
 
 /// A location that the page opens with.
 struct PocketFile {
-    std::string name;                           ///< of the file, without folders
-    std::string text;                           ///< its TOML; UTF-8
-    std::map<std::string, std::string> beside;  ///< texts of files that it names, by those names
+    std::string name;                             ///< of the file, without folders
+    std::string text;                             ///< its TOML; UTF-8
+    std::map<std::string, std::string> beside{};  ///< texts of files that it names, by those names
     /// What its terrain gives at its position, as TOML: pairs of bearing and altitude, and the
     /// elevation. Empty where it has no terrain.
-    std::string terrain_skyline, terrain_elevation;
+    std::string terrain_skyline{}, terrain_elevation{};
 };
 
 struct PocketParts {
