@@ -5,7 +5,7 @@
 namespace keyhour::cli {
 
 void ChangeOption::offer(Options& command) {
-    command.add_option(change_option, typed, "what if: a value of the file changed")
+    command.add_option(change_option, typed, "what if: a value changed, or several: A|B")
         ->type_name("NAME.KEY=VALUE")
         ->one_at_a_time();
 }

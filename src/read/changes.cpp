@@ -185,6 +185,19 @@ std::string mark_of(std::size_t number) {
     return fmt::format("\n--if {}", number);
 }
 
+/// Where numbers were typed as "-3/0/+3" or "-3,0,+3" that no list is: how several are asked about.
+std::string how_side_by_side(const std::string& label) {
+    std::string out = label;
+    const std::size_t value = out.find('=') + 1;
+    if (value == 0 || out.find_first_of("/,", value) == std::string::npos ||
+        out.find_first_not_of("+-.0123456789/,", value) != std::string::npos)
+        return {};
+    std::ranges::replace_if(
+        out.begin() + static_cast<std::ptrdiff_t>(value), out.end(),
+        [](char c) { return c == '/' || c == ','; }, '|');
+    return fmt::format("; several values side by side: \"{}\"", out.substr(5));
+}
+
 }  // namespace
 
 std::string Change::label() const {
@@ -205,7 +218,12 @@ std::string changed_name(const std::string& name, const Changes& changes) {
 
 std::optional<Problem> ChangedSource::apply(const Change& change, toml::table& tree) {
     const auto refused = [&](ChangeFault fault) {
-        return Problem{change.label(), 0, 0, std::move(fault.found), std::move(fault.accepted), {}};
+        return Problem{change.label(),
+                       0,
+                       0,
+                       std::move(fault.found),
+                       fault.accepted + how_side_by_side(change.label()),
+                       {}};
     };
     Typed typed;
     if (auto fault = read_typed(change.text, typed)) return refused(*std::move(fault));
@@ -268,7 +286,7 @@ std::string ChangedSource::written(const toml::node& node) const {
 Problem ChangedSource::problem(TextPlace at, std::string found, std::string accepted) const {
     if (at.line >= 0) return file_.problem(at, std::move(found), std::move(accepted));
     const Made& made = made_[static_cast<std::size_t>(-at.line - 1)];
-    return {made.label, 0, 0, std::move(found), std::move(accepted), {}};
+    return {made.label, 0, 0, std::move(found), accepted + how_side_by_side(made.label), {}};
 }
 
 void add_that_it_is_changed(std::vector<Problem>& problems, const Changes& changes) {

@@ -144,6 +144,10 @@ TEST_CASE("a change that leads nowhere is refused with what is there", "[changes
     CHECK_THAT(refused({"site.elevation_m+=1"}), Contains("no \"site.elevation_m\" to add to"));
     CHECK_THAT(refused({"bearing=-3"}), Contains("turned by so much: bearing+=-3"));
     CHECK_THAT(refused({"bearing=+3"}), Contains("turned by so much: bearing+=3"));
+    CHECK_THAT(refused({"bearing+=-3/0/+3"}),
+               Contains("; several values side by side: \"bearing+=-3|0|+3\"\n"));
+    CHECK_THAT(refused({"bearing=1,2,3"}), Contains("\"bearing=1|2|3\""));
+    CHECK_THAT(refused({"window.north.sill_m=1x"}), !Contains("side by side"));
     CHECK_THAT(refused({"site.name=a\x1b[2J"}), Contains("it holds a control character"));
     CHECK_THAT(refused({"site.name=\xff"}), Contains("it is not UTF-8"));
 }
