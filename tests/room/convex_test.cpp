@@ -117,8 +117,9 @@ TEST_CASE("a disc shares with an outline what strips of both share", "[room]") {
     int whole = 0, none = 0, cut = 0;
     for (int n = 0; n < 600; ++n) {
         const double r = dice.between(0.1, 1);
-        const Convex c = random_convex(dice, {dice.between(-1, 1), dice.between(-1, 1)},
-                                       dice.chance(0.3) ? 8 : 2);
+        const double size = dice.chance(0.3) ? 8 : 2;
+        const Point2 middle{dice.between(-1, 1), dice.between(-1, 1)};
+        const Convex c = random_convex(dice, middle, size);
         const double found = area_in_disc(c, r);
         CAPTURE(n, r, c.n);
         CHECK(found == Approx(area_by_strips(c, r)).margin(2e-3 * r * r));

@@ -92,7 +92,8 @@ public:
         }
         for (int k = 0; k < 250; ++k) {
             const Window& w = room_.windows[window_];
-            const Point3 inner = in_the_beam(room_, w, sun_, dice.unit(), dice.unit(), 0);
+            const double up = dice.unit(), across = dice.unit();
+            const Point3 inner = in_the_beam(room_, w, sun_, across, up, 0);
             const auto landing = rays_.land(window_, inner, sun_);
             if (landing) look(dice, landing->face, rays_.faces()[landing->face].flat(landing->at));
         }
@@ -210,8 +211,11 @@ Share counted(Dice& dice, int n, IsLit is_lit) {
     Share share;
     for (int i = 0; i < n; ++i)
         for (int k = 0; k < n; ++k) {
-            const bool one = is_lit((i + dice.unit()) / n, (k + dice.unit()) / n);
-            const bool two = is_lit((i + dice.unit()) / n, (k + dice.unit()) / n);
+            const auto lit_somewhere = [&] {
+                const double second = (k + dice.unit()) / n, first = (i + dice.unit()) / n;
+                return is_lit(first, second);
+            };
+            const bool one = lit_somewhere(), two = lit_somewhere();
             share.value += (one ? 0.5 : 0) + (two ? 0.5 : 0);
             if (one != two) share.variance += 0.25;
         }

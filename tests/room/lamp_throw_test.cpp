@@ -195,7 +195,8 @@ std::optional<Point2> point_on(Dice& dice, const Room& r, std::size_t w, Point3 
         const double s = dice.unit(), t = dice.unit();
         return a + s * (b - a) + s * t * (c - b);
     }
-    const Point3 through = in_the_beam(r, r.windows[w], {}, dice.unit(), dice.unit(), 0);
+    const double up = dice.unit(), across = dice.unit();
+    const Point3 through = in_the_beam(r, r.windows[w], {}, across, up, 0);
     const Point3 d = through - lamp;
     const double down = dot(d, face.normal);
     if (std::abs(down) < 1e-9) return std::nullopt;

@@ -160,7 +160,8 @@ TEST_CASE("a patch is in frame where one of its points is", "[room]") {
                     const Point2 a = flat[dice.index(flat.size())],
                                  b = flat[dice.index(flat.size())];
                     const Point2 d = flat[dice.index(flat.size())];
-                    const Point2 p = a + dice.unit() * (b - a) + dice.unit() * (d - a);
+                    const double far = dice.unit(), near = dice.unit();
+                    const Point2 p = a + near * (b - a) + far * (d - a);
                     if (inside(all, p) && room::in_frame(c.r, camera, face.at(p) - eye)) ++in_view;
                 }
             }

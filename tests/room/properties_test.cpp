@@ -119,8 +119,8 @@ TEST_CASE("turning the whole plan and its bearing together changes nothing", "[r
         Dice dice{5000 + n};
         const Case c = random_case(dice);
         const double rest = has_boxes(c.r) ? 0 : dice.between(0, 6.28);
-        const Room other = turned_plan(c.r, dice.whole(0, 3), rest,
-                                       {dice.between(-50, 50), dice.between(-50, 50)});
+        const Point2 shift{dice.between(-50, 50), dice.between(-50, 50)};
+        const Room other = turned_plan(c.r, dice.whole(0, 3), rest, shift);
         const Scene one{c.r}, two{other};
         for (const Point3 plan_sun : c.suns) {
             const LevelVector sun = level(c.r, plan_sun);

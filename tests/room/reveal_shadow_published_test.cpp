@@ -48,8 +48,8 @@ SunAndWall random_case(Dice& dice, double most_gamma_deg, double least_beta_deg,
 Room room_with_window(Dice& dice, const SunAndWall& c, double width_m, double depth_m) {
     Room r;
     const double a = width_m / 2;
-    r.floor = placed({{-a, 0}, {a, 0}, {a, depth_m}, {-a, depth_m}}, dice.between(0, 6.28),
-                     {dice.between(-3, 3), dice.between(-3, 3)});
+    const Point2 shift{dice.between(-3, 3), dice.between(-3, 3)};
+    r.floor = placed({{-a, 0}, {a, 0}, {a, depth_m}, {-a, depth_m}}, dice.between(0, 6.28), shift);
     r.walls = {"window wall", "east", "back", "west"};
     if (dice.chance(0.5)) {  // the other turning sense, the same wall first
         r.floor = {r.floor[1], r.floor[0], r.floor[3], r.floor[2]};

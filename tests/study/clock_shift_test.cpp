@@ -75,7 +75,8 @@ private:
     }
 
     void throw_day() {
-        const double latitude = (dice.chance(0.5) ? 1 : -1) * dice.between(5, 62);
+        const double north = dice.chance(0.5) ? 1 : -1;
+        const double latitude = north * dice.between(5, 62);
         const int hours = dice.whole(-10, 11);
         location.site.observer.latitude = Angle::degrees(latitude);
         location.site.observer.longitude = Angle::degrees(15 * hours + dice.between(-7, 7));

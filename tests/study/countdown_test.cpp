@@ -73,7 +73,8 @@ TEST_CASE("one crew has as many shots as any order gives, and no later", "[count
             const double from = dice.between(0, 150), to = from + dice.between(5, 90);
             std::vector<std::pair<double, double>> light{{from, to}};
             if (dice.chance(0.3)) light.push_back({to + 10, to + dice.between(15, 60)});
-            wishes.push_back(wish(light, dice.whole(0, 30), dice.whole(1, 25)));
+            const int length = dice.whole(1, 25), set_up = dice.whole(0, 30);
+            wishes.push_back(wish(light, set_up, length));
         }
         const Instant from = minute(dice.between(-20, 120));
         std::vector<std::size_t> order(wishes.size());

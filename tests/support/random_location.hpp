@@ -18,12 +18,17 @@ inline site::Horizon random_horizon(Dice& dice) {
     return site::Horizon{points};
 }
 
+/// One in ten near a pole, or at it.
+inline Angle random_latitude(Dice& dice) {
+    if (!dice.chance(0.1)) return Angle::degrees(dice.between(-80, 80));
+    const double pole = dice.chance(0.5) ? 90 : -90;
+    return Angle::degrees(pole * dice.between(0.95, 1));
+}
+
 /// Any latitude, the poles too; marks in beams of the sun, some with a camera.
 inline site::Location random_location(Dice& dice) {
     site::Location location;
-    location.site.observer.latitude =
-        Angle::degrees(dice.chance(0.1) ? (dice.chance(0.5) ? 90 : -90) * dice.between(0.95, 1)
-                                        : dice.between(-80, 80));
+    location.site.observer.latitude = random_latitude(dice);
     location.site.observer.longitude = Angle::degrees(dice.between(-180, 180));
     location.site.observer.elevation_m = dice.between(0, 3000);
     location.site.horizon = random_horizon(dice);

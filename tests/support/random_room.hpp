@@ -161,7 +161,8 @@ inline void add_objects(Dice& dice, Room& r) {
         const Point2 corner = r.floor[dice.index(r.floor.size())];
         const Point2 across = r.floor[dice.index(r.floor.size())];
         const Point2 middle = corner + dice.between(0.2, 0.8) * (across - corner);
-        Ring print = placed(outline(dice, size), dice.between(0, 6.3), middle);
+        const double turn = dice.between(0, 6.3);
+        Ring print = placed(outline(dice, size), turn, middle);
         if (dice.chance(0.2)) {
             const room::WallFrame f = room::wall_frame(r.floor, dice.index(r.floor.size()));
             const Point2 a = f.left_corner + dice.between(0.05, 0.5) * f.width_m * f.u;
@@ -189,14 +190,16 @@ inline void add_buildings(Dice& dice, Room& r) {
         const double size = dice.between(0.5, 10), turn = dice.between(0, 6.3);
         const double away = size + dice.between(3, 40);
         const Point2 middle = r.floor[0] + Point2{away * std::cos(turn), away * std::sin(turn)};
-        const Ring print = placed(outline(dice, size), dice.between(0, 6.3), middle);
+        const double about = dice.between(0, 6.3);
+        const Ring print = placed(outline(dice, size), about, middle);
         if (overlaps(r.floor, print)) continue;
         r.buildings.push_back(
             {numbered("building", r.buildings.size()), shuffled(dice, print), dice.between(1, 20)});
     }
 }
 
-/// A room without marks and cameras.
+/// A room without marks and cameras. Dice are thrown one after the other, here and in all that
+/// throws rooms: the order of a call's arguments, and of a sum's parts, is the compiler's.
 inline Room random_room(Dice& dice) {
     Room r;
     const double turn = dice.chance(0.4) ? 0 : dice.between(0, 2 * std::numbers::pi);
@@ -226,7 +229,10 @@ inline Point3 random_sun(Dice& dice, const Room& r) {
     const Point2 n = room::wall_frame(r.floor, w.wall).n;
     const double facing = std::atan2(n.y, n.x), degree = std::numbers::pi / 180;
     double off = dice.between(-80, 80), altitude = dice.between(1, 70);
-    if (dice.chance(0.1)) off = (dice.chance(0.5) ? 1 : -1) * dice.between(88, 89.95);
+    if (dice.chance(0.1)) {
+        const double to_right = dice.chance(0.5) ? 1 : -1;
+        off = to_right * dice.between(88, 89.95);
+    }
     if (dice.chance(0.1)) altitude = dice.between(0.1, 1);
     return direction(facing + off * degree, altitude * degree);
 }
@@ -287,7 +293,6 @@ inline void rest_on_object(Dice& dice, const Room& r, Mark& m) {
 inline void add_marks(Dice& dice, Room& r, std::size_t wanted, const std::vector<Point3>& suns) {
     for (int tries = 0; tries < 60 && r.marks.size() < wanted; ++tries) {
         const Window& w = r.windows[dice.index(r.windows.size())];
-        // One after the other: the order of a call's arguments is the compiler's.
         const double far = dice.between(0.3, 4), up = dice.between(-0.2, 1.2),
                      across = dice.between(-0.2, 1.2);
         const Point3 p = in_the_beam(r, w, suns[dice.index(suns.size())], across, up, far);
