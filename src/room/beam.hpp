@@ -118,8 +118,9 @@ template <class Rays>
             w0 = std::min(w0, q.y);
             w1 = std::max(w1, q.y);
         }
-        b.y0 = piece.bottom - w1 * rays.kz;
-        b.y1 = piece.top - w0 * rays.kz;
+        const double near = w0 * rays.kz, far = w1 * rays.kz;  // from below, kz is negative
+        b.y0 = piece.bottom - std::max(near, far);
+        b.y1 = piece.top - std::min(near, far);
         return b;
     }
     for (const Point2 q : piece.footprint) {

@@ -153,20 +153,27 @@ void add_mark(Opening& o, const Mark& mark, double reach, const Memory&... memor
     o.before.push_back(before);
 }
 
-/// The rays of a sun that stands before the window. @return whether any pass
+/// The rays from a direction before the window's plane, at any height. @return whether any pass
 template <class Opening>
-[[nodiscard]] bool make_rays(const Opening& o, Point3 sun, SunRays& rays) noexcept {
-    const Point2 level{sun.x, sun.y};
+[[nodiscard]] bool make_rays_at_any_height(const Opening& o, Point3 toward,
+                                           SunRays& rays) noexcept {
+    const Point2 level{toward.x, toward.y};
     rays.sw = dot(level, o.frame.n);
-    if (rays.sw < least_in_front || sun.z < least_up) return false;
+    if (rays.sw < least_in_front) return false;
     rays.su = dot(level, o.frame.u);
-    rays.sz = sun.z;
+    rays.sz = toward.z;
     rays.kx = rays.su / rays.sw;
     rays.kz = rays.sz / rays.sw;
     const double du = o.reveal * rays.kx, dz = o.reveal * rays.kz;
     rays.open = {std::max(o.left, o.left - du), std::min(o.right, o.right - du),
                  std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz)};
     return !rays.open.is_empty();
+}
+
+/// The rays of a sun that stands before the window. @return whether any pass
+template <class Opening>
+[[nodiscard]] bool make_rays(const Opening& o, Point3 sun, SunRays& rays) noexcept {
+    return sun.z >= least_up && make_rays_at_any_height(o, sun, rays);
 }
 
 /// Of a mark's centre from left jamb, right jamb, sill, head, as seen along the ray, m; positive

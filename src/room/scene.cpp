@@ -92,8 +92,10 @@ private:
 
 double Scene::open_area(std::size_t window, Point3 sun) const {
     Beam beam;
-    if (!make_beam(window, sun, beam)) return 0;
-    const Opening& o = openings_[window];
+    return make_beam(window, sun, beam) ? past_outside(openings_[window], beam) : 0;
+}
+
+double Scene::past_outside(const Opening& o, const Beam& beam) {
     Shadows shadows;
     for (const UprightPiece& piece : o.outside) {
         const Box2 all = shadow_bounds(piece, beam), box = common(all, beam.open);
@@ -107,6 +109,18 @@ double Scene::open_area(std::size_t window, Point3 sun) const {
         if (!pane.is_empty()) sum += shadows.leave_of(pane);
     });
     return sum;
+}
+
+OpenAreas Scene::open_areas(std::size_t window, Point3 toward) const {
+    const Opening& o = openings_[window];
+    Beam beam;
+    if (!make_rays_at_any_height(o, toward, beam)) return {};
+    OpenAreas out;
+    for_each_pane(o, beam, [&](const Box2& pane) {
+        if (!pane.is_empty()) out.panes_m2 += (pane.x1 - pane.x0) * (pane.y1 - pane.y0);
+    });
+    out.free_m2 = o.outside.empty() ? out.panes_m2 : past_outside(o, beam);
+    return out;
 }
 
 std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {

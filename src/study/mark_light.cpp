@@ -39,7 +39,8 @@ struct Sums {
     double cloth = 0;
 };
 
-/// Of the quarter sphere before a wall: turned from its normal, radians; sines of altitudes.
+/// Of the quarter sphere before a wall and above the level, and of its mirror image below: turned
+/// from the wall's normal, radians; sines of altitudes.
 struct SpherePart {
     double left, right, low, high;
 };
@@ -57,9 +58,8 @@ struct RoomLight::Prepared {
 
     [[nodiscard]] double skyline(Point2 level) const;
     [[nodiscard]] Sums seen_from(std::size_t window, Point3 at, Point3 facing, int parts) const;
-    [[nodiscard]] Sums taken_in(std::size_t window, const room::Scene& bare) const;
-    void add_taken_in(Sums& out, std::size_t window, const room::Scene& bare,
-                      const SpherePart& part) const;
+    [[nodiscard]] Sums taken_in(std::size_t window) const;
+    void add_taken_in(Sums& out, std::size_t window, const SpherePart& part) const;
     [[nodiscard]] double transmittance(std::size_t window, double incidence_cosine) const;
     [[nodiscard]] Shares shares_of(const Sums& sums, const SunNow& sun) const;
     [[nodiscard]] std::vector<WindowShares> shares_of_room(const SunNow& sun) const;
@@ -108,12 +108,9 @@ RoomLight::Prepared::Prepared(const RoomStudy& s)
       hazier{airs.hazier, s.location().site.observer.elevation_m} {
     constexpr int parts = 10;
     const room::Room& room = study.room();
-    room::Room without_buildings = room;
-    without_buildings.buildings.clear();
-    const room::Scene bare{std::move(without_buildings)};
     for (std::size_t w = 0; w < room.windows.size(); ++w) {
         reflectances.push_back(reflectances_for(room, room.windows[w]));
-        windows.push_back(taken_in(w, bare));
+        windows.push_back(taken_in(w));
     }
     for (const room::Mark& mark : room.marks) {
         const Point3 at{mark.at.x, mark.at.y, mark.height_m};
@@ -152,21 +149,20 @@ Sums RoomLight::Prepared::seen_from(std::size_t window, Point3 at, Point3 facing
 }
 
 /// What an opening takes in: each direction's luminance comes through the area that reveal, bars
-/// and buildings leave open to it. Below the level the opening is the mirror image of itself above
-/// it, without buildings.
-Sums RoomLight::Prepared::taken_in(std::size_t window, const room::Scene& bare) const {
+/// and what stands outside leave open to it.
+Sums RoomLight::Prepared::taken_in(std::size_t window) const {
     constexpr int rings = 9, columns = 18;  // of the quarter sphere before the wall
     Sums out;
     for (int i = 0; i < columns; ++i)
         for (int k = 0; k < rings; ++k)
-            add_taken_in(out, window, bare,
+            add_taken_in(out, window,
                          {pi * (i / double{columns} - 0.5), pi * ((i + 1) / double{columns} - 0.5),
                           std::sin(pi / 2 * k / rings), std::sin(pi / 2 * (k + 1) / rings)});
     return out;
 }
 
 /// One part of the quarter sphere: by a few directions, as edges outside cut through it.
-void RoomLight::Prepared::add_taken_in(Sums& out, std::size_t window, const room::Scene& bare,
+void RoomLight::Prepared::add_taken_in(Sums& out, std::size_t window,
                                        const SpherePart& part) const {
     constexpr int each_way = 2;
     const room::WallFrame& frame = study.scene().frame(window);
@@ -185,12 +181,15 @@ void RoomLight::Prepared::add_taken_in(Sums& out, std::size_t window, const room
             const Point3 toward{cosine * level.x, cosine * level.y, sine};
             const double incidence = cosine * std::cos(turned);
             const double weight = step * turn * incidence * transmittance(window, incidence);
-            const double bare_m2 = bare.open_area(window, toward);
-            const double open_m2 = has_outside ? study.scene().open_area(window, toward) : bare_m2;
+            const room::OpenAreas above = study.scene().open_areas(window, toward);
+            const room::OpenAreas below =
+                has_outside ? study.scene().open_areas(window, {toward.x, toward.y, -toward.z})
+                            : above;  // the opening's mirror image
             const double over = std::clamp((high - skyline_sine) / step, 0.0, 1.0);
-            out.ground += weight * (bare_m2 + (1 - over) * open_m2);
-            out.building += weight * std::max(0.0, bare_m2 - open_m2);
-            const double here = weight * over * open_m2;
+            out.ground += weight * (below.free_m2 + (1 - over) * above.free_m2);
+            out.building += weight * (above.panes_m2 - above.free_m2);
+            out.building += weight * (below.panes_m2 - below.free_m2);
+            const double here = weight * over * above.free_m2;
             sky += here * clear.gradation(sine);
             overcast += here * cloud.gradation(sine);
             middle = middle + here * toward;

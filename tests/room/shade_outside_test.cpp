@@ -160,6 +160,47 @@ int judge_strips(const Room& r, const std::vector<Ring>& posts, double from_deg,
 
 }  // namespace
 
+TEST_CASE("an opening is free to a direction, below the level too, where rays pass", "[room]") {
+    int up = 0, down = 0;
+    for (unsigned n = 0; n < 600; ++n) {
+        test::Dice dice{43000 + n};
+        Room r = plain_room();
+        const double from_x = dice.between(0.1, 4), width_m = dice.between(0.3, 3.9);
+        place_window(r, from_x, width_m, dice.between(0, 0.6));
+        const Window& w = r.windows[0];
+        const double away = w.reveal_m + dice.between(0.1, 6), left = dice.between(-6, 9);
+        const Block block{left, left + dice.between(0.5, 8), -away - dice.between(0.5, 5), -away,
+                          dice.between(0.3, 8)};
+        r.buildings = {block.building()};
+        const double azimuth = std::numbers::pi + dice.between(-70, 70) * degree;
+        const Point3 way = toward(azimuth, dice.between(-60, 60) * degree);
+        const double x0 = 8 - w.left_m - w.width_m, t = -w.reveal_m / way.y;
+        constexpr int each_way = 100;
+        int panes = 0, free = 0;
+        for (int i = 0; i < each_way; ++i)
+            for (int k = 0; k < each_way; ++k) {
+                const Point3 q{x0 + w.width_m * (i + 0.5) / each_way, 0,
+                               w.sill_m + w.height_m * (k + 0.5) / each_way};
+                const Point3 out = q + t * way;
+                if (out.x < x0 || out.x > x0 + w.width_m || out.z < w.sill_m ||
+                    out.z > w.sill_m + w.height_m)
+                    continue;
+                ++panes;
+                if (!block.stops(q, way)) ++free;
+            }
+        const OpenAreas areas = Scene{r}.open_areas(0, way);
+        const double each = w.width_m * w.height_m / (each_way * each_way);
+        const double rim = 0.03 * w.width_m * w.height_m;
+        CAPTURE(n, way.z);
+        CHECK(areas.panes_m2 == Approx(panes * each).margin(rim));
+        CHECK(areas.free_m2 == Approx(free * each).margin(rim));
+        if (way.z > 0) CHECK(Scene{r}.open_area(0, way) == areas.free_m2);
+        if (areas.free_m2 < areas.panes_m2 - rim) ++(way.z > 0 ? up : down);
+    }
+    CHECK(up > 40);
+    CHECK(down > 40);
+}
+
 TEST_CASE("a block far to the side shades a large mark close to a wide window", "[room]") {
     // A tangent of the sphere through the far jamb leaves at 10 degrees to the wall. The block lies
     // within 49 degrees of it: met by slanting rays alone, and by all that come in.

@@ -192,7 +192,7 @@ double received_lm(const RoomLight& light, const room::Room& room, std::size_t w
 TEST_CASE("random rooms receive of sky and ground what enters, and no more", "[study][light]") {
     test::Dice dice{43};
     double received = 0, entered = 0;
-    for (int i = 0; i < 10; ++i) {
+    for (int i = 0; i < 30; ++i) {
         site::Location location = random_lit_location(dice);
         room::Room& room = *location.room;
         room.objects.clear();  // they catch light too, and have no place in this sum
@@ -211,6 +211,45 @@ TEST_CASE("random rooms receive of sky and ground what enters, and no more", "[s
     }
     CHECK(received < 1.03 * entered);
     CHECK(received > 0.85 * entered);
+}
+
+TEST_CASE("a window on the house's own court lets in what its rooms receive", "[study][light]") {
+    // The wings' light once came in to be seen and was not counted as it entered.
+    for (const double court_m : {1.2, 2.0, 4.0}) {
+        site::Location location;
+        location.site.observer = {Angle::degrees(52), {}, 0};
+        room::Room r;
+        const double c = court_m / 2;
+        r.floor = {{-c - 3, 3}, {-c - 3, -4}, {c + 3, -4}, {c + 3, 3},
+                   {c, 3},      {c, 0},       {-c, 0},     {-c, 3}};
+        for (std::size_t i = 0; i < r.floor.size(); ++i)
+            r.walls.push_back(test::numbered("wall", i));
+        r.height_m = 4;
+        r.floor_above_ground_m = 3;
+        room::Window window;
+        window.name = "court window";
+        window.wall = 4;  // of a wing, looking across the court
+        window.left_m = 1;
+        window.width_m = 1;
+        window.sill_m = 0.2;
+        window.height_m = 3;
+        window.reveal_m = 0.15;
+        r.windows = {window};
+        r.marks = {{"mark", {c + 1.5, 1.5}, 1.5, 0.2, {}}};
+        location.room = r;
+        const RoomStudy study{location, any_track()};
+        const RoomLight light{study};
+        const Altitude h{Angle::degrees(40)};
+        const SunNow sun{{0, -std::cos(Angle::degrees(40).in_radians()),
+                          std::sin(Angle::degrees(40).in_radians())},
+                         {h, h, 0, 1},
+                         true};
+        const Entering in = light.at(0, 0, sun).entering[0];
+        const double got = received_lm(light, r, 0, sun);
+        INFO(court_m << " m: " << got << " lm of " << in.sky_lm + in.ground_lm);
+        CHECK(got < 1.1 * (in.sky_lm + in.ground_lm));
+        CHECK(got > 0.85 * (in.sky_lm + in.ground_lm));
+    }
 }
 
 TEST_CASE("a room's mean daylight factor is of the order of the handbooks' formula",

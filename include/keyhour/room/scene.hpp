@@ -80,6 +80,12 @@ struct ViewPart {
     Point3 to_sky;        ///< unit vector to the middle of the sky in it
 };
 
+/// Of an opening from one direction, m2 in the wall's plane.
+struct OpenAreas {
+    double panes_m2 = 0;  ///< between reveal and bars
+    double free_m2 = 0;   ///< of these, past buildings and the room's own wings
+};
+
 /// Tangent of the skyline's altitude, 0 or more, in a level direction of the plan (any length).
 using Skyline = std::function<double(Point2)>;
 
@@ -98,6 +104,11 @@ public:
     /// wall's plane or not above the level.
     /// @param sun  unit vector in plan axes, from the room to the sun (apparent direction)
     [[nodiscard]] double open_area(std::size_t window, Point3 sun) const;
+
+    /// The same for a direction at any height, below the level too, and what reveal and bars alone
+    /// would leave. Both zero while the direction is behind the wall's plane.
+    /// @param toward  unit vector in plan axes
+    [[nodiscard]] OpenAreas open_areas(std::size_t window, Point3 toward) const;
 
     /// Fraction (0..1) of the mark's silhouette, seen from the sun, that the light through `window`
     /// reaches. Exact for spheres (circle against straight edges) and boxes. The window's cover is
@@ -180,6 +191,7 @@ private:
     using Opening = OpeningOf<OwnList>;
     using Obstacles = Opening::Obstacles;
     struct Beam;
+    [[nodiscard]] static double past_outside(const Opening& o, const Beam& beam);
 
     [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
     /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
