@@ -10,12 +10,13 @@ namespace keyhour::c {
 study::SunOverPlan SmallPath::at(Instant t, const SmallRoom& room) const noexcept {
     constexpr double degrees_per_radian = 180 / std::numbers::pi;
     const LevelVector toward = place.direction(track.vector(t), true);
-    const double altitude_deg = std::asin(std::clamp(toward.up, -1.0, 1.0)) * degrees_per_radian;
+    const double altitude_deg =
+        std::asin(std::clamp<double>(toward.up, -1, 1)) * degrees_per_radian;
     double above_skyline_deg = altitude_deg;
     if (!skyline.empty() && altitude_deg > 0) {
         const Angle azimuth = wrapped_turn(Angle::radians(std::atan2(toward.east, toward.north)));
         above_skyline_deg -=
-            std::max(0.0, site::skyline_of(skyline, {azimuth}).above_horizon.in_degrees());
+            std::max<double>(0, site::skyline_of(skyline, {azimuth}).above_horizon.in_degrees());
     }
     return {altitude_deg, above_skyline_deg, room.to_plan(toward)};
 }

@@ -24,7 +24,7 @@ void PieceSink::add(const keyhour_point3* corners, std::size_t n) noexcept {
     for (std::size_t i = 1; i + 1 < n; ++i) {
         const Point3 a = at(i) - at(0), b = at(i + 1) - at(0);
         const Point3 twice{a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
-        const double size = std::sqrt(dot(twice, twice)) / 2;
+        const Real size = std::sqrt(dot(twice, twice)) / 2;
         area_m2_ += size;
         moment_ = moment_ + (size / 3) * (at(0) + at(i) + at(i + 1));
     }
@@ -54,7 +54,7 @@ void LitPieces::on_object(std::size_t object) noexcept {
     for (const UprightPiece& piece : room_.object_pieces())
         if (piece.edge.index == object) on_level(piece, it.height_m);
     // Outside an object lies to the right of its counter-clockwise edge.
-    const double outward = room::signed_area_of(it.footprint()) > 0 ? -1 : 1;
+    const Real outward = room::signed_area_of(it.footprint()) > 0 ? -1 : 1;
     for (std::size_t i = 0; i < it.count; ++i)
         on_upright(it.corners[i], it.corners[(i + 1) % it.count], it.height_m, outward);
 }
@@ -72,7 +72,7 @@ void LitPieces::cover_outside() noexcept {
         cover(piece);
 }
 
-void LitPieces::on_level(const UprightPiece& on_plan, double z) noexcept {
+void LitPieces::on_level(const UprightPiece& on_plan, Real z) noexcept {
     UprightPiece turned{{}, 0, 0, {}};
     for (const Point2 p : on_plan.footprint)
         turned.footprint.push_back(in_window_axes(o_.frame, p));
@@ -96,15 +96,15 @@ void LitPieces::on_level(const UprightPiece& on_plan, double z) noexcept {
     for (const UprightPiece& piece : o_.walls)
         above(piece);
     take(face, [&](Point2 p) {
-        const double t = (p.y - z) / rays_.sz;
+        const Real t = (p.y - z) / rays_.sz;
         return Point3{p.x - t * rays_.su, -t * rays_.sw, z};
     });
 }
 
-void LitPieces::on_upright(Point2 a, Point2 b, double top, double outward) noexcept {
+void LitPieces::on_upright(Point2 a, Point2 b, Real top, Real outward) noexcept {
     const Point2 p = in_window_axes(o_.frame, a), q = in_window_axes(o_.frame, b), d = q - p;
     const Point2 back = (outward / length(d)) * Point2{d.y, -d.x};  // from the lit side inward
-    const double plane = dot(back, p);
+    const Real plane = dot(back, p);
     if (!rays_.stands_before(back, plane)) return;
     // A face's light must come through the opening: only what lies inside counts.
     const UprightPiece standing = room::clipped({{p, q}, 0, top, {}}, 0, 1, room::touch_m);
@@ -118,7 +118,7 @@ void LitPieces::on_upright(Point2 a, Point2 b, double top, double outward) noexc
     for (const UprightPiece& piece : o_.walls)
         cover(clipped(piece, back.x, back.y, plane - room::touch_m));
     take(face, [&](Point2 at) {
-        const double t = (back.x * at.x - plane) / (back.x * rays_.su + back.y * rays_.sw);
+        const Real t = (back.x * at.x - plane) / (back.x * rays_.su + back.y * rays_.sw);
         return Point3{at.x - t * rays_.su, -t * rays_.sw, at.y - t * rays_.sz};
     });
 }

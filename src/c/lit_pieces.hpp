@@ -21,7 +21,7 @@ private:
     void* context_;
     keyhour_surface_kind kind_ = KEYHOUR_FLOOR;
     std::size_t index_ = 0;
-    double area_m2_ = 0;
+    Real area_m2_ = 0;
     room::Point3 moment_;  // area times place
 };
 
@@ -38,10 +38,10 @@ public:
 
 private:
     /// Light on a convex piece of a level face, on the plan.
-    void on_level(const room::UprightPiece& piece, double z) noexcept;
+    void on_level(const room::UprightPiece& piece, Real z) noexcept;
     /// Light on an upright face from a to b, 0..top. `outward` = +1 if the face's back lies to the
     /// right of a -> b, -1 if to the left.
-    void on_upright(room::Point2 a, room::Point2 b, double top, double outward) noexcept;
+    void on_upright(room::Point2 a, room::Point2 b, Real top, Real outward) noexcept;
     void cover(const room::UprightPiece& piece) noexcept;
     void cover_outside() noexcept;
     /// @param place  from the window's inner plane to the face, in the window's axes

@@ -51,7 +51,7 @@ SmallCamera as_camera(const keyhour_camera& c, const keyhour_mark& m) noexcept {
 Azimuth bearing_of(const keyhour_room& room) noexcept {
     const Point2 a = point(room.floor[room.bearing_wall]);
     const Point2 b = point(room.floor[(room.bearing_wall + 1) % room.corners]);
-    double twice = 0;
+    Real twice = 0;
     for (std::size_t i = 0; i < room.corners; ++i)
         twice += cross(point(room.floor[i]), point(room.floor[(i + 1) % room.corners]));
     const Point2 d = b - a, n = twice > 0 ? Point2{d.y, -d.x} : Point2{-d.y, d.x};
@@ -95,7 +95,7 @@ void SmallRoom::add_bodies(const keyhour_room& room) {
     Point2* const scratch_at = arena_.take_for<Point2>(most);
     if (!scratch_at) return;
     const std::span<Point2> scratch{scratch_at, most};
-    const double ground = -room.floor_above_ground_m;
+    const Real ground = -room.floor_above_ground_m;
     const bool is_convex = room::is_convex_floor(floor());
     body_.add(floor(), ground, room.height_m, {Edge::own_walls, 0}, scratch, floor_pieces_);
     if (!is_convex) body_.own = floor_pieces_;
@@ -128,14 +128,14 @@ void SmallRoom::add_subjects(const keyhour_room& room) {
         cameras_.push_back(as_camera(room.cameras[i], room.marks[room.cameras[i].aims_at]));
 }
 
-double SmallScene::centre_margin(std::size_t mark, std::size_t window,
-                                 room::Point3 sun) const noexcept {
+Real SmallScene::centre_margin(std::size_t mark, std::size_t window,
+                               room::Point3 sun) const noexcept {
     const SmallOpening& o = room_.openings()[window];
     const auto d = distances_within(o, o.marks[mark], room_.marks()[mark].height_m, sun);
     return std::min({d[0], d[1], d[2], d[3]});
 }
 
-double SmallScene::coverage(std::size_t mark, std::size_t window, room::Point3 sun) const noexcept {
+Real SmallScene::coverage(std::size_t mark, std::size_t window, room::Point3 sun) const noexcept {
     const SmallOpening& o = room_.openings()[window];
     room::SunRays rays;
     if (!make_rays(o, sun, rays)) return 0;

@@ -15,22 +15,24 @@
 
 namespace keyhour::c {
 
+using room::Real;
+
 struct SmallBars {
     int upright, level;
-    double width_m, set_back_m;
+    Real width_m, set_back_m;
 };
 
 /// What of a room::Window and a room::Mark rays ask for, under the same names.
 struct SmallWindow {
     std::size_t wall;
-    double left_m, width_m, sill_m, height_m, reveal_m;
+    Real left_m, width_m, sill_m, height_m, reveal_m;
     SmallBars bars;
 };
 struct SmallMark {
     room::Point2 at;
-    double height_m, radius_m;
-    std::optional<std::array<double, 3>> box_m;
-    double half_size_m;
+    Real height_m, radius_m;
+    std::optional<std::array<Real, 3>> box_m;
+    Real half_size_m;
 };
 
 /// A camera as the conditions of a key ask it.
@@ -38,7 +40,7 @@ struct SmallCamera {
     std::size_t aims_at;
     room::Point2 to_camera;  ///< from the mark
     room::CameraAxes axes;
-    double across, upright;  ///< tangents of half the angles of view
+    Real across, upright;  ///< tangents of half the angles of view
 
     [[nodiscard]] Angle key_angle(room::Point3 sun) const noexcept {
         return room::key_angle_between(to_camera, sun);
@@ -51,7 +53,7 @@ struct SmallCamera {
 struct SmallObject {
     const room::Point2* corners;
     std::size_t count;
-    double height_m;
+    Real height_m;
     [[nodiscard]] std::span<const room::Point2> footprint() const noexcept {
         return {corners, count};
     }
@@ -72,7 +74,7 @@ public:
     [[nodiscard]] std::span<const room::Point2> floor() const noexcept {
         return {floor_.data(), floor_.size()};
     }
-    [[nodiscard]] double height_m() const noexcept { return body_.height_m; }
+    [[nodiscard]] Real height_m() const noexcept { return body_.height_m; }
     [[nodiscard]] const ArenaList<SmallOpening>& openings() const noexcept { return openings_; }
     [[nodiscard]] const ArenaList<SmallMark>& marks() const noexcept { return marks_; }
     [[nodiscard]] const ArenaList<SmallCamera>& cameras() const noexcept { return cameras_; }
@@ -114,13 +116,13 @@ class SmallScene {
 public:
     SmallScene(const SmallRoom& room, Covers& covers) noexcept : room_{room}, covers_{covers} {}
 
-    [[nodiscard]] double in_front(std::size_t window, room::Point3 sun) const noexcept {
+    [[nodiscard]] Real in_front(std::size_t window, room::Point3 sun) const noexcept {
         return dot(room::Point2{sun.x, sun.y}, room_.openings()[window].frame.n);
     }
-    [[nodiscard]] double centre_margin(std::size_t mark, std::size_t window,
-                                       room::Point3 sun) const noexcept;
-    [[nodiscard]] double coverage(std::size_t mark, std::size_t window,
-                                  room::Point3 sun) const noexcept;
+    [[nodiscard]] Real centre_margin(std::size_t mark, std::size_t window,
+                                     room::Point3 sun) const noexcept;
+    [[nodiscard]] Real coverage(std::size_t mark, std::size_t window,
+                                room::Point3 sun) const noexcept;
 
 private:
     const SmallRoom& room_;

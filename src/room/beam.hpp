@@ -16,22 +16,22 @@ namespace keyhour::room {
 /// A point (u, w, z) goes along the ray to (u - w kx, z - w kz) in the wall's inner plane.
 struct SunRays {
     static constexpr bool is_parallel = true;
-    double su = 0, sw = 0, sz = 0;  ///< direction to the sun: right, outward, up
-    double kx = 0, kz = 0;          ///< su / sw, sz / sw
-    Box2 open;                      ///< meets both the inner and the outer rectangle
+    Real su = 0, sw = 0, sz = 0;  ///< direction to the sun: right, outward, up
+    Real kx = 0, kz = 0;          ///< su / sw, sz / sw
+    Box2 open;                    ///< meets both the inner and the outer rectangle
 
     /// Where the ray through a point (u, w) at a height meets the inner plane.
-    [[nodiscard]] Point2 seen(Point2 q, double z) const noexcept {
+    [[nodiscard]] Point2 seen(Point2 q, Real z) const noexcept {
         return {q.x - q.y * kx, z - q.y * kz};
     }
     /// From a point towards the source: u, w, z.
     [[nodiscard]] Point3 toward(Point3) const noexcept { return {su, sw, sz}; }
     /// Does the source stand before an upright face? @param back  from the lit side into the body
-    [[nodiscard]] bool stands_before(Point2 back, double) const noexcept {
-        return back.x * su + back.y * sw <= -1e-9;
+    [[nodiscard]] bool stands_before(Point2 back, Real) const noexcept {
+        return back.x * su + back.y * sw <= -hair;
     }
-    [[nodiscard]] bool stands_above(double) const noexcept { return true; }
-    [[nodiscard]] bool stands_below(double) const noexcept { return false; }
+    [[nodiscard]] bool stands_above(Real) const noexcept { return true; }
+    [[nodiscard]] bool stands_below(Real) const noexcept { return false; }
 };
 
 /// The same, with what looks into a scene.
@@ -61,16 +61,16 @@ struct PointRays {
     Point3 lamp;
     Box2 open;
 
-    [[nodiscard]] Point2 seen(Point2 q, double z) const noexcept {
-        const double t = lamp.y / (lamp.y - q.y);
+    [[nodiscard]] Point2 seen(Point2 q, Real z) const noexcept {
+        const Real t = lamp.y / (lamp.y - q.y);
         return {lamp.x + t * (q.x - lamp.x), lamp.z + t * (z - lamp.z)};
     }
     [[nodiscard]] Point3 toward(Point3 from) const noexcept { return lamp - from; }
-    [[nodiscard]] bool stands_before(Point2 back, double plane) const noexcept {
-        return back.x * lamp.x + back.y * lamp.y - plane <= -1e-9;
+    [[nodiscard]] bool stands_before(Point2 back, Real plane) const noexcept {
+        return back.x * lamp.x + back.y * lamp.y - plane <= -hair;
     }
-    [[nodiscard]] bool stands_above(double z) const noexcept { return lamp.z > z + 1e-9; }
-    [[nodiscard]] bool stands_below(double z) const noexcept { return lamp.z < z - 1e-9; }
+    [[nodiscard]] bool stands_above(Real z) const noexcept { return lamp.z > z + hair; }
+    [[nodiscard]] bool stands_below(Real z) const noexcept { return lamp.z < z - hair; }
 };
 
 /// Outline of an upright piece, projected along the rays. Its footprint is convex and stays so, and
@@ -82,7 +82,7 @@ template <class Rays>
     if (n < 2) return {};
     Point2 low[most], high[most];
     std::size_t left = 0, right = 0;
-    double low_sense = 0, high_sense = 0;
+    Real low_sense = 0, high_sense = 0;
     for (std::size_t i = 0; i < n; ++i) {
         low[i] = rays.seen(piece.footprint[i], piece.bottom);
         high[i] = rays.seen(piece.footprint[i], piece.top);
@@ -94,7 +94,7 @@ template <class Rays>
         high_sense += cross(high[j] - high[0], high[i] - high[0]);
     }
     Convex out;
-    const auto add = [&](const Point2* ring, double sense, std::size_t from, std::size_t to) {
+    const auto add = [&](const Point2* ring, Real sense, std::size_t from, std::size_t to) {
         for (std::size_t i = from;; i = sense >= 0 ? (i + 1) % n : (i + n - 1) % n) {
             out.add(ring[i].x, ring[i].y);
             if (i == to) return;
@@ -108,17 +108,17 @@ template <class Rays>
 /// Bounds of that outline, without making it.
 template <class Rays>
 [[nodiscard]] Box2 shadow_bounds(const UprightPiece& piece, const Rays& rays) noexcept {
-    Box2 b{1e300, -1e300, 1e300, -1e300};
+    Box2 b{1e30, -1e30, 1e30, -1e30};
     if constexpr (Rays::is_parallel) {
-        double w0 = 1e300, w1 = -1e300;
+        Real w0 = 1e30, w1 = -1e30;
         for (const Point2 q : piece.footprint) {
-            const double x = q.x - q.y * rays.kx;
+            const Real x = q.x - q.y * rays.kx;
             b.x0 = std::min(b.x0, x);
             b.x1 = std::max(b.x1, x);
             w0 = std::min(w0, q.y);
             w1 = std::max(w1, q.y);
         }
-        const double near = w0 * rays.kz, far = w1 * rays.kz;  // from below, kz is negative
+        const Real near = w0 * rays.kz, far = w1 * rays.kz;  // from below, kz is negative
         b.y0 = piece.bottom - std::max(near, far);
         b.y1 = piece.top - std::min(near, far);
         return b;
@@ -143,21 +143,20 @@ template <class Rays>
 /// the beam; it may be empty.
 template <class Opening, class Beam, class Each>
 void for_each_pane(const Opening& o, const Beam& beam, const Each& each) {
-    const double du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
+    const Real du = o.bar_plane * beam.kx, dz = o.bar_plane * beam.kz;
     for (const auto& [u0, u1] : o.panes_u)
         for (const auto& [z0, z1] : o.panes_z)
             each(common({u0 - du, u1 - du, z0 - dz, z1 - dz}, beam.open));
 }
 
 /// The part of the footprint where a u + b w <= c; fewer than 3 corners (2 for a wall) if none.
-[[nodiscard]] UprightPiece clipped(const UprightPiece& piece, double a, double b,
-                                   double c) noexcept;
+[[nodiscard]] UprightPiece clipped(const UprightPiece& piece, Real a, Real b, Real c) noexcept;
 
 /// Does an edge of `cover` have all of `part` outside?
 [[nodiscard]] bool apart(const Convex& part, const Convex& cover) noexcept;
 
 /// Is all of it where a x + b y < c?
-[[nodiscard]] inline bool is_within(const Convex& part, double a, double b, double c) noexcept {
+[[nodiscard]] inline bool is_within(const Convex& part, Real a, Real b, Real c) noexcept {
     for (int i = 0; i < part.n; ++i)
         if (!(a * part.x[i] + b * part.y[i] - c < 0)) return false;
     return true;
@@ -168,7 +167,7 @@ void for_each_pane(const Opening& o, const Beam& beam, const Each& each) {
 /// but the stack, a few Convex for each outline that overlaps.
 template <class Each>
 void for_each_uncovered(const Convex& part, const Convex* covers, int n, const Each& each) {
-    constexpr double crumb_m2 = 1e-13;
+    constexpr Real crumb_m2 = crumb / 10;
     while (n > 0 && (covers->n < 3 || apart(part, *covers))) {
         ++covers;
         --n;
@@ -180,8 +179,8 @@ void for_each_uncovered(const Convex& part, const Convex* covers, int n, const E
     const Convex& cover = *covers;
     Convex left = part;  // of the part, inside all edges so far
     for (int i = 0, j = cover.n - 1; i < cover.n && left.n >= 3; j = i++) {
-        const double dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
-        const double c = dy * cover.x[j] - dx * cover.y[j];
+        const Real dx = cover.x[i] - cover.x[j], dy = cover.y[i] - cover.y[j];
+        const Real c = dy * cover.x[j] - dx * cover.y[j];
         if (is_within(left, dy, -dx, c)) continue;  // most edges cut nothing off
         const Convex outside = clip(left, -dy, dx, -c);
         if (outside.n >= 3 && area(outside) > crumb_m2)
@@ -192,8 +191,8 @@ void for_each_uncovered(const Convex& part, const Convex* covers, int n, const E
 
 /// Measure of `part` less what the outlines cover.
 template <class Measure>
-double uncovered(const Convex& part, const Convex* covers, int n, const Measure& measure) {
-    double sum = 0;
+Real uncovered(const Convex& part, const Convex* covers, int n, const Measure& measure) {
+    Real sum = 0;
     for_each_uncovered(part, covers, n, [&](const Convex& piece) { sum += measure(piece); });
     return sum;
 }
@@ -211,7 +210,7 @@ public:
     /// Calls `each(edge, measure of what the edge's outlines take of part)`.
     template <class Measure, class Each>
     void for_each_taken(const Convex& part, const Measure& measure, const Each& each) const {
-        const double all = measure(part);
+        const Real all = measure(part);
         for (const auto& [edge, covers] : groups_)
             each(edge,
                  all - uncovered(part, covers.data(), static_cast<int>(covers.size()), measure));

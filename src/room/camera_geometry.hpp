@@ -12,10 +12,10 @@ namespace keyhour::room {
 
 /// @param aim  from the lens to what it looks at, of any length but zero
 [[nodiscard]] inline CameraAxes axes_along(Point3 aim) noexcept {
-    const double level = std::sqrt(aim.x * aim.x + aim.y * aim.y);
-    const double whole = std::sqrt(dot(aim, aim));
+    const Real level = std::sqrt(aim.x * aim.x + aim.y * aim.y);
+    const Real whole = std::sqrt(dot(aim, aim));
     const Point3 forward = (1 / whole) * aim;
-    const Point3 right = level > 1e-9 ? Point3{aim.y / level, -aim.x / level, 0} : Point3{1, 0, 0};
+    const Point3 right = level > hair ? Point3{aim.y / level, -aim.x / level, 0} : Point3{1, 0, 0};
     const Point3 up{right.y * forward.z - right.z * forward.y,
                     right.z * forward.x - right.x * forward.z,
                     right.x * forward.y - right.y * forward.x};
@@ -23,9 +23,9 @@ namespace keyhour::room {
 }
 
 /// @param across, upright  tangents of half the angles of view
-[[nodiscard]] inline bool is_within_frame(const CameraAxes& a, double across, double upright,
+[[nodiscard]] inline bool is_within_frame(const CameraAxes& a, Real across, Real upright,
                                           Point3 direction) noexcept {
-    const double forward = dot(direction, a.forward);
+    const Real forward = dot(direction, a.forward);
     return forward > 0 && std::abs(dot(direction, a.right)) <= forward * across &&
            std::abs(dot(direction, a.up)) <= forward * upright;
 }

@@ -27,8 +27,8 @@ Convex outline(const Box2& b) noexcept {
     return c;
 }
 
-double area(const Convex& c) noexcept {
-    double twice = 0;
+Real area(const Convex& c) noexcept {
+    Real twice = 0;
     for (int i = 0, j = c.n - 1; i < c.n; j = i++)
         twice += c.x[j] * c.y[i] - c.x[i] * c.y[j];
     return twice / 2;
@@ -42,11 +42,11 @@ void clip_into(Convex& out, const Convex& in, const Distance& distance) noexcept
     out.n = 0;
     if (in.n == 0) return;
     int j = in.n - 1;
-    double dj = distance(in.x[j], in.y[j]);
+    Real dj = distance(in.x[j], in.y[j]);
     for (int i = 0; i < in.n; ++i) {
-        const double di = distance(in.x[i], in.y[i]);
+        const Real di = distance(in.x[i], in.y[i]);
         if ((di < 0) != (dj < 0)) {
-            const double t = dj / (dj - di);
+            const Real t = dj / (dj - di);
             out.add(in.x[j] + t * (in.x[i] - in.x[j]), in.y[j] + t * (in.y[i] - in.y[j]));
         }
         if (di < 0) out.add(in.x[i], in.y[i]);
@@ -74,28 +74,28 @@ private:
 
 }  // namespace
 
-Convex clip(const Convex& in, double a, double b, double c) noexcept {
+Convex clip(const Convex& in, Real a, Real b, Real c) noexcept {
     Convex out;
-    clip_into(out, in, [=](double x, double y) { return a * x + b * y - c; });
+    clip_into(out, in, [=](Real x, Real y) { return a * x + b * y - c; });
     return out;
 }
 
 Convex clip(const Convex& in, const Box2& box) noexcept {
     const Box2 b = bounds(in);
     Cutter cutter{in};
-    if (b.x0 < box.x0) cutter.cut([&](double x, double) { return box.x0 - x; });
-    if (b.x1 > box.x1) cutter.cut([&](double x, double) { return x - box.x1; });
-    if (b.y0 < box.y0) cutter.cut([&](double, double y) { return box.y0 - y; });
-    if (b.y1 > box.y1) cutter.cut([&](double, double y) { return y - box.y1; });
+    if (b.x0 < box.x0) cutter.cut([&](Real x, Real) { return box.x0 - x; });
+    if (b.x1 > box.x1) cutter.cut([&](Real x, Real) { return x - box.x1; });
+    if (b.y0 < box.y0) cutter.cut([&](Real, Real y) { return box.y0 - y; });
+    if (b.y1 > box.y1) cutter.cut([&](Real, Real y) { return y - box.y1; });
     return cutter.left();
 }
 
 Convex clip(const Convex& in, const Convex& by) noexcept {
     Cutter cutter{in};
     for (int i = 0, j = by.n - 1; i < by.n && cutter.left().n > 0; j = i++) {
-        const double dx = by.x[i] - by.x[j], dy = by.y[i] - by.y[j];
-        const double c = dy * by.x[j] - dx * by.y[j];
-        cutter.cut([=](double x, double y) { return dy * x - dx * y - c; });
+        const Real dx = by.x[i] - by.x[j], dy = by.y[i] - by.y[j];
+        const Real c = dy * by.x[j] - dx * by.y[j];
+        cutter.cut([=](Real x, Real y) { return dy * x - dx * y - c; });
     }
     return cutter.left();
 }
@@ -126,32 +126,32 @@ Convex hull(Point2* points, int n) noexcept {
 
 namespace {
 
-double sector(double ax, double ay, double bx, double by, double r) noexcept {
+Real sector(Real ax, Real ay, Real bx, Real by, Real r) noexcept {
     return r * r / 2 * std::atan2(ax * by - ay * bx, ax * bx + ay * by);
 }
 
 /// Signed area shared by the disc and the triangle origin, p, q.
-double edge_in_disc(double px, double py, double qx, double qy, double r) noexcept {
-    const double dx = qx - px, dy = qy - py;
-    const double a = dx * dx + dy * dy;
+Real edge_in_disc(Real px, Real py, Real qx, Real qy, Real r) noexcept {
+    const Real dx = qx - px, dy = qy - py;
+    const Real a = dx * dx + dy * dy;
     if (a == 0) return 0;
-    const double b = px * dx + py * dy;
-    const double c = px * px + py * py - r * r;
-    const double d = b * b - a * c;
+    const Real b = px * dx + py * dy;
+    const Real c = px * px + py * py - r * r;
+    const Real d = b * b - a * c;
     if (d <= 0) return sector(px, py, qx, qy, r);
-    const double s = std::sqrt(d);
-    const double t1 = (-b - s) / a, t2 = (-b + s) / a;
+    const Real s = std::sqrt(d);
+    const Real t1 = (-b - s) / a, t2 = (-b + s) / a;
     if (t1 >= 1 || t2 <= 0) return sector(px, py, qx, qy, r);
-    const double u = std::max(t1, 0.0), v = std::min(t2, 1.0);
-    const double ux = px + u * dx, uy = py + u * dy, vx = px + v * dx, vy = py + v * dy;
-    double sum = (ux * vy - uy * vx) / 2;
+    const Real u = std::max(t1, 0.0), v = std::min(t2, 1.0);
+    const Real ux = px + u * dx, uy = py + u * dy, vx = px + v * dx, vy = py + v * dy;
+    Real sum = (ux * vy - uy * vx) / 2;
     if (t1 > 0) sum += sector(px, py, ux, uy, r);
     if (t2 < 1) sum += sector(vx, vy, qx, qy, r);
     return sum;
 }
 
-double area_by_edges(const Convex& c, double r) noexcept {
-    double sum = 0;
+Real area_by_edges(const Convex& c, Real r) noexcept {
+    Real sum = 0;
     for (int i = 0, j = c.n - 1; i < c.n; j = i++)
         sum += edge_in_disc(c.x[j], c.y[j], c.x[i], c.y[i], r);
     return sum;
@@ -159,21 +159,21 @@ double area_by_edges(const Convex& c, double r) noexcept {
 
 }  // namespace
 
-double area_in_disc(const Convex& c, double r) noexcept {
+Real area_in_disc(const Convex& c, Real r) noexcept {
     // Without a corner in it, the disc is cut by whole chords that do not meet: it loses a segment
     // to each. That is the usual case, and takes a tenth of the inverse tangents.
-    double lost = 0;
+    Real lost = 0;
     bool is_cut = false, has_centre = false;
     for (int i = 0, j = c.n - 1; i < c.n; j = i++) {
-        const double px = c.x[j], py = c.y[j];
+        const Real px = c.x[j], py = c.y[j];
         if (px * px + py * py < r * r) return area_by_edges(c, r);
-        const double dx = c.x[i] - px, dy = c.y[i] - py;
-        const double side = px * dy - py * dx;  // of the centre, times the edge's length
+        const Real dx = c.x[i] - px, dy = c.y[i] - py;
+        const Real side = px * dy - py * dx;  // of the centre, times the edge's length
         // The centre's ray to the right meets the edge.
         if ((py > 0) != (c.y[i] > 0) && (side > 0) == (dy > 0)) has_centre = !has_centre;
-        const double squared = dx * dx + dy * dy, along = -(px * dx + py * dy);
+        const Real squared = dx * dx + dy * dy, along = -(px * dx + py * dy);
         if (along <= 0 || along >= squared) continue;
-        const double cosine = side / (std::sqrt(squared) * r);
+        const Real cosine = side / (std::sqrt(squared) * r);
         if (std::abs(cosine) >= 1) continue;
         is_cut = true;
         lost += r * r * (std::acos(cosine) - cosine * std::sqrt(1 - cosine * cosine));
@@ -183,8 +183,8 @@ double area_in_disc(const Convex& c, double r) noexcept {
 }
 
 bool holds(const Convex& hull, const Box2& box) noexcept {
-    for (const double x : {box.x0, box.x1})
-        for (const double y : {box.y0, box.y1})
+    for (const Real x : {box.x0, box.x1})
+        for (const Real y : {box.y0, box.y1})
             for (int i = 0, j = hull.n - 1; i < hull.n; j = i++)
                 if ((hull.x[i] - hull.x[j]) * (y - hull.y[j]) <
                     (hull.y[i] - hull.y[j]) * (x - hull.x[j]))

@@ -11,8 +11,8 @@ namespace keyhour::room {
 /// Corners counter-clockwise. Uninitialised beyond n: it is copied in the inner loop.
 struct Convex {
     static constexpr int capacity = 48;
-    double x[capacity];
-    double y[capacity];
+    Real x[capacity];
+    Real y[capacity];
     int n = 0;
 
     Convex() noexcept {}  // NOT "= default": that would fill the arrays with zeros
@@ -26,7 +26,7 @@ struct Convex {
         return *this;
     }
 
-    void add(double px, double py) noexcept {
+    void add(Real px, Real py) noexcept {
         if (n < capacity) {
             x[n] = px;
             y[n] = py;
@@ -36,7 +36,7 @@ struct Convex {
 };
 
 struct Box2 {
-    double x0 = 0, x1 = 0, y0 = 0, y1 = 0;
+    Real x0 = 0, x1 = 0, y0 = 0, y1 = 0;
     [[nodiscard]] bool is_empty() const noexcept { return x0 >= x1 || y0 >= y1; }
     [[nodiscard]] bool contains(const Box2& b) const noexcept {
         return x0 <= b.x0 && x1 >= b.x1 && y0 <= b.y0 && y1 >= b.y1;
@@ -48,10 +48,10 @@ struct Box2 {
 }
 [[nodiscard]] Box2 bounds(const Convex& c) noexcept;
 [[nodiscard]] Convex outline(const Box2& b) noexcept;
-[[nodiscard]] double area(const Convex& c) noexcept;
+[[nodiscard]] Real area(const Convex& c) noexcept;
 
 /// The part where a x + b y <= c.
-[[nodiscard]] Convex clip(const Convex& in, double a, double b, double c) noexcept;
+[[nodiscard]] Convex clip(const Convex& in, Real a, Real b, Real c) noexcept;
 [[nodiscard]] Convex clip(const Convex& in, const Box2& box) noexcept;
 [[nodiscard]] Convex clip(const Convex& in, const Convex& by) noexcept;
 
@@ -59,7 +59,7 @@ struct Box2 {
 [[nodiscard]] Convex hull(Point2* points, int n) noexcept;
 
 /// Area that the outline, counter-clockwise, shares with the disc of radius r about the origin.
-[[nodiscard]] double area_in_disc(const Convex& c, double r) noexcept;
+[[nodiscard]] Real area_in_disc(const Convex& c, Real r) noexcept;
 
 /// Does an outline, corners counter-clockwise, hold all of a box?
 [[nodiscard]] bool holds(const Convex& hull, const Box2& box) noexcept;

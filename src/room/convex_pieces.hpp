@@ -12,15 +12,15 @@
 namespace keyhour::room {
 
 /// As signed_area(Ring).
-[[nodiscard]] inline double signed_area_of(std::span<const Point2> ring) noexcept {
-    double twice = 0;
+[[nodiscard]] inline Real signed_area_of(std::span<const Point2> ring) noexcept {
+    Real twice = 0;
     for (std::size_t i = 0; i < ring.size(); ++i)
         twice += cross(ring[i], ring[(i + 1) % ring.size()]);
     return twice / 2;
 }
 
 /// Do all corners turn the way of a counter-clockwise outline (within `slack`, m2)?
-[[nodiscard]] inline bool turns_left(std::span<const Point2> r, double slack) noexcept {
+[[nodiscard]] inline bool turns_left(std::span<const Point2> r, Real slack) noexcept {
     for (std::size_t i = 0; i < r.size(); ++i)
         if (cross(r[(i + 1) % r.size()] - r[i], r[(i + 2) % r.size()] - r[(i + 1) % r.size()]) <
             -slack)
@@ -40,10 +40,10 @@ struct Ear {
         return cross(b - a, p - a) >= 0 && cross(c - b, p - b) >= 0 && cross(a - c, p - c) >= 0;
     };
     Ear flat{0, true};
-    double least = 1e300;
+    Real least = 1e30;
     for (std::size_t i = 0; i < n; ++i) {
         const Point2 a = rest[(i + n - 1) % n], b = rest[i], c = rest[(i + 1) % n];
-        const double turn = cross(b - a, c - b);
+        const Real turn = cross(b - a, c - b);
         if (std::abs(turn) < least) {
             least = std::abs(turn);
             flat.corner = i;
@@ -62,7 +62,7 @@ template <class Each>
 void for_each_convex_piece(std::span<Point2> rest, const Each& each) {
     if (signed_area_of(rest) < 0) std::reverse(rest.begin(), rest.end());
     // Ear clipping (Meisters 1975), until what is left is convex.
-    while (rest.size() > 3 && !turns_left(rest, 1e-12)) {
+    while (rest.size() > 3 && !turns_left(rest, crumb)) {
         const std::size_t n = rest.size();
         const Ear ear = first_ear(rest);
         if (!ear.is_flat)

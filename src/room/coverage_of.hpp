@@ -17,9 +17,9 @@ namespace keyhour::room {
 ///                       mark, not before.
 template <class Opening, class Obstacles, class Beam>
 bool is_obstructed_inside(const Opening& o, const Obstacles& before, const Beam& beam,
-                          const Box2& box, Point2 at, double half_size) noexcept {
+                          const Box2& box, Point2 at, Real half_size) noexcept {
     const Point2 sunward{beam.su, beam.sw};
-    const double far = -half_size * std::sqrt(dot(sunward, sunward));
+    const Real far = -half_size * std::sqrt(dot(sunward, sunward));
     const auto touches = [&](const UprightPiece& piece) {
         if (common(shadow_bounds(piece, beam), box).is_empty()) return false;
         const bool is_sunward = std::any_of(piece.footprint.begin(), piece.footprint.end(),
@@ -47,8 +47,8 @@ void find_outside_shadows(const Opening& o, const Obstacles& before, const Beam&
 
 /// @param covers  what the caller lends for outlines
 template <class Opening, class Obstacles, class Beam, class Silhouette, class Outlines>
-double lit_area(const Opening& o, const Obstacles& before, const Beam& beam,
-                const Silhouette& silhouette, Outlines& covers) {
+Real lit_area(const Opening& o, const Obstacles& before, const Beam& beam,
+              const Silhouette& silhouette, Outlines& covers) {
     const Box2 reach = common(silhouette.box(), beam.open);
     if (reach.is_empty()) return 0;
     covers.clear();
@@ -57,7 +57,7 @@ double lit_area(const Opening& o, const Obstacles& before, const Beam& beam,
                           const Convex part = clip(c, reach);
                           if (part.n >= 3) covers.push_back(part);
                       });
-    double lit = 0;
+    Real lit = 0;
     for_each_pane(o, beam, [&](const Box2& pane) {
         const Box2 seen = common(pane, silhouette.box());
         if (seen.is_empty()) return;
@@ -73,12 +73,12 @@ double lit_area(const Opening& o, const Obstacles& before, const Beam& beam,
 
 /// Of a box before which nothing inside stands: its eight corners' outline is enough.
 template <class Opening, class Obstacles, class Beam, class Outlines>
-double box_coverage(const Opening& o, const Obstacles& before, const Beam& beam, const Convex& box,
-                    Outlines& covers) {
+Real box_coverage(const Opening& o, const Obstacles& before, const Beam& beam, const Convex& box,
+                  Outlines& covers) {
     const Box2 reach = bounds(box);
     find_outside_shadows(o, before, beam, common(reach, beam.open), covers);
     const auto measure = [](const Convex& part) { return area(part); };
-    double lit = 0;
+    Real lit = 0;
     for_each_pane(o, beam, [&](const Box2& pane) {
         if (common(pane, reach).is_empty()) return;
         const Convex part = clip(box, pane);
@@ -92,8 +92,8 @@ double box_coverage(const Opening& o, const Obstacles& before, const Beam& beam,
 /// Scene::coverage of a mark, of which the opening knows that it is its i-th.
 /// @param m  a Mark, or what has its members
 template <class Opening, class Beam, class Mark, class Outlines>
-double coverage_of(const Opening& o, std::size_t i, const Mark& m, const Beam& beam,
-                   Outlines& covers) {
+Real coverage_of(const Opening& o, std::size_t i, const Mark& m, const Beam& beam,
+                 Outlines& covers) {
     const auto& before = o.before[i];
     const Point2 at = o.marks[i];
     if (m.box_m) {
@@ -105,7 +105,7 @@ double coverage_of(const Opening& o, std::size_t i, const Mark& m, const Beam& b
                                   std::sqrt(size[0] * size[0] + size[1] * size[1]) / 2))
             return box_coverage(o, before, beam, box, covers);
     }
-    double lit = 0, whole = 0;
+    Real lit = 0, whole = 0;
     const auto add = [&](const auto& silhouette) {
         lit += lit_area(o, before, beam, silhouette, covers);
         whole += silhouette.whole();

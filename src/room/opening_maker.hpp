@@ -12,16 +12,16 @@
 
 namespace keyhour::room {
 
-inline constexpr double touch_m = 1e-9;
+inline constexpr Real touch_m = hair;
 /// Below this the ray runs along the wall, and no light of any use comes in.
-inline constexpr double least_in_front = 1e-4;
-inline constexpr double least_up = 1e-6;
+inline constexpr Real least_in_front = 1e-4;
+inline constexpr Real least_up = 1e-6;
 
 /// As wall_frame(Ring, std::size_t).
 [[nodiscard]] inline WallFrame wall_frame_of(std::span<const Point2> floor,
                                              std::size_t wall) noexcept {
     const Point2 a = floor[wall], b = floor[(wall + 1) % floor.size()];
-    const double width = length(b - a);
+    const Real width = length(b - a);
     const Point2 d = (1 / width) * (b - a);
     // Walking counter-clockwise the room lies to the left, so outside is to the right; who stands
     // inside and looks out then has the end of the wall at the left hand.
@@ -30,7 +30,7 @@ inline constexpr double least_up = 1e-6;
 }
 
 [[nodiscard]] inline bool is_convex_floor(std::span<const Point2> floor) noexcept {
-    const double sense = signed_area_of(floor) > 0 ? 1 : -1;
+    const Real sense = signed_area_of(floor) > 0 ? 1 : -1;
     for (std::size_t i = 0, n = floor.size(); i < n; ++i) {
         const Point2 a = floor[i], b = floor[(i + 1) % n], c = floor[(i + 2) % n];
         if (sense * cross(b - a, c - b) < -touch_m) return false;
@@ -50,12 +50,12 @@ struct BodyOf {
         : buildings(memory...), own(memory...), objects(memory...) {}
 
     std::span<const Point2> floor;
-    double height_m = 0;
+    Real height_m = 0;
     List<UprightPiece> buildings, own,
         objects;  ///< own: the room's, only if its floor is not convex
 
     /// @param scratch  as long as the footprint
-    static void add(std::span<const Point2> footprint, double bottom, double top, LimitingEdge edge,
+    static void add(std::span<const Point2> footprint, Real bottom, Real top, LimitingEdge edge,
                     std::span<Point2> scratch, List<UprightPiece>& out) {
         std::copy(footprint.begin(), footprint.end(), scratch.begin());
         for_each_convex_piece(scratch.first(footprint.size()), [&](const Corners& corners) {
@@ -68,24 +68,24 @@ struct BodyOf {
 class RaysInPlan {
 public:
     /// @param reach  of the mark about `at`
-    RaysInPlan(double left, double right, double reveal, Point2 at, double reach) noexcept;
+    RaysInPlan(Real left, Real right, Real reveal, Point2 at, Real reach) noexcept;
     [[nodiscard]] bool may_meet_inside(const UprightPiece& piece) const noexcept;
     /// @param piece  beyond the outer plane
     [[nodiscard]] bool may_meet_outside(const UprightPiece& piece) const noexcept;
 
 private:
-    double left_, right_, reveal_;
+    Real left_, right_, reveal_;
     Point2 at_;
-    double reach_;
+    Real reach_;
     Convex inside_;
 };
 
 /// Panes along one side: `bars` bars leave bars + 1 panes of equal size.
 template <class Panes>
-void add_panes(double from, double to, int bars, double bar, Panes& out) {
-    const double pane = (to - from - bars * bar) / (bars + 1);
+void add_panes(Real from, Real to, int bars, Real bar, Panes& out) {
+    const Real pane = (to - from - bars * bar) / (bars + 1);
     for (int i = 0; i <= bars; ++i) {
-        const double start = from + i * (pane + bar);
+        const Real start = from + i * (pane + bar);
         out.push_back({start, i == bars ? to : start + pane});
     }
 }
@@ -93,8 +93,7 @@ void add_panes(double from, double to, int bars, double bar, Panes& out) {
 /// Adds the parts of pieces on the plan that lie where w >= from (sign = 1) or w <= from (sign =
 /// -1).
 template <class Pieces>
-void add_beyond(const WallFrame& frame, const Pieces& on_plan, double from, double sign,
-                Pieces& out) {
+void add_beyond(const WallFrame& frame, const Pieces& on_plan, Real from, Real sign, Pieces& out) {
     for (const UprightPiece& piece : on_plan) {
         UprightPiece turned{{}, piece.bottom, piece.top, piece.edge};
         for (const Point2 p : piece.footprint)
@@ -132,11 +131,11 @@ void prepare_opening(Opening& o, const Window& window, const Body& body) {
 /// @param mark  a room::Mark, or what has its members; @param reach  its half size
 /// @param memory  what the opening's lists are made with
 template <class Opening, class Mark, class... Memory>
-void add_mark(Opening& o, const Mark& mark, double reach, const Memory&... memory) {
-    constexpr double hair_m = 1e-6;
+void add_mark(Opening& o, const Mark& mark, Real reach, const Memory&... memory) {
+    constexpr Real hair_m = 1e-6;
     const Point2 at = in_window_axes(o.frame, mark.at);
     o.marks.push_back(at);
-    const double lowest = mark.height_m - (mark.box_m ? (*mark.box_m)[2] / 2 : mark.radius_m);
+    const Real lowest = mark.height_m - (mark.box_m ? (*mark.box_m)[2] / 2 : mark.radius_m);
     const RaysInPlan rays{o.left - hair_m, o.right + hair_m, o.reveal, at, reach + hair_m};
     typename Opening::Obstacles before(memory...);
     for (std::size_t i = 0; i < o.outside.size(); ++i)
@@ -164,7 +163,7 @@ template <class Opening>
     rays.sz = toward.z;
     rays.kx = rays.su / rays.sw;
     rays.kz = rays.sz / rays.sw;
-    const double du = o.reveal * rays.kx, dz = o.reveal * rays.kz;
+    const Real du = o.reveal * rays.kx, dz = o.reveal * rays.kz;
     rays.open = {std::max(o.left, o.left - du), std::min(o.right, o.right - du),
                  std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz)};
     return !rays.open.is_empty();
@@ -179,14 +178,14 @@ template <class Opening>
 /// Of a mark's centre from left jamb, right jamb, sill, head, as seen along the ray, m; positive
 /// within.
 template <class Opening>
-[[nodiscard]] std::array<double, 4> distances_within(const Opening& o, Point2 mark, double height_m,
-                                                     Point3 sun) noexcept {
+[[nodiscard]] std::array<Real, 4> distances_within(const Opening& o, Point2 mark, Real height_m,
+                                                   Point3 sun) noexcept {
     const Point2 level{sun.x, sun.y};
-    const double sw = dot(level, o.frame.n);
+    const Real sw = dot(level, o.frame.n);
     if (sw < least_in_front || sun.z < least_up) return {-1e3, -1e3, -1e3, -1e3};
-    const double kx = dot(level, o.frame.u) / sw, kz = sun.z / sw;
-    const double u = mark.x - mark.y * kx, z = height_m - mark.y * kz;
-    const double du = o.reveal * kx, dz = o.reveal * kz;
+    const Real kx = dot(level, o.frame.u) / sw, kz = sun.z / sw;
+    const Real u = mark.x - mark.y * kx, z = height_m - mark.y * kz;
+    const Real du = o.reveal * kx, dz = o.reveal * kz;
     return {u - std::max(o.left, o.left - du), std::min(o.right, o.right - du) - u,
             z - std::max(o.sill, o.sill - dz), std::min(o.head, o.head - dz) - z};
 }

@@ -22,26 +22,26 @@ template <class Beam>
 class Disc {
 public:
     /// @param centre  u, w, z
-    Disc(const Beam& beam, Point3 centre, double radius) noexcept
+    Disc(const Beam& beam, Point3 centre, Real radius) noexcept
         : beam_{beam},
           depth_{dot(centre, Point3{beam.su, beam.sw, beam.sz})},
           centre_{along_ray(beam, centre)},
           radius_{radius} {
-        const double level = std::sqrt(beam.su * beam.su + beam.sw * beam.sw);
+        const Real level = std::sqrt(beam.su * beam.su + beam.sw * beam.sw);
         xu_ = beam.sw / level;
         yu_ = -beam.su * beam.sz / level;
         yz_ = level;
-        const double ru = radius * std::sqrt(1 + beam.kx * beam.kx);
-        const double rz = radius * std::sqrt(1 + beam.kz * beam.kz);
+        const Real ru = radius * std::sqrt(1 + beam.kx * beam.kx);
+        const Real rz = radius * std::sqrt(1 + beam.kz * beam.kz);
         bounds_ = {centre_.x - ru, centre_.x + ru, centre_.y - rz, centre_.y + rz};
     }
     [[nodiscard]] const Box2& box() const noexcept { return bounds_; }
     /// Area square to the ray.
-    [[nodiscard]] double whole() const noexcept { return std::numbers::pi * radius_ * radius_; }
-    [[nodiscard]] double operator()(const Convex& part) const noexcept {
+    [[nodiscard]] Real whole() const noexcept { return std::numbers::pi * radius_ * radius_; }
+    [[nodiscard]] Real operator()(const Convex& part) const noexcept {
         Convex c;
         for (int i = 0; i < part.n; ++i) {
-            const double u = part.x[i] - centre_.x, z = part.y[i] - centre_.y;
+            const Real u = part.x[i] - centre_.x, z = part.y[i] - centre_.y;
             c.add(u * xu_, u * yu_ + z * yz_);
         }
         return area_in_disc(c, radius_);
@@ -55,7 +55,7 @@ public:
             return q.x * beam_.su + q.y * beam_.sw + q.z * beam_.sz - depth_;
         };
         const auto add_edge = [&](Point3 from, Point3 to) {
-            const double df = depth(from), dt = depth(to);
+            const Real df = depth(from), dt = depth(to);
             if (df > 0) p[n++] = along_ray(beam_, from);
             if ((df > 0) != (dt > 0))
                 p[n++] = along_ray(beam_, from + df / (df - dt) * (to - from));
@@ -72,10 +72,10 @@ public:
 
 private:
     const Beam& beam_;
-    double depth_;  // of the centre along the ray
+    Real depth_;  // of the centre along the ray
     Point2 centre_;
-    double radius_;
-    double xu_, yu_, yz_;  // window plane -> plane square to the ray
+    Real radius_;
+    Real xu_, yu_, yz_;  // window plane -> plane square to the ray
     Box2 bounds_;
 };
 
@@ -94,13 +94,13 @@ public:
     }
     [[nodiscard]] const Box2& box() const noexcept { return bounds_; }
     /// Area in the window's plane.
-    [[nodiscard]] double whole() const noexcept { return area(outline_); }
-    [[nodiscard]] double operator()(const Convex& part) const noexcept {
+    [[nodiscard]] Real whole() const noexcept { return area(outline_); }
+    [[nodiscard]] Real operator()(const Convex& part) const noexcept {
         return area(clip(part, outline_));
     }
     /// Shadow of what lies on the sun's side of the face's plane.
     [[nodiscard]] Convex shadow_before(const UprightPiece& piece) const {
-        constexpr double hair_m = 1e-9;  // what ends in the face's plane does not shade it
+        constexpr Real hair_m = hair;  // what ends in the face's plane does not shade it
         if (normal_.z > 0) {
             UprightPiece above = piece;
             above.bottom = std::max(piece.bottom, plane_);
@@ -113,7 +113,7 @@ public:
 private:
     const Beam& beam_;
     Point3 normal_;
-    double plane_;
+    Real plane_;
     Convex outline_;
     Box2 bounds_;
 };
@@ -130,7 +130,7 @@ void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point
     const Point3 centre{at.x, at.y, mark.height_m};
     for (int i = 0; i < 3; ++i) {
         const Point3 a = edges[(i + 1) % 3], b = edges[(i + 2) % 3];
-        const double towards = dot(edges[i], Point3{beam.su, beam.sw, beam.sz});
+        const Real towards = dot(edges[i], Point3{beam.su, beam.sw, beam.sz});
         if (towards == 0) continue;
         const Point3 out = (towards > 0 ? 0.5 : -0.5) * edges[i];
         const Point3 normal = 1 / std::sqrt(dot(out, out)) * out;
@@ -160,7 +160,7 @@ inline Convex outline(const BoxSides& box) noexcept {
     if (a.x * b.y < a.y * b.x) std::swap(a, b);
     Convex c;
     Point2 p = box.middle - a - b - box.upright;
-    for (const double way : {2.0, -2.0})
+    for (const Real way : {2.0, -2.0})
         for (const Point2 side : {a, b, box.upright}) {
             c.add(p.x, p.y);
             p = p + way * side;
@@ -169,8 +169,8 @@ inline Convex outline(const BoxSides& box) noexcept {
 }
 
 inline Box2 bounds(const BoxSides& box) noexcept {
-    const double x = box.along_x.x + box.along_y.x;
-    const double y = std::abs(box.along_x.y) + std::abs(box.along_y.y) + box.upright.y;
+    const Real x = box.along_x.x + box.along_y.x;
+    const Real y = std::abs(box.along_x.y) + std::abs(box.along_y.y) + box.upright.y;
     return {box.middle.x - x, box.middle.x + x, box.middle.y - y, box.middle.y + y};
 }
 

@@ -42,9 +42,9 @@ private:
 
 /// A convex piece of something upright.
 struct UprightPiece {
-    Corners footprint;           ///< u, w
-    double bottom = 0, top = 0;  ///< z
-    LimitingEdge edge;           ///< what it belongs to
+    Corners footprint;         ///< u, w
+    Real bottom = 0, top = 0;  ///< z
+    LimitingEdge edge;         ///< what it belongs to
 };
 
 /// What can stand between a mark and a window's sun, whatever the hour: indices into the opening's
@@ -76,9 +76,9 @@ struct OpeningOf {
           before(memory...) {}
 
     WallFrame frame;
-    double left = 0, right = 0, sill = 0, head = 0, reveal = 0;
-    double bar_plane = 0;  ///< w of the bars
-    List<std::pair<double, double>> panes_u, panes_z;
+    Real left = 0, right = 0, sill = 0, head = 0, reveal = 0;
+    Real bar_plane = 0;  ///< w of the bars
+    List<std::pair<Real, Real>> panes_u, panes_z;
     List<UprightPiece> outside;  ///< beyond the outer plane
     List<UprightPiece> objects;  ///< inside, on the room's side of the wall
     List<UprightPiece> walls;    ///< inner walls, only if the floor is not convex

@@ -31,7 +31,7 @@ public:
     }
 
 private:
-    double sin_ = 0, cos_ = 1;
+    Real sin_ = 0, cos_ = 1;
 };
 
 /// What receives light inside. An object's top and sides are one surface. A wall is whole: the
@@ -48,46 +48,46 @@ struct Surface {
 /// Sunlight on one surface through one window.
 struct Patch {
     Surface surface;
-    double area_m2 = 0;
-    Point3 centroid;          ///< of the area
-    double edge_width_m = 0;  ///< soft edge, square to the ray, at the centroid
+    Real area_m2 = 0;
+    Point3 centroid;        ///< of the area
+    Real edge_width_m = 0;  ///< soft edge, square to the ray, at the centroid
     /// Rings in plan metres: an outer ring, counter-clockwise seen from the lit side, then its
     /// holes, clockwise; then the next outer ring.
     std::vector<std::vector<Point3>> outlines;
 };
 
 /// Smallest patch that is reported.
-inline constexpr double smallest_patch_m2 = 1e-4;
+inline constexpr Real smallest_patch_m2 = 1e-4;
 
 /// A part of a mark's silhouette that is lost to one edge.
 struct Loss {
     LimitingEdge edge;
-    double fraction = 0;  ///< of the silhouette; losses to several edges may overlap
+    Real fraction = 0;  ///< of the silhouette; losses to several edges may overlap
 };
 
 struct Convex;
 
 /// A part of an opening as a point of the room sees it.
 struct ViewPart {
-    Point3 toward;                ///< unit vector in plan axes, from the point through the part
-    double solid_angle_sr = 0;    ///< of the whole part
-    double incidence_cosine = 0;  ///< between that direction and the opening's outward normal
+    Point3 toward;              ///< unit vector in plan axes, from the point through the part
+    Real solid_angle_sr = 0;    ///< of the whole part
+    Real incidence_cosine = 0;  ///< between that direction and the opening's outward normal
     // Shares of the part, 0..1; what is left over is jambs, bars, objects and inner walls.
-    double cloth = 0;     ///< the opening's inner plane can be seen: a sheer hangs there
-    double sky = 0;       ///< past bars and outer edge, over buildings and skyline
-    double ground = 0;    ///< past bars and outer edge: land below the skyline
-    double building = 0;  ///< past bars and outer edge: buildings and the room's own wings
-    Point3 to_sky;        ///< unit vector to the middle of the sky in it
+    Real cloth = 0;     ///< the opening's inner plane can be seen: a sheer hangs there
+    Real sky = 0;       ///< past bars and outer edge, over buildings and skyline
+    Real ground = 0;    ///< past bars and outer edge: land below the skyline
+    Real building = 0;  ///< past bars and outer edge: buildings and the room's own wings
+    Point3 to_sky;      ///< unit vector to the middle of the sky in it
 };
 
 /// Of an opening from one direction, m2 in the wall's plane.
 struct OpenAreas {
-    double panes_m2 = 0;  ///< between reveal and bars
-    double free_m2 = 0;   ///< of these, past buildings and the room's own wings
+    Real panes_m2 = 0;  ///< between reveal and bars
+    Real free_m2 = 0;   ///< of these, past buildings and the room's own wings
 };
 
 /// Tangent of the skyline's altitude, 0 or more, in a level direction of the plan (any length).
-using Skyline = std::function<double(Point2)>;
+using Skyline = std::function<Real(Point2)>;
 
 class Scene {
 public:
@@ -97,13 +97,13 @@ public:
     [[nodiscard]] const Room& room() const noexcept { return room_; }
 
     /// Outward component of the direction: positive while the sun is in front of the window's wall.
-    [[nodiscard]] double in_front(std::size_t window, Point3 sun) const noexcept;
+    [[nodiscard]] Real in_front(std::size_t window, Point3 sun) const noexcept;
 
     /// Area of the opening, measured in the wall's plane, through which direct sun enters, m2:
     /// reveal, bars, buildings and the room's own body taken away. Zero while the sun is behind the
     /// wall's plane or not above the level.
     /// @param sun  unit vector in plan axes, from the room to the sun (apparent direction)
-    [[nodiscard]] double open_area(std::size_t window, Point3 sun) const;
+    [[nodiscard]] Real open_area(std::size_t window, Point3 sun) const;
 
     /// The same for a direction at any height, below the level too, and what reveal and bars alone
     /// would leave. Both zero while the direction is behind the wall's plane.
@@ -114,18 +114,18 @@ public:
     /// reaches. Exact for spheres (circle against straight edges) and boxes. The window's cover is
     /// not looked at. An object or inner wall stands in the way where it lies sunward of the
     /// sphere's middle or of the box's face.
-    [[nodiscard]] double coverage(std::size_t mark, std::size_t window, Point3 sun) const;
+    [[nodiscard]] Real coverage(std::size_t mark, std::size_t window, Point3 sun) const;
 
     /// Which edges may touch the mark's silhouette: a bound for searches, cheaper than coverage.
     /// @param wanted  coverage below which all is dark
     [[nodiscard]] Touch touch(std::size_t mark, std::size_t window, Point3 sun,
-                              double wanted) const noexcept;
+                              Real wanted) const noexcept;
 
     /// How far the mark's centre lies within the opening as seen along the ray, metres in the
     /// wall's plane; negative outside. Knows head, sill and jambs only: a smooth guide for
     /// searches.
-    [[nodiscard]] double centre_margin(std::size_t mark, std::size_t window,
-                                       Point3 sun) const noexcept;
+    [[nodiscard]] Real centre_margin(std::size_t mark, std::size_t window,
+                                     Point3 sun) const noexcept;
 
     /// The edge of the opening that the mark's centre lies farthest beyond, as seen along the ray;
     /// none while it lies within.
@@ -146,7 +146,7 @@ public:
     /// Whether sunlight through `window` lands nearer to `centre` than a radius, in patches of 1
     /// cm2 and more. Same answer as patches() and distance_to(), without cutting far faces.
     [[nodiscard]] bool lands_within(std::size_t window, Point3 sun, Point3 centre,
-                                    double radius_m) const;
+                                    Real radius_m) const;
 
     /// Does anything stand outside before this window, buildings or a wing of the room itself?
     [[nodiscard]] bool has_outside(std::size_t window) const noexcept {
@@ -191,12 +191,12 @@ private:
     using Opening = OpeningOf<OwnList>;
     using Obstacles = Opening::Obstacles;
     struct Beam;
-    [[nodiscard]] static double past_outside(const Opening& o, const Beam& beam);
+    [[nodiscard]] static Real past_outside(const Opening& o, const Beam& beam);
 
     [[nodiscard]] bool make_beam(std::size_t window, Point3 sun, Beam& beam) const noexcept;
     /// Of the mark's centre from left jamb, right jamb, sill, head; positive within.
-    [[nodiscard]] std::array<double, 4> distances_within(std::size_t mark, std::size_t window,
-                                                         Point3 sun) const noexcept;
+    [[nodiscard]] std::array<Real, 4> distances_within(std::size_t mark, std::size_t window,
+                                                       Point3 sun) const noexcept;
     friend class PatchMaker;
 
     Room room_;
@@ -212,7 +212,7 @@ private:
 [[nodiscard]] bool in_frame(const Room& room, const Camera& camera, const Patch& patch);
 
 /// Shortest distance from a point to the lit outlines, metres.
-[[nodiscard]] double distance_to(const Patch& patch, Point3 p);
+[[nodiscard]] Real distance_to(const Patch& patch, Point3 p);
 
 /// Horizontal angle at the mark between the direction to the camera and to the light:
 /// 0 = from the camera, 180 = back light; positive when the light stands to the right of the camera

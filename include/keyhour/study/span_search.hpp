@@ -31,13 +31,13 @@ inline constexpr Seconds boundary_tolerance{0.05};
 template <class Margin>
 [[nodiscard]] Instant solve(Instant bad, double at_bad, Instant good, double at_good,
                             const Margin& margin, Seconds tolerance = boundary_tolerance) {
-    double fb = std::max(at_bad, -1.0), fg = std::min(at_good, 1.0);
+    double fb = std::max<double>(at_bad, -1), fg = std::min<double>(at_good, 1);
     for (int i = 0; i < 60 && std::abs((good - bad).count()) > tolerance.count(); ++i) {
         double share = fg - fb > 0 ? -fb / (fg - fb) : 0.5;  // of the way from bad to good
         if (i % 3 == 2 || (fb <= -1 && fg >= 1)) share = 0.5;
-        share = std::clamp(share, 0.02, 0.98);
+        share = std::clamp<double>(share, 0.02, 0.98);
         const Instant t = bad + share * (good - bad);
-        const double f = std::clamp(margin(t), -1.0, 1.0);
+        const double f = std::clamp<double>(margin(t), -1, 1);
         if (f > 0) {
             good = t;
             fg = f;
