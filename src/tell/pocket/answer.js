@@ -143,8 +143,9 @@ class Answer {
   async #strip(question, request) {
     const place = find("strip");
     if (!question.strip) return put(place);
-    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], width: paperWidth(this.lines), date: request.date, to: request.to }, "strip");
-    if (!reply) return;
-    put(place, Object.values(reply.drawings ?? {}).map(drawing));
+    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], width: paperWidth(this.lines), date: request.date }, "strip");
+    if (!reply || question !== this.question) return;
+    // What can't be drawn is told with the answer.
+    put(place, reply.ok ? Object.values(reply.drawings).map(drawing) : "");
   }
 }

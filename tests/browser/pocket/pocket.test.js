@@ -169,8 +169,10 @@ test("every question answers in the program's words", async () => {
     await until(page, (line) => (document.querySelector("#answer-lines")?.innerText ?? "").replaceAll("\u00a0", " ").replace(/\s+/g, " ").includes(line), wanted)
       .catch(async () => assert.fail(`${question}: ${wanted} is not in ${await words(page)}`));
   }
+  await page.locator("#strip svg#strip").waitFor();
   await answer(page, date, "Year");
   await page.locator("#answer-lines .table", { hasText: "2026-12-21" }).waitFor();
+  await page.locator("#strip svg#year").waitFor();
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), phone.width);
   assert.deepEqual(page.complaints, []);
 });
