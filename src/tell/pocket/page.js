@@ -2,7 +2,7 @@
 class App {
   constructor() {
     this.store = new Store();
-    this.library = new Library();
+    this.library = new Library((words) => this.#stopped(words));
     const kept = this.store.read("settings") ?? {};
     this.date = kept.date || this.today();
     this.minute = kept.minute ?? 720;
@@ -149,6 +149,13 @@ class App {
     this.recce.draw();
     this.settleTrial();
     this.tell("Kept in the file.");
+  }
+
+  /// Stays until it is read: the next answer would wipe it out beside what was asked.
+  #stopped(words) {
+    const place = find("stopped");
+    put(place, make("span", {}, words), make("button", { type: "button", onclick: () => { place.hidden = true; put(place); } }, "Read"));
+    place.hidden = false;
   }
 
   /// Said once, with a way back if there is one.

@@ -34,6 +34,9 @@ class Plan {
     if (!sound) return this.#unsound(location);
     const reply = await this.app.library.ask({ ...this.app.about(location), ask: "draw", only: ["plan"], width: paperWidth(this.element), ...(this.app.answering ? { time: this.app.clock } : {}) }, "draw");
     if (!reply) return;
+    // A plan drawn anew under a finger would take from it what it holds; what is dropped is drawn.
+    if (this.svg?.querySelector(".held")) return;
+    if (reply.stopped) return;
     if (!reply.ok || !reply.drawings?.plan) return this.#unsound(location);
     const held = document.activeElement?.closest?.(".handle")?.getAttribute("aria-label");
     this.scale = reply.document.plan;

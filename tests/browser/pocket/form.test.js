@@ -138,18 +138,40 @@ test("where the browser allows no worker the page answers all the same", async (
   await own.context().close();
 });
 
+/// The library's worker answers nothing more.
+const breakLibrary = (of) => of.workers()[0].evaluate(() => { answer = () => { throw new WebAssembly.RuntimeError("unreachable"); }; });
+const stopped = "keyhour stopped on a question (unreachable) and was started anew. What you typed is untouched.";
+
 test("where the library stops, that is said, what was typed stays and the next question is answered", async () => {
   await fresh(page);
-  await sound(page);
+  await page.locator("#next", { hasText: "Measure next" }).waitFor();
   const name = page.getByLabel("Name of the place");
-  await page.workers()[0].evaluate(() => { answer = () => { throw new WebAssembly.RuntimeError("unreachable"); }; });
+  await breakLibrary(page);
   await name.fill("Typed as it stopped");
-  await page.locator("#understood", { hasText: "keyhour stopped on this question (unreachable) and was started anew. What you typed is untouched." }).waitFor();
+  await page.getByRole("alert").filter({ hasText: stopped }).waitFor();
   assert.equal(await name.inputValue(), "Typed as it stopped");
   await name.fill("Typed after it");
   await sound(page);
   await page.locator("#understood", { hasText: "Typed after it" }).waitFor();
   assert.equal(await toml(), tallow.replace('"Tallow Lane Press"', '"Typed after it"'));
+  // Whatever was answered since, it stays until it is read.
+  await page.getByRole("button", { name: "Read", exact: true }).tap();
+  await page.locator("#stopped").waitFor({ state: "hidden" });
+  assert.deepEqual(page.complaints, []);
+});
+
+test("where the library stops while a plan is drawn, that is said too, and the plan of before stays", async () => {
+  await fresh(page);
+  await answer(page, date);
+  await page.locator("#answer-lines", { hasText: /clean key \d/ }).waitFor();
+  await page.getByRole("button", { name: "Move mark type case" }).waitFor();
+  await breakLibrary(page);
+  await page.getByRole("button", { name: "A minute later" }).tap();
+  await page.getByRole("alert").filter({ hasText: stopped }).waitFor();
+  assert.equal(await page.locator("#plan-drawing svg").count(), 1);
+  await page.getByRole("button", { name: "Read", exact: true }).tap();
+  await page.getByRole("button", { name: "A minute later" }).tap();
+  await page.locator("#plan-reading", { hasText: "12:02" }).waitFor();
   assert.deepEqual(page.complaints, []);
 });
 
