@@ -174,8 +174,6 @@ class App {
     document.title = `keyhour: ${name || this.file.name}`;
   }
 
-  checked(sound) { this.sound = sound; }
-
   show(view, move = true) {
     if (view !== this.view) put(find("told"));
     this.view = view;

@@ -73,7 +73,7 @@ class Plan {
   }
 
   place(kind, i) {
-    const at = (this.app.now.value([kind, i, "at"]) ?? []).map((v) => Length.read(v, "m"));
+    const at = this.app.now.metres([kind, i, "at"]);
     return at.length === 2 && !at.some(Number.isNaN) ? at : null;
   }
   paper([x, y]) {

@@ -236,7 +236,7 @@ test("what no field shows is told by its line: a key that nobody knows, a text t
   await page.locator("#text").fill(tallow.replace('name = "press window"', 'name = "press window'));
   await show(page, "Recce");
   const broken = tallow.split("\n").findIndex((words) => words.includes('name = "press window"')) + 1;
-  await page.locator("#form", { hasText: `Line ${broken} of tallow-lane.toml can't be read: a text has no end.` }).waitFor();
+  await page.locator("#form", { hasText: `Line ${broken} of tallow-lane.toml can't be read: a quote is opened and not closed` }).waitFor();
   assert.match(await words(page, "#state"), /mend/);
   await fresh(page);
   await sound(page);
