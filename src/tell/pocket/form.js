@@ -81,7 +81,19 @@ class Recce {
         this.#things("object"), this.#things("building"), this.#things("tree"), this.#horizon(), this.#things("spot"), this.#things("lamp"),
         this.#things("forge"), this.#things("meter"), this.#lock(), this.#onlyText()]);
     }
+    this.#parts_of();
     this.check.now();
+  }
+
+  /// A long form on a small screen: each part is two taps away.
+  #parts_of() {
+    const titles = document.querySelectorAll("#recce h2");
+    put(find("parts"), [...titles].map((title) => make("button", { type: "button", onclick: () => {
+      find("parts-of").open = false;
+      title.tabIndex = -1;
+      title.focus({ preventScroll: true });
+      title.scrollIntoView();
+    } }, title.textContent)));
   }
 
   section(id, title, ...children) {
@@ -105,7 +117,7 @@ class Recce {
         make("button", { type: "button", class: "beside", onclick: () => this.#locate() }, "Take this device's position")),
       this.where,
       make("div", { class: "row" },
-        this.field(["site", "time_zone"], { label: "Time zone", kind: "text", list: "zone-names", hint: "such as Europe/London" }),
+        this.field(["site", "time_zone"], { label: "Time zone", kind: "text", size: "long", list: "zone-names", hint: "such as Europe/London" }),
         this.field(["site", "elevation_m"], { label: "Above the sea", kind: "length", usual: "0" }),
         this.field(["site", "air"], { label: "Air", kind: "choice", choices: ["very clear", "normal", "hazy"], usual: "normal" })));
   }
@@ -343,6 +355,12 @@ class Recce {
     if (this.location.problem && first?.line) say(this.unread, `Line ${first.line} of ${this.file.name} can't be read: ${first.text}.`);
     for (const field of this.fields) { field.complain(""); field.need(false); }
     const list = [], wanted = new Set();
+    const called = ({ element, spec }) => {
+      const label = spec?.label ?? "its place";
+      const of = element.closest(".thing")?.querySelector("legend").textContent;
+      const alone = [...wanted].filter((other) => other.spec?.label === label).length === 1;
+      return of ? `${of}: ${label}` : alone ? label : `${element.closest("section").querySelector("h2").textContent}: ${label}`;
+    };
     let needed = 0;
     const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { find("problems-of").open = false; unfold(field.element); field.input?.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
     for (const { problem, path, needed: missing } of told) {
@@ -358,7 +376,7 @@ class Recce {
       list.push(make("li", {}, problem.line ? `Line ${problem.line}: ` : "", problem.text, " ", field && go(field, "go there")));
     }
     if (wanted.size)
-      list.push(make("li", {}, "Still needed: ", [...wanted].map((field) => go(field, field.spec?.label ?? "its place"))));
+      list.push(make("li", {}, "Still needed: ", [...wanted].map((field) => go(field, called(field)))));
     const wrong = told.length - needed;
     put(find("problems"), list.length ? make("ul", {}, list) : "");
     find("problems-of").hidden = !list.length;

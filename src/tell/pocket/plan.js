@@ -87,9 +87,8 @@ class Plan {
     if (!at) return;
     const name = this.app.now.value([kind, i, "name"]);
     const group = ink("g", { class: "handle", tabindex: 0, role: "button", "aria-label": `Move ${kind} ${name}: arrow keys, 5 centimetres a step` },
-      ink("circle", { r: 24 * pixel, fill: "#fff", "fill-opacity": 0 }),
-      ink("circle", { class: "ring", r: 11 * pixel, fill: "none", stroke: "#000", "stroke-width": 1.6 * pixel, "stroke-dasharray": `${3 * pixel} ${2.4 * pixel}` }),
-      ink("circle", { class: "grasp", r: 24 * pixel, fill: "none", stroke: "none" }));
+      ink("circle", { r: 25 * pixel, fill: "#fff", "fill-opacity": 0, stroke: "none" }),
+      ink("circle", { class: "ring", r: 11 * pixel, fill: "none", stroke: "#000", "stroke-width": 1.6 * pixel, "stroke-dasharray": `${3 * pixel} ${2.4 * pixel}` }));
     const move = (to, done) => {
       const [x, y] = this.paper(to);
       group.setAttribute("transform", `translate(${x.toFixed(3)} ${y.toFixed(3)})`);
@@ -155,7 +154,9 @@ class Plan {
     // While something moves they are laid over the drawing, whose own are of before.
     this.svg.querySelector("#plan-patches")?.setAttribute("opacity", quick ? "0" : "1");
     this.#showPatches(quick ? instant?.patches ?? [] : []);
-    put(this.reading, linesOf(reply, columnsIn(this.reading)));
+    // Place and date stand above.
+    const said = reply.lines.findIndex((line) => /^[A-Z][a-z]{2} \d{1,2} [A-Z]/.test(line)) + 1;
+    put(this.reading, linesOf({ lines: reply.lines.slice(said) }, columnsIn(this.reading)));
   }
 
   #showPatches(patches) {

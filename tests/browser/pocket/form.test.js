@@ -130,6 +130,16 @@ test("every figure that is none is told beside its own field, all of them at onc
   assert.deepEqual(page.complaints, []);
 });
 
+test("each part of the long form is two taps away", async () => {
+  await fresh(page);
+  await sound(page);
+  await page.getByText("Go to", { exact: true }).tap();
+  await page.getByRole("button", { name: "Which way it faces", exact: true }).tap();
+  await page.locator("#bearing-title:focus").waitFor();
+  const top = await page.locator("#bearing-title").evaluate((title) => title.getBoundingClientRect().top);
+  assert.ok(Math.abs(top) < 60, `its title stands ${top} pixels down`);
+});
+
 test("where the browser allows no worker the page answers all the same", async () => {
   const own = await openPage(browser, makePage("no worker", "tallow-lane.toml"), { before: () => { window.Worker = class { constructor() { throw new Error("no worker"); } }; } });
   await answer(own, date);

@@ -193,6 +193,8 @@ test("a shadow timed by the clock gives the bearing, with two lengths", async ()
   const put = part.getByRole("button", { name: /^Put 19\d(\.\d)? true, give or take / });
   await put.waitFor();
   assert.match(await words(page, ".answer-lines"), /street wall faces 19\d(\.\d)? true/);
+  // A page has no flags to name.
+  assert.doesNotMatch(await words(page, ".answer-lines"), /--show|shifts/);
   await put.tap();
   await sound(page);
   await show(page, "File");
