@@ -81,12 +81,12 @@ class Recce {
         this.#things("object"), this.#things("building"), this.#things("tree"), this.#horizon(), this.#things("spot"), this.#things("lamp"),
         this.#things("forge"), this.#things("meter"), this.#lock(), this.#onlyText()]);
     }
-    this.#parts_of();
+    this.#offerParts();
     this.check.now();
   }
 
   /// A long form on a small screen: each part is two taps away.
-  #parts_of() {
+  #offerParts() {
     const titles = document.querySelectorAll("#recce h2");
     put(find("parts"), [...titles].map((title) => make("button", { type: "button", onclick: () => {
       find("parts-of").open = false;

@@ -56,13 +56,17 @@ class App {
     const done = this.store.write(`file ${name}`, { name, text, came, draft, observations }) &&
       this.store.write("files", this.files.filter((file) => file === this.file || file.text !== file.came).map((file) => file.name)) &&
       (!given || this.store.write(`beside ${name}`, beside));
-    say(find("trouble"), done ? "" : this.store.trouble);
-    find("trouble").hidden = done;
+    this.#tellTrouble(done);
     this.keepSettings();
+  }
+  #tellTrouble(kept) {
+    say(find("trouble"), kept ? "" : this.store.trouble);
+    find("trouble").hidden = kept;
   }
   keepSettings() {
     const { date, minute, question, view } = this;
-    this.store.write("settings", { date, minute, question, view, current: this.file.name });
+    // Small as they are: where even they are not kept, nothing is, and that is said before anything is typed.
+    if (!this.store.write("settings", { date, minute, question, view, current: this.file.name })) this.#tellTrouble(false);
   }
 
   /// What every question says. The library has no clock of its own.
