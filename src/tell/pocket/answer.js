@@ -97,7 +97,7 @@ class Answer {
     if (!app.answering) return;
     if (question.needs && !app.now.count(question.needs)) {
       put(this.lines, make("p", {}, question.needs === "lamp" ? "The file has no lamp: add one under Recce, by its data sheet." : "The file has no camera position outside: add one under Recce."));
-      return put(find("strip"));
+      return put(find("strips"));
     }
     const turn = this.turn = (this.turn ?? 0) + 1;
     // What takes long, or is compared, is told without levels and doubts first.
@@ -141,7 +141,7 @@ class Answer {
   }
 
   async #strip(question, request) {
-    const place = find("strip");
+    const place = find("strips");
     if (!question.strip) return put(place);
     const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], width: paperWidth(this.lines), date: request.date }, "strip");
     if (!reply || question !== this.question) return;

@@ -4,7 +4,7 @@ class Plan {
 
   constructor(app) {
     this.app = app;
-    this.element = find("plan");
+    this.element = find("plan-view");
     this.holder = find("plan-drawing");
     this.reading = find("plan-reading");
     this.slider = find("time");

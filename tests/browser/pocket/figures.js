@@ -108,7 +108,7 @@ const measure = async (name, file, { slow = 1, worker = true }) => {
       let minutes = 0;
       new MutationObserver((_, watching) => {
         if (document.getElementById("answer-lines").textContent.includes(last)) minutes ||= performance.now() - began;
-        if (minutes && document.querySelector("#strip svg#year")) { watching.disconnect(); done([minutes, performance.now() - began]); }
+        if (minutes && document.querySelector("#strips svg#year")) { watching.disconnect(); done([minutes, performance.now() - began]); }
       }).observe(document.getElementById("main"), { childList: true, subtree: true });
       [...document.querySelectorAll("#questions button")].find((button) => button.textContent === "Year").click();
     }), `${year}-12-2`));

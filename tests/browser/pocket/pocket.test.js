@@ -38,7 +38,7 @@ test("a whole recce typed by touch on a phone is sound, answered as the program 
   await sound(page);
   assert.equal(await page.locator(".closing").innerText(), "The floor closes.");
   await page.locator("#next", { hasText: /^Measure next: bearing/ }).waitFor();
-  assert.ok((await page.locator("#plan svg text").allTextContents()).includes("mark"), "the plan shows the mark");
+  assert.ok((await page.locator("#plan-view svg text").allTextContents()).includes("mark"), "the plan shows the mark");
   await answer(page, "2026-02-10");
   await page.locator("#answer-lines", { hasText: /clean key \d/ }).waitFor();
   const said = await words(page);
@@ -184,9 +184,9 @@ test("every question answers in the program's words, all of them", async () => {
     await until(page, (all) => (document.querySelector("#answer-lines")?.innerText ?? "").replaceAll("\u00a0", " ").replace(/\s+/g, " ").trim() === all, wanted)
       .catch(async () => assert.equal(await words(page), wanted, question));
   }
-  await page.locator("#strip svg#strip").waitFor();
+  await page.locator("#strips svg#strip").waitFor();
   await answer(page, date, "Year");
-  await page.locator("#strip svg#year").waitFor();
+  await page.locator("#strips svg#year").waitFor();
   assert.equal((await words(page)).trim(), flowing(ask(tallow, "key", "--from", "2026-01-01", "--to", "2026-12-31")));
   assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), phone.width);
   assert.deepEqual(page.complaints, []);
@@ -368,6 +368,8 @@ test("a screen reader finds every field by its label, and axe finds nothing, by 
       return [...targets, ...letters, ...drawn].map((e) => e.outerHTML.slice(0, 100));
     });
     assert.deepEqual(small, [], view);
+    const twice = await page.evaluate(() => [...document.querySelectorAll("[id]")].map((e) => e.id).filter((id, i, all) => all.indexOf(id) !== i));
+    assert.deepEqual(twice, [], view);
   }
   await page.getByRole("button", { name: "Night" }).tap();
   assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).filter), "invert(1)");
@@ -377,7 +379,7 @@ test("an answer prints on one sheet", async () => {
   const page = await fresh(onDesk);
   await answer(page, date);
   await page.locator("#answer-lines", { hasText: /clean key \d/ }).waitFor();
-  await page.locator("#plan svg").waitFor();
+  await page.locator("#plan-view svg").waitFor();
   for (const format of ["A4", "Letter"]) {
     const pdf = await page.pdf({ format, path: path.join(pages, `pocket-${format}.pdf`) });
     assert.equal(pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g).length, 1, format);
