@@ -96,6 +96,8 @@ class Plan {
     };
     move(at);
     let from = null;
+    // Inside a drawing touch-action is not looked at: the page would scroll and take the finger away.
+    group.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false });
     group.addEventListener("pointerdown", (event) => {
       group.setPointerCapture(event.pointerId);
       from = { point: this.#planPoint(event), at: this.place(kind, i) };
@@ -107,11 +109,13 @@ class Plan {
       const p = this.#planPoint(event);
       return [0, 1].map((k) => from.at[k] + p[k] - from.point[k]);
     };
-    group.addEventListener("pointermove", (event) => { if (from) move(to(event), false); });
+    let last = null;
+    group.addEventListener("pointermove", (event) => { if (from) move(last = to(event), false); });
     const drop = (event) => {
       if (!from) return;
-      const place = to(event);
-      from = null;
+      // A pointer that the browser takes away is nowhere: what was held stays where it was seen last.
+      const place = event.type === "pointercancel" ? last ?? from.at : to(event);
+      from = last = null;
       group.classList.remove("held");
       move(place, true);
     };
@@ -126,6 +130,14 @@ class Plan {
       this.settle();
     });
     this.svg.append(group);
+  }
+
+  /// What grows above the plan pushes nothing from under a finger.
+  steady(work) {
+    const top = () => this.svg?.getBoundingClientRect().top;
+    const before = top();
+    work();
+    if (this.svg?.querySelector(".held")) scrollBy(0, top() - before);
   }
 
   settle = later(350, () => { this.app.settleTrial(); });
