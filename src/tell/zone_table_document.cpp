@@ -60,8 +60,9 @@ Json json_of(const std::vector<site::ZoneRow>& table) {
             told["changes"].push_back(Json::array(
                 {c.at_s, c.offset.east_s, c.offset.daylight_saving, c.offset.abbreviation}));
         if (row.place)
+            // Seconds of arc: words that name the place are the same from both.
             told["place"] = Json::array(
-                {rounded(row.place->latitude_deg, 3), rounded(row.place->longitude_deg, 3)});
+                {rounded(row.place->latitude_deg, 5), rounded(row.place->longitude_deg, 5)});
         out[row.name] = std::move(told);
     }
     return out;

@@ -97,7 +97,7 @@ class Answer {
     if (!app.answering) return;
     if (question.needs && !app.now.count(question.needs)) {
       put(this.lines, make("p", {}, question.needs === "lamp" ? "The file has no lamp: add one under Recce, by its data sheet." : "The file has no camera position outside: add one under Recce."));
-      return put(find("strip"));
+      return put(find("strips"));
     }
     const turn = this.turn = (this.turn ?? 0) + 1;
     // What takes long, or is compared, is told without levels and doubts first.
@@ -107,7 +107,7 @@ class Answer {
       const request = { ...this.request(app.now, short), want: compared ? ["lines", "document"] : ["lines"] };
       const reply = await app.library.ask(request, "answer");
       if (!reply || turn !== this.turn) return;
-      this.#show(reply);
+      app.plan.steady(() => this.#show(reply));
       if (short === stages[0]) await this.#compare(reply, question, short);
       if (turn !== this.turn) return;
     }
@@ -124,27 +124,32 @@ class Answer {
   /// Beside what the file says.
   async #compare(reply, question, quick) {
     const { app } = this;
-    find("trial").hidden = find("worth-here").hidden = !app.trial;
-    if (!app.trial) return;
+    if (!app.trial) { find("trial").hidden = find("worth-here").hidden = true; return; }
     const request = { ...this.request(app.location, quick), want: ["lines", "document"] };
     const key = JSON.stringify({ ...request, now: 0 });
     if (this.was?.key !== key) {
       const was = await app.library.ask(request, "was");
-      if (!was) return;
+      if (!was || !app.trial) return;
       this.was = { key, reply: was };
     }
-    const before = this.was.reply;
-    say(find("tried"), `Tried: ${app.tries.map((t) => t.words).join("; ")}. The file is as it was.`);
+    app.plan.steady(() => this.#tellWorth(this.was.reply, reply, question));
+  }
+
+  #tellWorth(before, reply, question) {
+    find("trial").hidden = false;
+    say(find("tried"), `Tried: ${this.app.tries.map((t) => t.words).join("; ")}. The file is as it was.`);
     const worth = before.ok && reply.ok ? compare.difference(question.id, before.document, reply.document) : reply.ok ? "" : reply.problems[0]?.text ?? "";
     for (const id of ["worth", "worth-here"]) say(find(id), worth);
+    find("worth-here").hidden = !worth;
     put(find("was-lines"), before.ok ? linesOf(before, columnsIn(this.lines)) : "");
   }
 
   async #strip(question, request) {
-    const place = find("strip");
+    const place = find("strips");
     if (!question.strip) return put(place);
-    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], width: paperWidth(this.lines), date: request.date, to: request.to }, "strip");
-    if (!reply) return;
-    put(place, Object.values(reply.drawings ?? {}).map(drawing));
+    const reply = await this.app.library.ask({ ...this.app.about(this.app.now), ask: "draw", only: [question.strip], width: paperWidth(this.lines), date: request.date }, "strip");
+    if (!reply || question !== this.question) return;
+    // What can't be drawn is told with the answer.
+    put(place, reply.ok ? Object.values(reply.drawings).map(drawing) : "");
   }
 }

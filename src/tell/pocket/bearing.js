@@ -18,7 +18,7 @@ class Sighting {
     const id = `sighting-${key}`;
     const input = make("input", { id, type: "text", autocomplete: "off", inputmode: this.desk.location.units() === "ft" ? null : "decimal",
       value: this.parts[key] ?? "", oninput: () => { this.parts[key] = input.value; } });
-    return make("div", { class: "field length" }, make("label", { for: id }, label), hint ? make("p", { class: "hint" }, hint) : null, input);
+    return make("div", { class: `field length ${hint ? "whole" : ""}` }, make("label", { for: id }, label), hint ? make("p", { class: "hint" }, hint) : null, input);
   }
   #choice(key, label, choices) {
     const id = `sighting-${key}`;
@@ -52,7 +52,7 @@ class Sighting {
       make("div", { class: "row" }, kind, of),
       make("div", { class: "row" },
         make("button", { type: "button", onclick: () => this.takeClock() }, "Take the clock now"),
-        make("div", { class: "field" }, make("label", { for: "sighting-time" }, "Time of the marks on the floor"), this.time)),
+        make("div", { class: "field long" }, make("label", { for: "sighting-time" }, "Time of the marks on the floor"), this.time)),
       this.read,
       location.value(["room", "bearing", "faces"]) === undefined
         ? make("div", { class: "row" }, this.#choice("rough", `Looking out of ${location.value(["room", "bearing", "wall"]) ?? location.walls()[0] ?? "the first wall"} you look, roughly`, Sighting.look_out)) : null,

@@ -1,10 +1,9 @@
 // An outline that is no rectangle, corner by corner round it, each as it is taped: how far off a wall,
 // and from where along it.
-class Corners {
+class Corners extends Beside {
   /// side: 1 outside the wall, -1 inside
   constructor(desk, path, side) {
-    this.desk = desk;
-    this.path = path;
+    super(desk, path, { label: "its place" });
     this.side = side;
     this.typed = desk.draft(path) ?? Corners.taped(desk, desk.location.value(path), side);
     const { location } = desk;
@@ -12,7 +11,6 @@ class Corners {
     const wall = make("select", { id: `${id}-wall`, onchange: () => { this.typed.wall = wall.value; this.#write(); desk.settled(); } },
       location.walls().map((name) => make("option", { value: name }, name)));
     wall.value = this.typed.wall;
-    this.wrong = make("p", { class: "wrong", id: `${id}-wrong`, hidden: true });
     this.rows = make("ol", { class: "walls" });
     const change = (work) => () => { work(this.typed.corners); this.#draw(); this.#write(); desk.settled(); };
     this.element = make("fieldset", {},
@@ -22,7 +20,6 @@ class Corners {
         make("button", { type: "button", onclick: change((corners) => corners.push({ off: "", from: "" })) }, "One more corner"),
         make("button", { type: "button", onclick: change((corners) => { if (corners.length > 3) corners.pop(); }) }, "One corner less")), this.wrong);
     this.#draw();
-    desk.fields.push(this);
   }
 
   /// Of what stands there now; four blank corners where nothing does.
@@ -80,14 +77,6 @@ class Corners {
     if (!wall || taped.length < 3 || taped.flat().some(Number.isNaN)) return;
     const corners = taped.map(([from, off]) => framePoint(wall, from, this.side * off).map((m) => Length.metre(m)));
     desk.edit(path, `[${corners.map((c) => `[${c.join(", ")}]`).join(", ")}]`);
-  }
-
-  refresh() {}
-  need(on) { this.element.classList.toggle("needed", on); }
-  tellDoubt() {}
-  complain(text) {
-    this.wrong.hidden = text === "";
-    this.wrong.textContent = text;
   }
 }
 

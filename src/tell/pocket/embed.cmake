@@ -2,7 +2,7 @@
 # content security policy names style and script. After page/embed.cmake, whose function it uses.
 set(pocket ${CMAKE_CURRENT_SOURCE_DIR}/tell/pocket)
 # In this order: what a file uses when the page opens stands before it.
-set(pocket_scripts dom toml location length store night library problems lines field frame walk rectangle corners
+set(pocket_scripts dom toml location length store night library problems lines beside field frame walk rectangle corners
                    bearing things form sketch plan questions compare answer files page)
 file(READ ${pocket}/pocket.html KEYHOUR_POCKET_BODY)
 file(READ ${pocket}/pocket.css KEYHOUR_POCKET_STYLE)

@@ -83,10 +83,8 @@ class Field {
     this.desk.edit(this.path, empty ? null : this.raw());
   }
 
-  /// @param text  empty: nothing
   complain(text) {
-    this.wrong.hidden = text === "";
-    this.wrong.textContent = text;
+    tellWrong(this, text);
     if (text) this.input.setAttribute("aria-invalid", "true");
     else this.input.removeAttribute("aria-invalid");
     this.#describe();

@@ -13,6 +13,8 @@ class Files {
     find("give").addEventListener("change", (event) => this.#give(event.target));
     this.changed = later(400, () => this.#typed());
     this.text.addEventListener("input", this.changed);
+    // Who leaves the text has typed it: nothing that comes next may read what was before.
+    this.text.addEventListener("change", () => this.changed.now());
   }
 
   /// A file that was given no name has the place's.

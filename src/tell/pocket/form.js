@@ -74,14 +74,26 @@ class Recce {
     this.fields = [];
     const place = find("form");
     if (this.location.problem) {
-      put(place, make("p", { class: "wrong" }, `Line ${this.location.problem.line} of ${this.file.name} can't be read: ${this.location.problem.text}. `,
-        make("a", { href: "#file" }, "Mend it under File, as text.")));
+      this.unread = make("span", {}, `Line ${this.location.problem.line} of ${this.file.name} can't be read: ${this.location.problem.text}.`);
+      put(place, make("p", { class: "wrong" }, this.unread, " ", make("a", { href: "#file" }, "Mend it under File, as text.")));
     } else {
       put(place, [this.#site(), this.#floor(), this.#bearing(), this.#things("window"), this.#things("mark"), this.#things("camera"),
         this.#things("object"), this.#things("building"), this.#things("tree"), this.#horizon(), this.#things("spot"), this.#things("lamp"),
         this.#things("forge"), this.#things("meter"), this.#lock(), this.#onlyText()]);
     }
+    this.#offerParts();
     this.check.now();
+  }
+
+  /// A long form on a small screen: each part is two taps away.
+  #offerParts() {
+    const titles = document.querySelectorAll("#recce h2");
+    put(find("parts"), [...titles].map((title) => make("button", { type: "button", onclick: () => {
+      find("parts-of").open = false;
+      title.tabIndex = -1;
+      title.focus({ preventScroll: true });
+      title.scrollIntoView();
+    } }, title.textContent)));
   }
 
   section(id, title, ...children) {
@@ -105,7 +117,7 @@ class Recce {
         make("button", { type: "button", class: "beside", onclick: () => this.#locate() }, "Take this device's position")),
       this.where,
       make("div", { class: "row" },
-        this.field(["site", "time_zone"], { label: "Time zone", kind: "text", list: "zone-names", hint: "such as Europe/London" }),
+        this.field(["site", "time_zone"], { label: "Time zone", kind: "text", size: "long", list: "zone-names", hint: "such as Europe/London" }),
         this.field(["site", "elevation_m"], { label: "Above the sea", kind: "length", usual: "0" }),
         this.field(["site", "air"], { label: "Air", kind: "choice", choices: ["very clear", "normal", "hazy"], usual: "normal" })));
   }
@@ -168,20 +180,31 @@ class Recce {
       corner.value = kinds.includes(wall.corner) ? wall.corner : kinds[2];
       angle.hidden = corner.value !== kinds[2];
       const labelled = (label, input, more) => make("div", { class: "field" }, make("label", { for: input.id }, label), input, more);
-      return make("li", {}, make("div", { class: "row" }, labelled(`Wall ${i + 1}`, name), labelled("Length", length),
-        last ? null : labelled("Corner at its end", corner, angle)));
+      const item = make("li");
+      const own = new Beside(this, ["room", "walls", i], { element: item, input: name, label: `Wall ${i + 1}` });
+      item.append(make("div", { class: "row" }, labelled(`Wall ${i + 1}`, name), labelled("Length", length),
+        ...(last ? [] : [labelled("Corner at its end", corner, angle)])), own.wrong);
+      return item;
     };
-    const redraw = () => { put(rows, walk.walls.map(row)); tell(); };
+    const redraw = () => {
+      this.fields = this.fields.filter((field) => field.path[1] !== "walls" || field.path.length === 2);
+      put(rows, walk.walls.map(row));
+      tell();
+    };
     const more = make("button", { type: "button", onclick: () => {
       walk.walls.push({ name: `wall ${walk.walls.length + 1}`, length: "", corner: Walk.internal });
       redraw(); write(); find(`wall-${walk.walls.length - 1}-name`).focus();
     } }, "One more wall");
     const less = make("button", { type: "button", onclick: () => { if (walk.walls.length > 3) { walk.walls.pop(); redraw(); write(); } } }, "One wall less");
+    const whole = ["floor", "walls"].map((key) => new Beside(this, ["room", key], { element: rows, label: "Lengths of the walls", need: (on) => {
+      for (const input of rows.querySelectorAll("[id$=-length]")) input.closest(".field").classList.toggle("needed", on && !input.value.trim());
+    } }));
     redraw();
+    for (const one of whole) one.input = find("wall-0-length") ?? rows.querySelector("[id$=-length]");
     const hand = walk.hand > 0 ? "right" : "left";
     return this.section("floor", "Floor and walls",
       make("p", { class: "hint" }, `Begin in a corner and go round with the wall at your ${hand} hand. Lengths along the inner faces. An external corner juts into the room.`, make("span", { id: "walk-doubt" })),
-      rows, make("div", { class: "buttons" }, more, less), status,
+      rows, make("div", { class: "buttons" }, more, less), status, whole.map((one) => one.wrong),
       make("div", { class: "row" },
         this.field(["room", "height_m"], { label: "Floor to ceiling", kind: "length" }),
         this.field(["room", "floor_above_ground_m"], { label: "Floor above the ground outside", kind: "length", usual: "0" })),
@@ -223,20 +246,26 @@ class Recce {
 
   /// What the file says and no field above shows.
   #onlyText() {
-    const shown = [["format"], ["site", "units"], ["room", "floor"], ["room", "walls"], ...this.fields.map((field) => field.path)];
+    const shown = [["format"], ["site", "units"], ...this.fields.map((field) => field.path)];
     const { location } = this;
     const left = location.leaves().filter((path) => !shown.some((one) => Problems.isStart(one, path) || Problems.isStart(path, one)));
     const tables = new Map();
     for (const path of left) {
       const { table, key } = Location.told(path, location);
-      tables.set(table, { line: location.line(path), keys: new Set(), ...tables.get(table) });
+      const item = make("li");
+      tables.set(table, { line: location.line(path), keys: new Set(), item, ...tables.get(table) });
       tables.get(table).keys.add(key);
+      tables.get(table).paths = [...(tables.get(table).paths ?? []), path];
+    }
+    for (const [table, { line, keys, item, paths }] of tables) {
+      item.append(`${table}: ${[...keys].join(", ")} (line ${line})`);
+      for (const path of paths) item.append(new Beside(this, path, { element: item, label: table }).wrong);
     }
     return this.section("only-text", "Only as text",
       make("p", {}, "Rigging with its tasks, a range in place of one figure, facades that throw light back, pressure and temperature, and files of buildings are typed ",
         make("a", { href: "#file" }, "under File, as text"), "; the answers count with them too."),
       tables.size ? [make("p", {}, "So this file says:"), make("ul", { class: "only-text" },
-        [...tables].map(([table, { line, keys }]) => make("li", {}, `${table}: ${[...keys].join(", ")} (line ${line})`)))] : null);
+        [...tables.values()].map(({ item }) => item))] : null);
   }
 
   /// Along which wall a number of the plan runs, in words.
@@ -311,7 +340,6 @@ class Recce {
     app.plan.draw(reply.ok);
     if (reply.ok) this.measure();
     else { put(find("measure"), make("p", {}, "Told as soon as the file is sound.")); this.#tellNext(""); }
-    app.checked(reply.ok);
   }
 
   /// Nothing is known of the file then; its fields stay as they are.
@@ -322,10 +350,19 @@ class Recce {
 
   #place(problems) {
     const told = Problems.placed(problems, this.location);
+    // The library tells more of it than the page, which only looks where values stand.
+    const [first] = problems;
+    if (this.location.problem && first?.line) say(this.unread, `Line ${first.line} of ${this.file.name} can't be read: ${first.text}.`);
     for (const field of this.fields) { field.complain(""); field.need(false); }
     const list = [], wanted = new Set();
+    const called = ({ element, spec }) => {
+      const label = spec?.label ?? "its place";
+      const of = element.closest(".thing")?.querySelector("legend").textContent;
+      const alone = [...wanted].filter((other) => other.spec?.label === label).length === 1;
+      return of ? `${of}: ${label}` : alone ? label : `${element.closest("section").querySelector("h2").textContent}: ${label}`;
+    };
     let needed = 0;
-    const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { find("problems-of").open = false; field.input.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
+    const go = (field, label) => make("button", { type: "button", class: "link", onclick: () => { find("problems-of").open = false; unfold(field.element); field.input?.focus(); field.element.scrollIntoView({ block: "center" }); } }, label);
     for (const { problem, path, needed: missing } of told) {
       const field = Problems.fieldFor(path, this.fields, problem.text);
       if (missing) {
@@ -339,7 +376,7 @@ class Recce {
       list.push(make("li", {}, problem.line ? `Line ${problem.line}: ` : "", problem.text, " ", field && go(field, "go there")));
     }
     if (wanted.size)
-      list.push(make("li", {}, "Still needed: ", [...wanted].map((field) => go(field, field.spec?.label ?? "its place"))));
+      list.push(make("li", {}, "Still needed: ", [...wanted].map((field) => go(field, called(field)))));
     const wrong = told.length - needed;
     put(find("problems"), list.length ? make("ul", {}, list) : "");
     find("problems-of").hidden = !list.length;

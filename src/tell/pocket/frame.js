@@ -1,8 +1,8 @@
 // A wall as one stands before it, looking out: its left-hand corner, the way to the right, the way out.
 const wallFrame = (location, name) => {
-  const floor = (location.value(["room", "floor"]) ?? []).map((c) => [].concat(c).map((v) => Length.read(v, "m")));
+  const floor = location.corners(["room", "floor"]);
   const i = location.walls().indexOf(name);
-  if (i < 0 || i >= floor.length || floor.length < 3 || floor.flat().some(Number.isNaN)) return null;
+  if (i < 0 || i >= floor.length || floor.length < 3 || floor.some((c) => c.length !== 2 || c.some(Number.isNaN))) return null;
   const area = floor.reduce((sum, [x, y], k) => {
     const next = floor[(k + 1) % floor.length];
     return sum + x * next[1] - next[0] * y;

@@ -77,6 +77,9 @@ class Library {
   #busy = false;
   #begin = null;          // starts it, or starts it anew
 
+  /// @param stopped  told the words when it has stopped, whatever it was asked
+  constructor(stopped) { this.stopped = stopped; }
+
   async start() {
     const packed = Library.bytesOf(find("library").textContent.trim());
     find("library").remove();
@@ -120,7 +123,11 @@ class Library {
     let again = "was started anew";
     if (failed) await this.#begin().catch((wrong) => { again = `can't be started anew (${wrong.message}): load the page again`; });
     this.#busy = false;
-    done(reply ?? { ok: false, stopped: true, problems: [{ text: `keyhour stopped on this question (${failed}) and ${again}. What you typed is untouched.` }] });
+    if (failed) {
+      this.stopped(`keyhour stopped on a question (${failed}) and ${again}. What you typed is untouched.`);
+      reply = { ok: false, stopped: true, problems: [{ text: `keyhour stopped on this question (${failed}).` }] };
+    }
+    done(reply);
     this.#send();
   }
 

@@ -21,6 +21,14 @@ const inLines = (() => {
   // The line before would not have had room for this line's first word, a figure with its unit or a date.
   const first = /^\(?[\d.,]+ \S+( \d{4})?|^\S+/;
   const goesOn = (before, line, columns) => before.length + 1 + first.exec(line.trimStart())[0].length > columns;
+  /// What flags would tell more, where it takes two lines both of them, has boxes to tick in a page.
+  const withoutFlags = (lines) => {
+    let inside = false;
+    return lines.filter((line) => {
+      inside = line.startsWith("more: --show") || (inside && indent(line) > 0);
+      return !inside;
+    });
+  };
   // A page has boxes to tick where a terminal has flags.
   const flagless = (line) => line.replace(/--show (?=\w)/g, "more: ").replace(/: --all\b/g, "; more: all").replace(/--all\b/g, "more: all");
   const unbroken = (text) => text.replace(/(\d) (?=(klx|lx|h|min|m|cm|m2|ft|in|stops|%)\b)/g, "$1\u00a0");
@@ -29,7 +37,7 @@ const inLines = (() => {
   return (lines, columns) => {
     const parts = [];
     let before = "";
-    for (const line of lines.filter((words) => !words.startsWith("more: --show"))) {
+    for (const line of withoutFlags(lines)) {
       const last = parts.at(-1);
       const deeper = last?.text && indent(line) > last.indent;
       if (line.trim() === "") parts.push({ gap: true });

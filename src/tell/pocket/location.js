@@ -34,6 +34,10 @@ class Location {
   }
   /// Of numbers, texts, lists and tables.
   value(path) { return Location.plain(this.node(path)); }
+  /// Metres of a list of lengths, none where there is no list; corners of an outline likewise.
+  metres(path) { return Location.metresOf(this.value(path)); }
+  corners(path) { const list = this.value(path); return Array.isArray(list) ? list.map(Location.metresOf) : []; }
+  static metresOf(list) { return Array.isArray(list) ? list.map((v) => Length.read(v, "m")) : []; }
   count(kind) { return this.node([kind])?.items?.length ?? 0; }
 
   /// As it was typed: a text without its quotes.

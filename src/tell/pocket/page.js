@@ -2,7 +2,7 @@
 class App {
   constructor() {
     this.store = new Store();
-    this.library = new Library();
+    this.library = new Library((words) => this.#stopped(words));
     const kept = this.store.read("settings") ?? {};
     this.date = kept.date || this.today();
     this.minute = kept.minute ?? 720;
@@ -56,13 +56,17 @@ class App {
     const done = this.store.write(`file ${name}`, { name, text, came, draft, observations }) &&
       this.store.write("files", this.files.filter((file) => file === this.file || file.text !== file.came).map((file) => file.name)) &&
       (!given || this.store.write(`beside ${name}`, beside));
-    say(find("trouble"), done ? "" : this.store.trouble);
-    find("trouble").hidden = done;
+    this.#tellTrouble(done);
     this.keepSettings();
+  }
+  #tellTrouble(kept) {
+    say(find("trouble"), kept ? "" : this.store.trouble);
+    find("trouble").hidden = kept;
   }
   keepSettings() {
     const { date, minute, question, view } = this;
-    this.store.write("settings", { date, minute, question, view, current: this.file.name });
+    // Small as they are: where even they are not kept, nothing is, and that is said before anything is typed.
+    if (!this.store.write("settings", { date, minute, question, view, current: this.file.name })) this.#tellTrouble(false);
   }
 
   /// What every question says. The library has no clock of its own.
@@ -151,6 +155,13 @@ class App {
     this.tell("Kept in the file.");
   }
 
+  /// Stays until it is read: the next answer would wipe it out beside what was asked.
+  #stopped(words) {
+    const place = find("stopped");
+    put(place, make("span", {}, words), make("button", { type: "button", onclick: () => { place.hidden = true; put(place); } }, "Read"));
+    place.hidden = false;
+  }
+
   /// Said once, with a way back if there is one.
   tell(text, back, label = "Put back") {
     put(find("told"), make("span", {}, text), back ? make("button", { type: "button", onclick: () => { put(find("told")); back(); } }, label) : "");
@@ -166,8 +177,6 @@ class App {
     find("left-out").hidden = !this.leftOut;
     document.title = `keyhour: ${name || this.file.name}`;
   }
-
-  checked(sound) { this.sound = sound; }
 
   show(view, move = true) {
     if (view !== this.view) put(find("told"));

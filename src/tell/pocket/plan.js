@@ -4,7 +4,7 @@ class Plan {
 
   constructor(app) {
     this.app = app;
-    this.element = find("plan");
+    this.element = find("plan-view");
     this.holder = find("plan-drawing");
     this.reading = find("plan-reading");
     this.slider = find("time");
@@ -34,6 +34,9 @@ class Plan {
     if (!sound) return this.#unsound(location);
     const reply = await this.app.library.ask({ ...this.app.about(location), ask: "draw", only: ["plan"], width: paperWidth(this.element), ...(this.app.answering ? { time: this.app.clock } : {}) }, "draw");
     if (!reply) return;
+    // A plan drawn anew under a finger would take from it what it holds; what is dropped is drawn.
+    if (this.svg?.querySelector(".held")) return;
+    if (reply.stopped) return;
     if (!reply.ok || !reply.drawings?.plan) return this.#unsound(location);
     const held = document.activeElement?.closest?.(".handle")?.getAttribute("aria-label");
     this.scale = reply.document.plan;
@@ -70,7 +73,7 @@ class Plan {
   }
 
   place(kind, i) {
-    const at = (this.app.now.value([kind, i, "at"]) ?? []).map((v) => Length.read(v, "m"));
+    const at = this.app.now.metres([kind, i, "at"]);
     return at.length === 2 && !at.some(Number.isNaN) ? at : null;
   }
   paper([x, y]) {
@@ -84,9 +87,8 @@ class Plan {
     if (!at) return;
     const name = this.app.now.value([kind, i, "name"]);
     const group = ink("g", { class: "handle", tabindex: 0, role: "button", "aria-label": `Move ${kind} ${name}: arrow keys, 5 centimetres a step` },
-      ink("circle", { r: 24 * pixel, fill: "#fff", "fill-opacity": 0 }),
-      ink("circle", { class: "ring", r: 11 * pixel, fill: "none", stroke: "#000", "stroke-width": 1.6 * pixel, "stroke-dasharray": `${3 * pixel} ${2.4 * pixel}` }),
-      ink("circle", { class: "grasp", r: 24 * pixel, fill: "none", stroke: "none" }));
+      ink("circle", { r: 25 * pixel, fill: "#fff", "fill-opacity": 0, stroke: "none" }),
+      ink("circle", { class: "ring", r: 11 * pixel, fill: "none", stroke: "#000", "stroke-width": 1.6 * pixel, "stroke-dasharray": `${3 * pixel} ${2.4 * pixel}` }));
     const move = (to, done) => {
       const [x, y] = this.paper(to);
       group.setAttribute("transform", `translate(${x.toFixed(3)} ${y.toFixed(3)})`);
@@ -94,6 +96,8 @@ class Plan {
     };
     move(at);
     let from = null;
+    // Inside a drawing touch-action is not looked at: the page would scroll and take the finger away.
+    group.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false });
     group.addEventListener("pointerdown", (event) => {
       group.setPointerCapture(event.pointerId);
       from = { point: this.#planPoint(event), at: this.place(kind, i) };
@@ -105,11 +109,13 @@ class Plan {
       const p = this.#planPoint(event);
       return [0, 1].map((k) => from.at[k] + p[k] - from.point[k]);
     };
-    group.addEventListener("pointermove", (event) => { if (from) move(to(event), false); });
+    let last = null;
+    group.addEventListener("pointermove", (event) => { if (from) move(last = to(event), false); });
     const drop = (event) => {
       if (!from) return;
-      const place = to(event);
-      from = null;
+      // A pointer that the browser takes away is nowhere: what was held stays where it was seen last.
+      const place = event.type === "pointercancel" ? last ?? from.at : to(event);
+      from = last = null;
       group.classList.remove("held");
       move(place, true);
     };
@@ -124,6 +130,14 @@ class Plan {
       this.settle();
     });
     this.svg.append(group);
+  }
+
+  /// What grows above the plan pushes nothing from under a finger.
+  steady(work) {
+    const top = () => this.svg?.getBoundingClientRect().top;
+    const before = top();
+    work();
+    if (this.svg?.querySelector(".held")) scrollBy(0, top() - before);
   }
 
   settle = later(350, () => { this.app.settleTrial(); });
@@ -152,7 +166,9 @@ class Plan {
     // While something moves they are laid over the drawing, whose own are of before.
     this.svg.querySelector("#plan-patches")?.setAttribute("opacity", quick ? "0" : "1");
     this.#showPatches(quick ? instant?.patches ?? [] : []);
-    put(this.reading, linesOf(reply, columnsIn(this.reading)));
+    // Place and date stand above.
+    const said = reply.lines.findIndex((line) => /^[A-Z][a-z]{2} \d{1,2} [A-Z]/.test(line)) + 1;
+    put(this.reading, linesOf({ lines: reply.lines.slice(said) }, columnsIn(this.reading)));
   }
 
   #showPatches(patches) {

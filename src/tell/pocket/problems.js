@@ -6,6 +6,10 @@ const Problems = (() => {
   const pathOf = (problem, location) => {
     let path = problem.line ? location.at(problem.line, problem.column) : [];
     if (!path.length && problem.line) path = location.at(problem.line);
+    // A slip of the pen in a key is told where that key belongs.
+    const meant = /^unknown key "\w+" in .*did you mean "(\w+)"/.exec(problem.text);
+    if (meant && path.length > 1) return [...path.slice(0, -1), meant[1]];
+    if (/ has neither \w+ nor /.test(problem.text)) return path.slice(0, 2);
     const lacks = missing.exec(problem.text);
     if (!lacks) return path;
     // A key that is there is told at its own place; one that is not at its table's.

@@ -1,10 +1,9 @@
 // What stands square before a wall, inside or out, as it is taped: how far off the wall, from where
 // along it, how wide and how deep.
-class Rectangle {
+class Rectangle extends Beside {
   /// side: 1 outside the wall, -1 inside
   constructor(desk, path, side) {
-    this.desk = desk;
-    this.path = path;
+    super(desk, path, { label: "its place" });
     this.side = side;
     const raw = desk.location.value(path);
     this.typed = desk.draft(path) ?? Rectangle.taped(desk, raw, side) ?? { wall: desk.location.walls()[0] ?? "" };
@@ -20,7 +19,6 @@ class Rectangle {
     const wall = make("select", { id: `${path.join("-")}-wall`, onchange: () => { this.typed.wall = wall.value; this.#write(); desk.settled(); } },
       desk.location.walls().map((name) => make("option", { value: name }, name)));
     wall.value = this.typed.wall;
-    this.wrong = make("p", { class: "wrong", id: `${path.join("-")}-wrong`, hidden: true });
     this.input = inputs[0] ?? wall;
     this.element = make("fieldset", { class: "row" },
       make("legend", {}, side > 0 ? "Its place, looking out at a wall" : "Its place, facing a wall"),
@@ -30,15 +28,6 @@ class Rectangle {
       box("wide", "Wide, along the wall"), box("deep", "Deep"), this.wrong,
       make("button", { type: "button", class: "beside", onclick: () => Corners.begin(desk, path, side) }, "Corner by corner"));
     this.input = this.element.querySelector("input");
-    desk.fields.push(this);
-  }
-
-  refresh() {}
-  need(on) { this.element.classList.toggle("needed", on); }
-  tellDoubt() {}
-  complain(text) {
-    this.wrong.hidden = text === "";
-    this.wrong.textContent = text;
   }
 
   /// The five figures of a rectangle that stands square before a wall; null for any other.

@@ -2,8 +2,8 @@
 // @param width_px  of the place that it fills: its letters have 16 of them
 const sketch = (location, width_px) => {
   const units = "m";
-  const floor = (location.value(["room", "floor"]) ?? []).map((c) => [].concat(c).map((v) => Length.read(v, units)));
-  if (floor.length < 3 || floor.flat().some(Number.isNaN)) return null;
+  const floor = location.corners(["room", "floor"]);
+  if (floor.length < 3 || floor.some((c) => c.length !== 2 || c.some(Number.isNaN))) return null;
   const xs = floor.map((c) => c[0]), ys = floor.map((c) => c[1]);
   const [left, right, low, high] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
   const size = Math.max(right - left, high - low), scale = 100 / size, pad = 14;
@@ -36,7 +36,7 @@ const sketch = (location, width_px) => {
   }
   for (const kind of ["mark", "camera"])
     for (let i = 0; i < location.count(kind); i++) {
-      const place = (location.value([kind, i, "at"]) ?? []).map((v) => Length.read(v, units));
+      const place = location.metres([kind, i, "at"]);
       if (place.length !== 2 || place.some(Number.isNaN)) continue;
       const [x, y] = at(place);
       svg.append(kind === "mark" ? ink("circle", { cx: x, cy: y, r: 2.2, fill: "#000" })

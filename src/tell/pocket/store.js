@@ -34,6 +34,8 @@ class Store {
   }
   erase() { for (const key of this.keys()) this.forget(key); }
   bytes() {
-    return this.#try(() => this.keys().reduce((sum, k) => sum + k.length + (localStorage.getItem(Store.prefix + k) ?? "").length, 0)) ?? 0;
+    // What the keys meet is the trouble; a sum of none would say that there is none.
+    const keys = this.keys();
+    return this.#broken ? 0 : this.#try(() => keys.reduce((sum, k) => sum + k.length + (localStorage.getItem(Store.prefix + k) ?? "").length, 0)) ?? 0;
   }
 }

@@ -130,6 +130,16 @@ test("every figure that is none is told beside its own field, all of them at onc
   assert.deepEqual(page.complaints, []);
 });
 
+test("each part of the long form is two taps away", async () => {
+  await fresh(page);
+  await sound(page);
+  await page.getByText("Go to", { exact: true }).tap();
+  await page.getByRole("button", { name: "Which way it faces", exact: true }).tap();
+  await page.locator("#bearing-title:focus").waitFor();
+  const top = await page.locator("#bearing-title").evaluate((title) => title.getBoundingClientRect().top);
+  assert.ok(Math.abs(top) < 60, `its title stands ${top} pixels down`);
+});
+
 test("where the browser allows no worker the page answers all the same", async () => {
   const own = await openPage(browser, makePage("no worker", "tallow-lane.toml"), { before: () => { window.Worker = class { constructor() { throw new Error("no worker"); } }; } });
   await answer(own, date);
@@ -138,18 +148,40 @@ test("where the browser allows no worker the page answers all the same", async (
   await own.context().close();
 });
 
+/// The library's worker answers nothing more.
+const breakLibrary = (of) => of.workers()[0].evaluate(() => { answer = () => { throw new WebAssembly.RuntimeError("unreachable"); }; });
+const stopped = "keyhour stopped on a question (unreachable) and was started anew. What you typed is untouched.";
+
 test("where the library stops, that is said, what was typed stays and the next question is answered", async () => {
   await fresh(page);
-  await sound(page);
+  await page.locator("#next", { hasText: "Measure next" }).waitFor();
   const name = page.getByLabel("Name of the place");
-  await page.workers()[0].evaluate(() => { answer = () => { throw new WebAssembly.RuntimeError("unreachable"); }; });
+  await breakLibrary(page);
   await name.fill("Typed as it stopped");
-  await page.locator("#understood", { hasText: "keyhour stopped on this question (unreachable) and was started anew. What you typed is untouched." }).waitFor();
+  await page.getByRole("alert").filter({ hasText: stopped }).waitFor();
   assert.equal(await name.inputValue(), "Typed as it stopped");
   await name.fill("Typed after it");
   await sound(page);
   await page.locator("#understood", { hasText: "Typed after it" }).waitFor();
   assert.equal(await toml(), tallow.replace('"Tallow Lane Press"', '"Typed after it"'));
+  // Whatever was answered since, it stays until it is read.
+  await page.getByRole("button", { name: "Read", exact: true }).tap();
+  await page.locator("#stopped").waitFor({ state: "hidden" });
+  assert.deepEqual(page.complaints, []);
+});
+
+test("where the library stops while a plan is drawn, that is said too, and the plan of before stays", async () => {
+  await fresh(page);
+  await answer(page, date);
+  await page.locator("#answer-lines", { hasText: /clean key \d/ }).waitFor();
+  await page.getByRole("button", { name: "Move mark type case" }).waitFor();
+  await breakLibrary(page);
+  await page.getByRole("button", { name: "A minute later" }).tap();
+  await page.getByRole("alert").filter({ hasText: stopped }).waitFor();
+  assert.equal(await page.locator("#plan-drawing svg").count(), 1);
+  await page.getByRole("button", { name: "Read", exact: true }).tap();
+  await page.getByRole("button", { name: "A minute later" }).tap();
+  await page.locator("#plan-reading", { hasText: "12:02" }).waitFor();
   assert.deepEqual(page.complaints, []);
 });
 
@@ -214,7 +246,7 @@ test("what no field shows is told by its line: a key that nobody knows, a text t
   await page.locator("#text").fill(tallow.replace('name = "press window"', 'name = "press window'));
   await show(page, "Recce");
   const broken = tallow.split("\n").findIndex((words) => words.includes('name = "press window"')) + 1;
-  await page.locator("#form", { hasText: `Line ${broken} of tallow-lane.toml can't be read: a text has no end.` }).waitFor();
+  await page.locator("#form", { hasText: `Line ${broken} of tallow-lane.toml can't be read: a quote is opened and not closed` }).waitFor();
   assert.match(await words(page, "#state"), /mend/);
   await fresh(page);
   await sound(page);
