@@ -18,6 +18,7 @@ import random
 import re
 import resource
 import shlex
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -137,7 +138,7 @@ class Program:
             if f"/src/{self.folder}/" in ninja(self.build, "-t", "deps", output):
                 own = os.path.join(self.out, "test_" + os.path.basename(output))
                 self.test_objects[output] = own
-                units[own] = (command, file, [])
+                units[own] = (command, self.copied(file), [])
         pending = dict(units)
         if not self.write_sources():
             pending = {o: u for o, u in units.items() if not os.path.exists(o) or o in self.test_objects.values()}
@@ -162,11 +163,23 @@ class Program:
         subprocess.run(["g++", "-std=c++20", "-O1", "-c", os.path.join(HERE, "mutants.cpp"), "-o", own], check=True)
         self.objects.append(own)
 
+    def copied(self, file):
+        """A batch of the tests laid beside the mutated tree: what one names as ../../src is the mutated source then."""
+        tests, own = (os.path.join(root, "tests", self.folder) for root in (SOURCE, self.out))
+        os.makedirs(own, exist_ok=True)
+        for name in os.listdir(tests):
+            if name.endswith((".cpp", ".hpp")):
+                shutil.copy2(os.path.join(tests, name), own)
+        path = os.path.join(own, os.path.basename(file))
+        with open(file) as batch, open(path, "w") as written:
+            written.write(batch.read().replace(tests + os.sep, own + os.sep))
+        return path
+
     def compile_one(self, item):
         """The lines that the compiler complains of."""
         output, (command, file, _) = item
         # -I of the mutated tree goes before all others.
-        words = [command[0], f"-I{self.tree}", f"-I{self.tree}/{self.folder}", *command[1:], "-D_GLIBCXX_ASSERTIONS",
+        words = [command[0], f"-I{self.tree}", f"-I{self.tree}/{self.folder}", f"-I{self.out}/tests/{self.folder}", *command[1:], "-D_GLIBCXX_ASSERTIONS",
                  "-include", os.path.join(HERE, "mutants.hpp"), "-c", file, "-o", output]
         if os.path.exists(output):
             os.remove(output)

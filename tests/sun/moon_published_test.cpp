@@ -12,7 +12,7 @@
 #include <cmath>
 #include <random>
 
-#include "erfa_sun.hpp"
+#include "published/erfa_sun.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/sun_path.hpp"
 #include "keyhour/sun/time_scales.hpp"
