@@ -212,6 +212,7 @@ class Trial:
     def __init__(self, program):
         self.program = program
         self.scratch = tempfile.mkdtemp(prefix="mutation-")
+        self.kills_of = {}      # which tests have seen most until now: they are asked sooner
 
     def run(self, tests, environment, cpu_s):
         """(exit code, seconds of processor)"""
@@ -253,6 +254,8 @@ class Trial:
                 continue
             code, _, _ = self.run(chunk, {"KEYHOUR_MUTANT": str(mutant)}, 6 * long + 2)
             if code != 0:
+                for test in chunk:
+                    self.kills_of[test] = self.kills_of.get(test, 0) + 1
                 return True
             chunk, long = [], 0.0
         return False
@@ -306,20 +309,24 @@ def main():
     def judge(mutant):
         if last.get(mutant.key()) == "killed":
             return "killed"
-        tests = sorted((n for n in times if mutant.id in looks[n][1]), key=lambda n: times[n])
+        tests = sorted((n for n in times if mutant.id in looks[n][1]),
+                       key=lambda n: (0.02 + times[n]) / (1 + trial.kills_of.get(n, 0)))
         if not tests:
             return "not reached"
         return "killed" if trial.kills(mutant.id, tests, times) else "survived"
 
+    def judged(mutant):
+        outcome = judge(mutant)
+        if outcome != "killed":
+            print(f"src/{mutant.file}:{mutant.line}:{mutant.column}: {mutant.change}: {outcome}\n    {mutant.text}",
+                  flush=True)
+        return outcome
+
     with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
-        outcome = dict(zip((m.id for m in drawn), pool.map(judge, drawn)))
+        outcome = dict(zip((m.id for m in drawn), pool.map(judged, drawn)))
     with open(report, "w") as file:
         json.dump({"outcome": {m.key(): outcome[m.id] for m in drawn}}, file, indent=1)
 
-    for mutant in drawn:
-        if outcome[mutant.id] != "killed":
-            print(f"src/{mutant.file}:{mutant.line}:{mutant.column}: {mutant.change}: {outcome[mutant.id]}\n"
-                  f"    {mutant.text}")
     killed = sum(o == "killed" for o in outcome.values())
     low, high = interval(killed, len(drawn))
     print(f"{asked.folder}: {killed} of {len(drawn)} mutants killed, {100 * killed / max(1, len(drawn)):.1f} %"
