@@ -18,6 +18,7 @@ import random
 import re
 import resource
 import shlex
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -137,7 +138,7 @@ class Program:
             if f"/src/{self.folder}/" in ninja(self.build, "-t", "deps", output):
                 own = os.path.join(self.out, "test_" + os.path.basename(output))
                 self.test_objects[output] = own
-                units[own] = (command, file, [])
+                units[own] = (command, self.copied(file), [])
         pending = dict(units)
         if not self.write_sources():
             pending = {o: u for o, u in units.items() if not os.path.exists(o) or o in self.test_objects.values()}
@@ -162,11 +163,23 @@ class Program:
         subprocess.run(["g++", "-std=c++20", "-O1", "-c", os.path.join(HERE, "mutants.cpp"), "-o", own], check=True)
         self.objects.append(own)
 
+    def copied(self, file):
+        """A batch of the tests laid beside the mutated tree: what one names as ../../src is the mutated source then."""
+        tests, own = (os.path.join(root, "tests", self.folder) for root in (SOURCE, self.out))
+        os.makedirs(own, exist_ok=True)
+        for name in os.listdir(tests):
+            if name.endswith((".cpp", ".hpp")):
+                shutil.copy2(os.path.join(tests, name), own)
+        path = os.path.join(own, os.path.basename(file))
+        with open(file) as batch, open(path, "w") as written:
+            written.write(batch.read().replace(tests + os.sep, own + os.sep))
+        return path
+
     def compile_one(self, item):
         """The lines that the compiler complains of."""
         output, (command, file, _) = item
         # -I of the mutated tree goes before all others.
-        words = [command[0], f"-I{self.tree}", f"-I{self.tree}/{self.folder}", *command[1:], "-D_GLIBCXX_ASSERTIONS",
+        words = [command[0], f"-I{self.tree}", f"-I{self.tree}/{self.folder}", f"-I{self.out}/tests/{self.folder}", *command[1:], "-D_GLIBCXX_ASSERTIONS",
                  "-include", os.path.join(HERE, "mutants.hpp"), "-c", file, "-o", output]
         if os.path.exists(output):
             os.remove(output)
@@ -199,6 +212,7 @@ class Trial:
     def __init__(self, program):
         self.program = program
         self.scratch = tempfile.mkdtemp(prefix="mutation-")
+        self.kills_of = {}      # which tests have seen most until now: they are asked sooner
 
     def run(self, tests, environment, cpu_s):
         """(exit code, seconds of processor)"""
@@ -240,6 +254,8 @@ class Trial:
                 continue
             code, _, _ = self.run(chunk, {"KEYHOUR_MUTANT": str(mutant)}, 6 * long + 2)
             if code != 0:
+                for test in chunk:
+                    self.kills_of[test] = self.kills_of.get(test, 0) + 1
                 return True
             chunk, long = [], 0.0
         return False
@@ -261,6 +277,7 @@ def main():
     parser.add_argument("--sample", type=int, default=400, help="so many of all, drawn with --seed; 0 is all")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=2)
+    parser.add_argument("--until", type=float, default=1e9, help="seconds: what is not judged by then is not told of")
     parser.add_argument("--longest", type=float, default=4, help="tests of more seconds are left aside")
     parser.add_argument("--again", action="store_true", help="only the survivors of the last run")
     asked = parser.parse_args()
@@ -293,20 +310,29 @@ def main():
     def judge(mutant):
         if last.get(mutant.key()) == "killed":
             return "killed"
-        tests = sorted((n for n in times if mutant.id in looks[n][1]), key=lambda n: times[n])
+        tests = sorted((n for n in times if mutant.id in looks[n][1]),
+                       key=lambda n: (0.02 + times[n]) / (1 + trial.kills_of.get(n, 0)))
         if not tests:
             return "not reached"
         return "killed" if trial.kills(mutant.id, tests, times) else "survived"
 
+    began = time.monotonic()
+
+    def judged(mutant):
+        if time.monotonic() - began > asked.until:
+            return None
+        outcome = judge(mutant)
+        if outcome != "killed":
+            print(f"src/{mutant.file}:{mutant.line}:{mutant.column}: {mutant.change}: {outcome}\n    {mutant.text}",
+                  flush=True)
+        return outcome
+
     with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
-        outcome = dict(zip((m.id for m in drawn), pool.map(judge, drawn)))
+        outcome = dict(zip((m.id for m in drawn), pool.map(judged, drawn)))
+    drawn = [m for m in drawn if outcome[m.id]]
     with open(report, "w") as file:
         json.dump({"outcome": {m.key(): outcome[m.id] for m in drawn}}, file, indent=1)
 
-    for mutant in drawn:
-        if outcome[mutant.id] != "killed":
-            print(f"src/{mutant.file}:{mutant.line}:{mutant.column}: {mutant.change}: {outcome[mutant.id]}\n"
-                  f"    {mutant.text}")
     killed = sum(o == "killed" for o in outcome.values())
     low, high = interval(killed, len(drawn))
     print(f"{asked.folder}: {killed} of {len(drawn)} mutants killed, {100 * killed / max(1, len(drawn)):.1f} %"

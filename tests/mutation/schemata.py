@@ -34,6 +34,7 @@ FLOATING = {T.FLOAT, T.DOUBLE, T.LONGDOUBLE}
 WHOLE = {T.CHAR_S, T.SCHAR, T.UCHAR, T.SHORT, T.USHORT, T.INT, T.UINT, T.LONG, T.ULONG, T.LONGLONG, T.ULONGLONG}
 NO_RUN_TIME = {K.STATIC_ASSERT, K.ENUM_DECL, K.TEMPLATE_NON_TYPE_PARAMETER, K.CONCEPT_DECL, K.TYPE_ALIAS_DECL,
                K.TYPE_ALIAS_TEMPLATE_DECL, K.TYPEDEF_DECL}
+FUNCTIONS = {K.FUNCTION_DECL, K.FUNCTION_TEMPLATE, K.CXX_METHOD}
 NO_STATEMENTS = {K.UNARY_OPERATOR, K.CSTYLE_CAST_EXPR, K.CXX_THROW_EXPR}
 
 
@@ -124,7 +125,8 @@ class Finder:
                     words = file.read()[:begin.offset + 100].decode(errors="replace")
                 # The second of two names may begin at itself: look back to the statement's beginning.
                 at = len(words) - 100
-                words = re.sub(r"//[^\n]*", "", words[max(words.rfind(c, 0, at) for c in ";{}") + 1:])
+                words = re.sub(r"//[^\n]*", lambda m: " " * len(m[0]), words)
+                words = words[max(words.rfind(c, 0, at) for c in ";{}") + 1:]
             self.constexpr[cursor.hash] = re.match(r"[^;{}(]*\bconst(expr|init)\b", words) is not None
         return self.constexpr[cursor.hash]
 
@@ -133,6 +135,8 @@ class Finder:
         if kind in NO_RUN_TIME:
             return
         if kind == K.VAR_DECL and self.is_constexpr(cursor):
+            return
+        if self.is_compiled_away(cursor):
             return
         self.look_at(cursor, parents)
         children = list(cursor.get_children())
@@ -144,6 +148,13 @@ class Finder:
         for child in children:
             self.walk(child, parents)
         parents.pop()
+
+    def is_compiled_away(self, cursor):
+        """A table's maker: a consteval function, or a constexpr constructor with a body."""
+        words = self.words(cursor)
+        if cursor.kind == K.CONSTRUCTOR:
+            return re.match(r"constexpr [A-Z]\w*\(\) \{\n", words) is not None
+        return cursor.kind in FUNCTIONS and re.search(r"\bconsteval\b", words.split("(")[0]) is not None
 
     def words(self, cursor):
         where = self.range(cursor)
