@@ -9,6 +9,8 @@ file(READ ${pocket}/pocket.css KEYHOUR_POCKET_STYLE)
 set(KEYHOUR_POCKET_SCRIPT "\"use strict\";\n(() => {\n")
 foreach(script ${pocket_scripts})
     file(READ ${pocket}/${script}.js text)
+    # What is written for us alone stays here: lines of comment alone.
+    string(REGEX REPLACE "\n *//[^\n]*" "" text "\n${text}")
     string(APPEND KEYHOUR_POCKET_SCRIPT "${text}")
     set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${pocket}/${script}.js)
 endforeach()

@@ -138,7 +138,7 @@ class Recce {
   }
 
   #floor() {
-    const walk = new Walk(this.location, this.draft(["room", "floor"]));
+    const walk = this.walk = new Walk(this.location, this.draft(["room", "floor"]));
     const status = make("p", { class: "closing", role: "status" });
     const rows = make("ol", { class: "walls" });
     const tell = () => {
@@ -153,6 +153,8 @@ class Recce {
       if (floor) {
         this.edit(["room", "floor"], floor);
         this.edit(["room", "walls"], `[${walk.walls.map((wall) => Toml.quoted(wall.name)).join(", ")}]`);
+      } else {
+        this.app.plan.draw(false);
       }
     };
     const row = (wall, i) => {

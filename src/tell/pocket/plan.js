@@ -53,7 +53,8 @@ class Plan {
   #unsound(location) {
     // While something is mended the plan of before stands.
     if (this.svg && this.drawn === this.app.file) return;
-    const outline = sketch(location, this.holder.clientWidth || 360);
+    const width = this.holder.clientWidth || 360;
+    const outline = sketch(location, width) ?? sketchOfWalk(this.app.recce.walk, width);
     this.svg = null;
     put(this.holder, outline ?? make("p", { class: "hint" }, "The plan is drawn as soon as the floor closes."));
     put(this.reading);

@@ -44,3 +44,30 @@ const sketch = (location, width_px) => {
     }
   return svg;
 };
+
+/// The walls walked so far, while the floor is open.
+const sketchOfWalk = (walk, width_px) => {
+  const at = walk?.passed() ?? [];
+  if (at.length < 2) return null;
+  const [xs, ys] = [0, 1].map((k) => at.map((c) => c[k]));
+  const [left, high] = [Math.min(...xs), Math.max(...ys)];
+  const across = Math.max(...xs) - left, tall = high - Math.min(...ys);
+  const scale = 100 / Math.max(across, tall), pad = 16;
+  const paper = ([x, y]) => [pad + (x - left) * scale, pad + (high - y) * scale];
+  const width = Math.max(across * scale, 60) + 2 * pad, height = tall * scale + 2 * pad;
+  const svg = ink("svg", { viewBox: `0 0 ${width.toFixed(2)} ${height.toFixed(2)}`, role: "img", "aria-label": "The walls walked so far",
+    "font-size": (16 * width / width_px).toFixed(2), "font-family": "Helvetica, Arial, sans-serif" });
+  svg.append(ink("polyline", { points: at.map((c) => paper(c).map((v) => v.toFixed(2)).join(",")).join(" "), fill: "none", stroke: "#000", "stroke-width": 2 }));
+  at.slice(1).forEach((b, i) => {
+    const [p, q] = [paper(at[i]), paper(b)];
+    const long = Math.hypot(q[0] - p[0], q[1] - p[1]);
+    // Outside: at the hand that the wall is at.
+    const off = walk.hand * 8 / long;
+    const x = (p[0] + q[0]) / 2 - off * (q[1] - p[1]), y = (p[1] + q[1]) / 2 + off * (q[0] - p[0]);
+    const turn = Math.atan2(q[1] - p[1], q[0] - p[0]) * 180 / Math.PI;
+    const upright = turn > 90.5 || turn <= -89.5 ? turn + 180 : turn;
+    svg.append(ink("text", { x, y, transform: `rotate(${upright.toFixed(2)} ${x.toFixed(2)} ${y.toFixed(2)})`, "dominant-baseline": "central", "text-anchor": "middle" },
+      `${walk.walls[i].name} ${Length.told(Math.hypot(b[0] - at[i][0], b[1] - at[i][1]), walk.units)}`));
+  });
+  return svg;
+};

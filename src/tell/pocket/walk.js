@@ -86,6 +86,20 @@ class Walk {
     return { corners, gap_m: Math.hypot(...gap), whole_m: whole, gap };
   }
 
+  /// The corners passed as far as the lengths go.
+  passed() {
+    const at = [[...this.origin]];
+    let way = this.along;
+    for (const wall of this.walls) {
+      const m = this.length(wall);
+      if (!(m > 0) || Number.isNaN(way)) break;
+      const [x, y] = at.at(-1);
+      at.push([x + m * Math.cos(way), y + m * Math.sin(way)]);
+      way += this.hand * Walk.turn(wall.corner) * Math.PI / 180;
+    }
+    return at;
+  }
+
   /// Walls that run the way of the gap: one of them is taped wrong, if only one is.
   along_gap(gap) {
     let way = this.along;

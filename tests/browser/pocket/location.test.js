@@ -150,6 +150,17 @@ test("a floor closes as it is taped, what is left over is spread by the walls' l
   assert.match(walked([["a", "24"], ["b", "15'"], ["c", "24'"], ["d", "15'"]], "ft").tell().text, /"24" of a is no length/);
 });
 
+test("a walk is followed as far as it is taped, left hand and right", () => {
+  const walk = new Walk(new Location('[room]\nwalls = ["a", "b", "c", "d"]\n'));
+  for (const [i, m] of ["6", "4"].entries()) walk.walls[i].length = m;
+  const round = (corners) => corners.map((c) => c.map((m) => Number(m.toFixed(6))));
+  same(round(walk.passed()), [[0, 0], [6, 0], [6, 4]]);
+  walk.hand = -1;
+  same(round(walk.passed()), [[0, 0], [6, 0], [6, -4]]);
+  walk.walls[0].corner = "nine";
+  same(round(walk.passed()), [[0, 0], [6, 0]]);
+});
+
 test("an L goes round an external corner, and a floor read from a file walks back to itself", () => {
   const bend = walked([["a", "6"], ["b", "5"], ["c", "2"], ["d", "2", Walk.external], ["e", "4"], ["f", "3"]]);
   bend.walls[2].corner = Walk.internal;

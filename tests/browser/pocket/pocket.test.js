@@ -57,6 +57,8 @@ test("a recce typed by keys alone, in feet as taped, keeps what was typed; reloa
   // Two walls of four: no floor yet, that the file could hold.
   await page.getByLabel("Name of the place").fill("Half-way");
   for (const i of [0, 1]) await page.locator(`#wall-${i}-length`).fill(`${6 + i}.25`);
+  // The plan grows with the tape.
+  assert.deepEqual(await page.locator("#plan-drawing svg text").allTextContents(), ["wall 1 6.25 m", "wall 2 7.25 m"]);
   await page.reload();
   await ready(page);
   assert.equal(await page.getByLabel("Name of the place").inputValue(), "Half-way");
