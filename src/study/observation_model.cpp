@@ -70,7 +70,7 @@ struct ObservationModel::Maker {
         return bearing;
     }
 
-    [[nodiscard]] Seen facing(std::size_t wall, std::vector<double> faces_deg) const {
+    [[nodiscard]] Seen facing(std::size_t wall, const std::vector<double>& faces_deg) const {
         Seen seen;
         for (const double faces : faces_deg)
             seen.plan_bearing_deg.push_back(turn_deg(faces - model.wall_from_y_deg(wall)));

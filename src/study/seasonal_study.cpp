@@ -5,8 +5,8 @@
 namespace keyhour::study {
 
 SeasonalStudy::SeasonalStudy(const site::Location& location,
-                             std::shared_ptr<const SharedTrack> shared, site::LocalDate first,
-                             site::LocalDate last) {
+                             const std::shared_ptr<const SharedTrack>& shared,
+                             site::LocalDate first, site::LocalDate last) {
     for (const site::Season& season : site::seasons(location, first, last))
         stretches_.push_back(std::make_unique<const Stretch>(
             season, site::in_season(location, season.first), shared));

@@ -277,6 +277,7 @@ def main():
     parser.add_argument("--sample", type=int, default=400, help="so many of all, drawn with --seed; 0 is all")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=2)
+    parser.add_argument("--until", type=float, default=1e9, help="seconds: what is not judged by then is not told of")
     parser.add_argument("--longest", type=float, default=4, help="tests of more seconds are left aside")
     parser.add_argument("--again", action="store_true", help="only the survivors of the last run")
     asked = parser.parse_args()
@@ -315,7 +316,11 @@ def main():
             return "not reached"
         return "killed" if trial.kills(mutant.id, tests, times) else "survived"
 
+    began = time.monotonic()
+
     def judged(mutant):
+        if time.monotonic() - began > asked.until:
+            return None
         outcome = judge(mutant)
         if outcome != "killed":
             print(f"src/{mutant.file}:{mutant.line}:{mutant.column}: {mutant.change}: {outcome}\n    {mutant.text}",
@@ -324,6 +329,7 @@ def main():
 
     with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
         outcome = dict(zip((m.id for m in drawn), pool.map(judged, drawn)))
+    drawn = [m for m in drawn if outcome[m.id]]
     with open(report, "w") as file:
         json.dump({"outcome": {m.key(): outcome[m.id] for m in drawn}}, file, indent=1)
 

@@ -15,7 +15,7 @@ namespace keyhour::study {
 class SeasonalStudy {
 public:
     /// @pre location.room holds a room; first <= last
-    SeasonalStudy(const site::Location& location, std::shared_ptr<const SharedTrack> shared,
+    SeasonalStudy(const site::Location& location, const std::shared_ptr<const SharedTrack>& shared,
                   site::LocalDate first, site::LocalDate last);
 
     /// Dates over which every tree keeps its state, and the room as it then is. An index into its
