@@ -89,3 +89,13 @@ TEST_CASE("a black body's colour and its temperature are each other's inverse", 
     CHECK(told(14900) == Approx(14900).epsilon(1e-5));
     CHECK(chromaticity({}).x == Chromaticity{}.x);
 }
+
+TEST_CASE("beyond the range a black body keeps the range's colour", "[light]") {
+    const Tristimulus most = black_body_colour(highest_kelvin),
+                      least = black_body_colour(lowest_kelvin);
+    for (const double beyond : {1.5, 4.0}) {
+        CHECK(black_body_colour(beyond * highest_kelvin).X == most.X);
+        CHECK(black_body_colour(beyond * highest_kelvin).Z == most.Z);
+        CHECK(black_body_colour(lowest_kelvin / beyond).Z == least.Z);
+    }
+}

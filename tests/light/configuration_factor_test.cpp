@@ -31,3 +31,9 @@ TEST_CASE("parts of an opening add up, and all that lies ahead is 1", "[light]")
     CHECK(perpendicular_factor({-1, 1, -2, -1, 1}) == 0);
     CHECK(perpendicular_factor({-1, 1, -2, 1, 1}) == perpendicular_factor({-1, 1, 0, 1, 1}));
 }
+
+TEST_CASE("a corner that stands twice adds no light", "[light]") {
+    const std::array<Ray, 4> once{{{-1, 2, 0}, {1, 2, 0}, {1, 2, 1.5}, {-1, 2, 1.5}}};
+    const std::array<Ray, 5> twice{{once[0], once[1], once[1], once[2], once[3]}};
+    CHECK(polygon_factor(twice, {0, 1, 0}) == polygon_factor(once, {0, 1, 0}));
+}

@@ -77,3 +77,10 @@ TEST_CASE("hazy air takes the polluted sky", "[light]") {
     CHECK(&cie_sky_type(0) == &cie_sky_type(1));
     CHECK(&cie_sky_type(99) == &cie_sky_type(15));
 }
+
+TEST_CASE("a sun below the horizon lights the sky as one that sets", "[light]") {
+    const Sky set{12, up(-4), towards(100), 3000}, setting{12, up(0), towards(100), 3000};
+    for (const double turn : {0.0, 60.0, 180.0})
+        CHECK(set.luminance_cd_m2(direction(up(20), towards(100 + turn))) ==
+              setting.luminance_cd_m2(direction(up(20), towards(100 + turn))));
+}
