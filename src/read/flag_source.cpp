@@ -69,12 +69,11 @@ void put(toml::array& list, std::string_view text) {
 
 void put(toml::table& tree, std::string_view name, std::string_view value) {
     value = without_unit(name, value);
+    const bool may_be_number = !is_text(name);
     const std::size_t comma = value.find(',');
-    if (is_text(name)) {
-        tree.insert_or_assign(name, std::string{value});
-    } else if (const auto number = number_typed(value)) {
+    if (const auto number = number_typed(value); number && may_be_number) {
         tree.insert_or_assign(name, *number);
-    } else if (comma != std::string_view::npos) {
+    } else if (may_be_number && comma != std::string_view::npos) {
         toml::array pair;
         put(pair, words::stripped(value.substr(0, comma)));
         put(pair, words::stripped(value.substr(comma + 1)));

@@ -57,7 +57,7 @@ TEST_CASE("the sun stands at the altitude when it crosses it", "[sun]") {
                 };
                 CAPTURE(latitude, altitude_deg, c.at.unix_s());
                 // 0.001 s of the sun's 15 arcsec a second
-                CHECK(height(0) == Approx(altitude_deg * 3600).margin(0.015));
+                CHECK(std::fabs(height(0) - altitude_deg * 3600) < 0.015);
                 if (std::fabs(height(30) - height(-30)) > 0.1) {
                     CHECK((height(30) > height(-30)) == c.upward);
                 }

@@ -1,7 +1,5 @@
 // The moon against ERFA, against libnova's ELP 2000-82B, and against published figures.
 
-#include "keyhour/sun/moon.hpp"
-
 #include <erfa.h>
 #include <erfam.h>
 #include <libnova/lunar.h>
@@ -12,10 +10,11 @@
 #include <cmath>
 #include <random>
 
-#include "published/erfa_sun.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/sun_path.hpp"
+#include "keyhour/sun/moon.hpp"
 #include "keyhour/sun/time_scales.hpp"
+#include "published/erfa_sun.hpp"
 
 using namespace keyhour;
 using namespace keyhour::sun;
