@@ -13,12 +13,12 @@ Standing standing_of(const BriefHold& hold) {
 
 std::vector<BriefDate> brief_keys(const site::Location& location,
                                   std::span<const site::LocalDate> dates,
-                                  std::shared_ptr<const study::SharedTrack> shared,
+                                  const std::shared_ptr<const study::SharedTrack>& shared,
                                   ChoiceRequest request) {
     request.keep_all = true;
     request.misses = request.described = false;
     std::vector<BriefDate> out;
-    for_each_choice(location, dates, std::move(shared), request,
+    for_each_choice(location, dates, shared, request,
                     [&](const study::RoomStudy& study, study::DateChoice& day) {
                         BriefDate date{day.date, {}, day.choice.why_not};
                         for (const study::KeyInterval& k : day.choice.fitting)

@@ -186,7 +186,7 @@ private:
         if (!stop)
             return usage(fmt::format("--stop {}: accepted: a T number, as T4 or \"T2.8 1/3\"",
                                      site::quoted(o_.stop)));
-        shot_.t_number = *stop;
+        shot_.t_number = stop;
         return {};
     }
 

@@ -81,8 +81,7 @@ private:
         if (is_giving_ || is_stopped_) return;  // that thread will see this result, too
         is_giving_ = true;
         while (auto& slot = results_[given_ % results_.size()]) {
-            Result result = *std::move(slot);
-            slot.reset();
+            Result result = *std::exchange(slot, std::nullopt);
             lock.unlock();
             const bool go_on = give_(result);
             lock.lock();

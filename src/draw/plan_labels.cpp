@@ -140,7 +140,8 @@ void PlanSheet::draw_far() {
         const Point2 along = to_side < to_end ? Point2{0, 1} : Point2{1, 0};
         bool placed = false;
         for (int step = 0; step < 40 && !placed; ++step) {  // 0, 2, -2, 4, -4, ... mm aside
-            const double aside = 2.0 * ((step + 1) / 2) * (step % 2 == 0 ? -1 : 1);
+            const int pairs = (step + 1) / 2;
+            const double aside = 2.0 * pairs * (step % 2 == 0 ? -1 : 1);
             const Point2 head = edge + aside * along, tail = head - kFarArrow * u;
             const Box box{std::min(head.x, tail.x) - 0.7, std::min(head.y, tail.y) - 0.7,
                           std::max(head.x, tail.x) + 0.7, std::max(head.y, tail.y) + 0.7};

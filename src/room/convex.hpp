@@ -9,15 +9,19 @@
 namespace keyhour::room {
 
 /// Corners counter-clockwise. Uninitialised beyond n: it is copied in the inner loop.
+/// It owns nothing, and assigned to itself it stays what it is.
+// NOLINTNEXTLINE(cppcoreguidelines-special-member-functions)
 struct Convex {
     static constexpr int capacity = 48;
     double x[capacity];
     double y[capacity];
     int n = 0;
 
-    Convex() noexcept {}  // NOT "= default": that would fill the arrays with zeros
+    // Not "= default": that would fill the arrays with zeros.
+    Convex() noexcept {}  // NOLINT(modernize-use-equals-default)
     Convex(const Convex& other) noexcept { *this = other; }
-    Convex& operator=(const Convex& other) noexcept {
+    Convex& operator=(  // NOLINT(bugprone-unhandled-self-assignment)
+        const Convex& other) noexcept {
         n = other.n;
         for (int i = 0; i < n; ++i) {
             x[i] = other.x[i];

@@ -168,9 +168,9 @@ LampThrow::LampThrow(const Scene& scene, std::size_t window, Point3 lamp)
     head_ = std::min(o.head, high.y);
     enters_ = left_ < right_ && sill_ < head_;
     for (const UprightPiece& piece : o.outside)
-        if (UprightPiece near = clipped(piece, 0, 1, lamp_.y - nearest_m);
+        if (const UprightPiece near = clipped(piece, 0, 1, lamp_.y - nearest_m);
             near.footprint.size() >= 3)
-            outside_.push_back(std::move(near));
+            outside_.push_back(near);
 }
 
 /// Clear glass in the inner plane: left, right, low, high.

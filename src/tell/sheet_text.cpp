@@ -30,7 +30,7 @@ std::string step_clock(Instant t, const site::Zone& zone, bool with_offset) {
     return text;
 }
 
-std::string json_in_page(std::string json) {
+std::string json_in_page(const std::string& json) {
     std::string out;
     out.reserve(json.size());
     for (const char c : json) {

@@ -24,6 +24,6 @@ enum class Minute { before, nearest, after };
 
 /// JSON that may stand in a script element of a page: no <, > or & as such, and no line that a
 /// script could take for its end.
-[[nodiscard]] std::string json_in_page(std::string json);
+[[nodiscard]] std::string json_in_page(const std::string& json);
 
 }  // namespace keyhour::tell

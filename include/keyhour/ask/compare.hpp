@@ -41,10 +41,9 @@ struct BriefPlace {
 /// The clean keys by the sun that fit, date by date.
 /// @param location, dates, shared  as for for_each_choice
 /// @param request  all that fit are kept, whatever it says; misses are left out
-[[nodiscard]] std::vector<BriefDate> brief_keys(const site::Location& location,
-                                                std::span<const site::LocalDate> dates,
-                                                std::shared_ptr<const study::SharedTrack> shared,
-                                                ChoiceRequest request);
+[[nodiscard]] std::vector<BriefDate> brief_keys(
+    const site::Location& location, std::span<const site::LocalDate> dates,
+    const std::shared_ptr<const study::SharedTrack>& shared, ChoiceRequest request);
 
 /// More than these are no grid that a person can look at.
 inline constexpr std::size_t most_compared_rooms = 40, most_compared_dates = 31;
