@@ -23,7 +23,8 @@ public:
             return nullptr;
         }
         next_ = at + bytes;
-        return reinterpret_cast<void*>(at);
+        // Addresses are reckoned with as numbers, to align them.
+        return reinterpret_cast<void*>(at);  // NOLINT(performance-no-int-to-ptr)
     }
     template <class T>
     [[nodiscard]] T* take_for(std::size_t n) noexcept {

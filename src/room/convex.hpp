@@ -9,8 +9,7 @@
 namespace keyhour::room {
 
 /// Corners counter-clockwise. Uninitialised beyond n: it is copied in the inner loop.
-/// It owns nothing, and assigned to itself it stays what it is.
-// NOLINTNEXTLINE(cppcoreguidelines-special-member-functions)
+/// Assigned to itself it stays what it is.
 struct Convex {
     static constexpr int capacity = 48;
     Real x[capacity];

@@ -105,14 +105,15 @@ struct Share {
 /// One ray at each corner of 20 x 20 cells: a cell whose corners differ is half known.
 template <class IsLit>
 Share counted(const IsLit& is_lit) {
-    constexpr int n = 20;
+    constexpr std::size_t n = 20;
     std::array<std::array<bool, n + 1>, n + 1> at{};
-    for (int i = 0; i <= n; ++i)
-        for (int k = 0; k <= n; ++k)
-            at[i][k] = is_lit(1e-4 + (1 - 2e-4) * i / n, 1e-4 + (1 - 2e-4) * k / n);
+    const auto place = [](std::size_t i) { return 1e-4 + (1 - 2e-4) * static_cast<double>(i) / n; };
+    for (std::size_t i = 0; i <= n; ++i)
+        for (std::size_t k = 0; k <= n; ++k)
+            at[i][k] = is_lit(place(i), place(k));
     Share share;
-    for (int i = 0; i < n; ++i)
-        for (int k = 0; k < n; ++k) {
+    for (std::size_t i = 0; i < n; ++i)
+        for (std::size_t k = 0; k < n; ++k) {
             const int lit = at[i][k] + at[i + 1][k] + at[i][k + 1] + at[i + 1][k + 1];
             share.value += lit / (4.0 * n * n);
             if (lit % 4 != 0) share.doubt += 0.75 / (n * n);

@@ -83,4 +83,7 @@ TEST_CASE("a sun below the horizon lights the sky as one that sets", "[light]") 
     for (const double turn : {0.0, 60.0, 180.0})
         CHECK(set.luminance_cd_m2(direction(up(20), towards(100 + turn))) ==
               setting.luminance_cd_m2(direction(up(20), towards(100 + turn))));
+    const Sky higher{12, up(0.9), towards(100), 3000};
+    CHECK(higher.luminance_cd_m2(direction(up(20), towards(100))) !=
+          setting.luminance_cd_m2(direction(up(20), towards(100))));
 }

@@ -33,16 +33,16 @@ public:
                 return false;
         for (const room::Object& o : room_.objects)
             if (meets_prism(ray, o.footprint, o.height_m, hair, inner)) return false;
-        if (meets_prism(ray, room_.floor, room_.height_m, outer + hair, far)) return false;
+        if (meets_prism(ray, room_.floor, room_.height_m, outer + hair, endless)) return false;
         for (const room::Building& b : room_.buildings)
             if (meets_prism(ray, b.footprint, b.height_m - room_.floor_above_ground_m, outer + hair,
-                            far))
+                            endless))
                 return false;
         return true;
     }
 
 private:
-    static constexpr double hair = 1e-7, far = 1e7;  // metres along the ray
+    static constexpr double hair = 1e-7, endless = 1e7;  // metres along the ray
 
     struct Ray {
         room::Point2 at, along;
