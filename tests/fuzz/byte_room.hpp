@@ -35,13 +35,11 @@ inline Ring byte_outline(Bytes& bytes, double size_m) {
     const double a = size_m * bytes.between(0.5, 1.5), b = size_m * bytes.between(0.5, 1.5);
     const double p = a * bytes.between(-0.8, 0.1), q = a * bytes.between(0.2, 0.8);
     const double r = b * bytes.between(-0.7, 0.7);
-    switch (bytes.below(5)) {
+    switch (const auto kind = static_cast<int>(bytes.below(5))) {
         case 0:
-            return {{-a, -b}, {a, -b}, {a, b}, {-a, b}};
         case 1:
-            return {{-a, -b}, {a, -b}, {a, r}, {p, r}, {p, b}, {-a, b}};
         case 2:
-            return {{-a, -b}, {a, -b}, {a, b}, {q, b}, {q, r}, {p, r}, {p, b}, {-a, b}};
+            return winged_outline(kind, a, b, p, q, r);
         case 3:
             return {{-a, r}, {p, -b}, {q, -b}, {a, 0.9 * b}, {p, b}};  // slanting walls
         default:

@@ -81,18 +81,23 @@ inline Ring radial_outline(Dice& dice, double least_m, double most_m) {
     return ring;
 }
 
+/// Rectangle, L or U about the origin, 2a x 2b; what is cut away begins at p, ends at q, down to r.
+inline Ring winged_outline(int wings, double a, double b, double p, double q, double r) {
+    if (wings == 0) return {{-a, -b}, {a, -b}, {a, b}, {-a, b}};
+    if (wings == 1) return {{-a, -b}, {a, -b}, {a, r}, {p, r}, {p, b}, {-a, b}};
+    return {{-a, -b}, {a, -b}, {a, b}, {q, b}, {q, r}, {p, r}, {p, b}, {-a, b}};
+}
+
 /// Rectangle, L, U, T, convex many-sided, or star-like; about 2 x size_m across, counter-clockwise.
 inline Ring outline(Dice& dice, double size_m) {
     const double a = size_m * dice.between(0.6, 1.4), b = size_m * dice.between(0.6, 1.4);
     const double p = a * dice.between(-0.7, 0.2), q = a * dice.between(0.3, 0.8);
     const double r = b * dice.between(-0.6, 0.6);
-    switch (dice.whole(0, 5)) {
+    switch (const int kind = dice.whole(0, 5)) {
         case 0:
-            return {{-a, -b}, {a, -b}, {a, b}, {-a, b}};
         case 1:
-            return {{-a, -b}, {a, -b}, {a, r}, {p, r}, {p, b}, {-a, b}};
         case 2:
-            return {{-a, -b}, {a, -b}, {a, b}, {q, b}, {q, r}, {p, r}, {p, b}, {-a, b}};
+            return winged_outline(kind, a, b, p, q, r);
         case 3:
             return {{-a, r}, {p, r}, {p, -b}, {q, -b}, {q, r}, {a, r}, {a, b}, {-a, b}};
         case 4:
