@@ -275,7 +275,7 @@ void offer_match(CommandLine& line, Session& session) {
     command->add_option("--hours", o.hours, "of work (default: the file's, or 08:00,20:00)")
         ->type_name("FROM,TO");
     command
-        ->add_option("--lamp", o.lamp, "that may restore it (default: the file's lock's, or first)")
+        ->add_option("--lamp", o.lamp, "that may restore it (default: lock's, or first)")
         ->type_name("NAME");
     command->add_option("--location", o.room.location, "the location file, if it has moved")
         ->type_name("FILE");
@@ -289,8 +289,8 @@ void offer_match(CommandLine& line, Session& session) {
     command->add_flag("--json", o.json, "one JSON document instead of a table");
     command->footer(
         "example:\n"
-        "  keyhour match locations/bindery-and-wharf/light.log --shot \"hands in the sun\" \\\n"
-        "    --from 2026-03-23 --to 2026-05-03");
+        "  keyhour match locations/bindery-and-wharf/light.log \\\n"
+        "    --shot \"hands in the sun\" --from 2026-03-23 --to 2026-05-03");
     command->callback([options, &session] {
         session.exit_code = MatchAnswerer{*options, session.out, session.err}.answer();
     });

@@ -215,7 +215,7 @@ void offer_plan(CommandLine& line, Session& session) {
         ->delimiter(',');
     options->late = command
                         ->add_option("--late", options->late_min,
-                                     "with --now: free so much later; else what breaks first (20)")
+                                     "with --now: so much later; else what breaks first (20)")
                         ->type_name("MIN");
     command->add_option("--call", options->call, "when the day's work began (default: its hours)")
         ->type_name("HH:MM");

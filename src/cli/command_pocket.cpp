@@ -176,7 +176,8 @@ void offer_pocket(CommandLine& line, Session& session) {
     command->footer(
         "example:\n"
         "  keyhour pocket -o pocket.html locations/tallow-lane.toml\n"
-        "What is typed into the page stays in that browser; \"keyhour help pocket\" says more.");
+        "What is typed into the page stays in that browser.\n"
+        "\"keyhour help pocket\" says more.");
     command->callback([request, &session] {
         session.exit_code = answer_pocket(*request, session.out, session.err);
     });

@@ -89,13 +89,21 @@ TEST_CASE("help is an answer, and every command's has an example", "[cli]") {
     CHECK(o.code == 0);
     CHECK(o.err.empty());
     fits_80_columns(o.out);
-    for (const char* command : {"sun", "day", "patch", "key", "lock", "exterior", "check", "new"}) {
-        CHECK(holds(o.out, std::string{"  "} + command));
+    std::istringstream commands{run_program({"elephant"}).err};
+    std::string command;
+    while (commands >> command && command != "commands:") {
+    }
+    int many = 0;
+    while (commands >> command && command != "run") {  // the list ends with a hint
+        ++many;
+        INFO(command);
+        CHECK(holds(o.out, "  " + command));
         const Outcome help = run_program({command, "--help"});
         CHECK(help.code == 0);
-        CHECK(holds(help.out, std::string{"example:\n  keyhour "} + command));
+        CHECK(holds(help.out, "example:\n  keyhour " + command));
         fits_80_columns(help.out);
     }
+    CHECK(many >= 15);
 }
 
 TEST_CASE("a command that is not known gets a suggestion and the list", "[cli]") {

@@ -3,6 +3,8 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <cstdio>
+#include <cstdlib>
 #include <string>
 #include <string_view>
 
@@ -18,7 +20,10 @@
 
 /// A place with two walls and a window to name, for what is read beside one.
 inline const keyhour::site::Location& fuzzed_place() {
-    static const keyhour::site::Location place =
-        *keyhour::read::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
-    return place;
+    static const auto place = keyhour::read::read_location(KEYHOUR_LOCATIONS "/tallow-lane.toml");
+    if (!place) {
+        std::fputs(KEYHOUR_LOCATIONS "/tallow-lane.toml cannot be read\n", stderr);
+        std::exit(2);
+    }
+    return *place;
 }
