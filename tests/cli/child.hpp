@@ -10,6 +10,7 @@
 #include <chrono>
 #include <optional>
 #include <string>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -39,12 +40,14 @@ public:
         for (std::string& word : words)
             argv.push_back(word.data());
         argv.push_back(nullptr);
-        started_ =
-            posix_spawn(&pid_, KEYHOUR_PROGRAM, &actions, nullptr, argv.data(), environ) == 0;
+        const int fault =
+            posix_spawn(&pid_, KEYHOUR_PROGRAM, &actions, nullptr, argv.data(), environ);
         posix_spawn_file_actions_destroy(&actions);
+        // A signal to a child that never was would go to every process there is.
+        if (fault != 0) throw std::system_error{fault, std::generic_category(), KEYHOUR_PROGRAM};
     }
     ~Child() {
-        if (started_ && !status_) {
+        if (!status_) {
             send(SIGKILL);
             static_cast<void>(wait());
         }
@@ -52,11 +55,13 @@ public:
     Child(const Child&) = delete;
     Child& operator=(const Child&) = delete;
 
-    void send(int signal) const { kill(pid_, signal); }
+    /// To one that has not ended yet.
+    void send(int signal) const {
+        if (!status_) kill(pid_, signal);
+    }
 
     /// The exit code, or 128 + the signal that ended it.
     [[nodiscard]] int wait() {
-        if (!started_) return -1;
         if (!status_) {
             int status = 0;
             while (waitpid(pid_, &status, 0) < 0) {
@@ -81,6 +86,5 @@ public:
 
 private:
     pid_t pid_ = -1;
-    bool started_ = false;
     std::optional<int> status_;
 };
