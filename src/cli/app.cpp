@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <exception>
 #include <ostream>
 #include <string>
 #include <string_view>
@@ -18,6 +17,7 @@
 #include "keyhour/site/nearest.hpp"
 #include "keyhour/site/quoted.hpp"
 #include "keyhour/version.hpp"
+#include "thrown.hpp"
 #include "version_answer.hpp"
 #include "what_if.hpp"
 #include "words/guarded_stream.hpp"
@@ -112,14 +112,10 @@ int run(int argc, const char* const* argv, std::istream& in, std::ostream& to_ou
         std::ostream& to_err) {
     words::GuardedStream out{to_out}, err{to_err};
     Session session{in, out, err};
-    try {
-        return parse_and_answer(argc, argv, session);
-    } catch (const std::bad_alloc&) {
-        err << "keyhour: not enough memory for this question\n";
-    } catch (const std::exception& e) {
-        err << "keyhour: an error inside the program: " << e.what() << '\n';
-    }
-    return bad_data;
+    int code = bad_data;
+    if (const auto thrown = thrown_by([&] { code = parse_and_answer(argc, argv, session); }))
+        err << "keyhour: " << fault_words(thrown) << '\n';
+    return code;
 }
 
 }  // namespace keyhour::cli

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <exception>
-#include <new>
 #include <span>
 #include <sstream>
 
@@ -21,6 +20,7 @@
 #include "tell/batch_lock.hpp"
 #include "tell/batch_rows.hpp"
 #include "text.hpp"
+#include "thrown.hpp"
 #include "words/shown.hpp"
 
 namespace keyhour::cli {
@@ -256,16 +256,12 @@ BatchOutcome answer_item(const BatchQuestion& question, const BatchItem& item, b
         return outcome;
     }
     // Trouble with one place is told of that place; the others are answered.
-    try {
-        answer_text(question, item, *text, brief, outcome);
-    } catch (const std::bad_alloc&) {
-        throw;
-    } catch (const std::exception& error) {
-        outcome.lines.clear();
-        outcome.brief.reset();
-        outcome.refusal = fmt::format("{}: an error inside the program: {}\n",
-                                      words::shown(item.name), error.what());
-    }
+    const auto thrown = thrown_by([&] { answer_text(question, item, *text, brief, outcome); });
+    if (!thrown) return outcome;
+    if (is_out_of_memory(thrown)) std::rethrow_exception(thrown);
+    outcome.lines.clear();
+    outcome.brief.reset();
+    outcome.refusal = fmt::format("{}: {}\n", words::shown(item.name), fault_words(thrown));
     return outcome;
 }
 

@@ -10,6 +10,7 @@
 #include "file/output.hpp"
 #include "input.hpp"
 #include "terminal.hpp"
+#include "thrown.hpp"
 
 namespace {
 
@@ -25,6 +26,7 @@ void open_standard_descriptors() {
 
 int main(int argc, char** argv) {
     open_standard_descriptors();
+    keyhour::cli::say_what_ends_it();
     std::signal(SIGPIPE, SIG_IGN);  // a closed pipe becomes EPIPE
     std::signal(SIGXFSZ, SIG_IGN);  // a file at its size limit becomes EFBIG
     std::ios::sync_with_stdio(false);

@@ -10,6 +10,8 @@
 #include <utility>
 #include <vector>
 
+#include "thrown.hpp"
+
 namespace keyhour::cli {
 
 /// Takes items one by one, works on them in `threads` threads and gives the results in the order in
@@ -41,23 +43,25 @@ private:
 
     void run() {
         Lock lock{mutex_};
-        try {
-            while (auto item = next(lock)) {
-                const std::size_t number = taken_++;
-                is_taking_ = false;
-                changed_.notify_all();
-                lock.unlock();
-                Result result = work_(*item);
-                lock.lock();
-                results_[number % results_.size()] = std::move(result);
-                give_ready(lock);
-            }
-        } catch (...) {
+        if (const auto thrown = thrown_by([this, &lock] { work_through(lock); })) {
             if (!lock.owns_lock()) lock.lock();
-            if (!failure_) failure_ = std::current_exception();
+            if (!failure_) failure_ = thrown;
             is_ended_ = true;
         }
         changed_.notify_all();
+    }
+
+    void work_through(Lock& lock) {
+        while (auto item = next(lock)) {
+            const std::size_t number = taken_++;
+            is_taking_ = false;
+            changed_.notify_all();
+            lock.unlock();
+            Result result = work_(*item);
+            lock.lock();
+            results_[number % results_.size()] = std::move(result);
+            give_ready(lock);
+        }
     }
 
     /// Waits for its turn and for room, then takes; the lock is held again afterwards.
