@@ -10,7 +10,7 @@
 
 namespace keyhour::cli {
 
-void Progress::show(std::size_t done, std::size_t refused) {
+void Progress::show(std::size_t done, std::uint64_t refused) {
     if (!is_shown_) return;
     const auto now = std::chrono::steady_clock::now();
     if (is_drawn_ && now - last_ < std::chrono::milliseconds{100}) return;

@@ -3,6 +3,7 @@
 
 #include <chrono>
 #include <cstddef>
+#include <cstdint>
 #include <iosfwd>
 #include <optional>
 #include <string>
@@ -20,7 +21,7 @@ public:
     Progress& operator=(const Progress&) = delete;
 
     /// Draws the line anew, ten times a second at most.
-    void show(std::size_t done, std::size_t refused);
+    void show(std::size_t done, std::uint64_t refused);
     /// Takes the line away, so that a message can stand in its place.
     void clear();
 

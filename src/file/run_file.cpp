@@ -134,7 +134,8 @@ struct RunFile::State {
     std::string_view beyond_what_is_there(std::string_view text) {
         std::array<char, 16384> piece{};
         while (to_compare > 0 && !text.empty()) {
-            const std::size_t n = std::min({text.size(), piece.size(), std::size_t{to_compare}});
+            const auto n = static_cast<std::size_t>(
+                std::min<std::uint64_t>({text.size(), piece.size(), to_compare}));
             const ssize_t read = ::read(out.get(), piece.data(), n);
             if (read < 0 && errno == EINTR) continue;
             const auto got = static_cast<std::size_t>(std::max<ssize_t>(read, 0));

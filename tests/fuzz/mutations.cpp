@@ -1,14 +1,16 @@
 // Runs a fuzzer over its seeds and over seeded mutations of them.
-//   fuzz_NAME FIRST COUNT SEEDS_FOLDER...
+//   fuzz_NAME FIRST COUNT SEEDS_FOLDER...     COUNT of them, or as many as a time takes: 60s
 // The sanitizers stop it at a fault; the number of the mutation that led there is printed.
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cstdint>
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <optional>
 #include <random>
 #include <string>
 #include <vector>
@@ -97,6 +99,24 @@ private:
     std::mt19937_64 random_;
 };
 
+/// So many mutations, or as many as a time takes.
+class Bounds {
+public:
+    explicit Bounds(const std::string& written) {
+        if (written.ends_with('s'))
+            end_ = std::chrono::steady_clock::now() + std::chrono::seconds{std::stoi(written)};
+        else
+            count_ = std::stoull(written);
+    }
+    [[nodiscard]] bool hold(std::uint64_t done) const {
+        return end_ ? std::chrono::steady_clock::now() < *end_ : done < count_;
+    }
+
+private:
+    std::uint64_t count_ = 0;
+    std::optional<std::chrono::steady_clock::time_point> end_;
+};
+
 void run(const std::string& input) {
     LLVMFuzzerTestOneInput(reinterpret_cast<const std::uint8_t*>(input.data()), input.size());
 }
@@ -106,7 +126,7 @@ void run(const std::string& input) {
 int main(int argc, char** argv) {
     const std::vector<std::string> arguments(argv + 1, argv + argc);
     if (arguments.size() < 3) {
-        std::fprintf(stderr, "usage: %s FIRST COUNT SEEDS_FOLDER...\n", argv[0]);
+        std::fprintf(stderr, "usage: %s FIRST COUNT|SECONDSs SEEDS_FOLDER...\n", argv[0]);
         return 2;
     }
     const std::vector<std::string> seeds = seeds_in({arguments.begin() + 2, arguments.end()});
@@ -116,10 +136,11 @@ int main(int argc, char** argv) {
     }
     for (const std::string& seed : seeds)
         run(seed);
-    const std::uint64_t first = std::stoull(arguments[0]), count = std::stoull(arguments[1]);
+    const std::uint64_t first = std::stoull(arguments[0]);
+    const Bounds bounds{arguments[1]};
     __sanitizer_set_death_callback(tell_mutation);
-    for (at_mutation = first; at_mutation < first + count; ++at_mutation)
+    for (at_mutation = first; bounds.hold(at_mutation - first); ++at_mutation)
         run(Mutator{seeds, at_mutation}());
     std::printf("%zu seeds and %llu mutations\n", seeds.size(),
-                static_cast<unsigned long long>(count));
+                static_cast<unsigned long long>(at_mutation - first));
 }
