@@ -235,6 +235,8 @@ class Finder:
         inner = [self.range(c) for c in cursor.get_children()]
         if sign not in ("-", "!") or len(inner) != 1 or inner[0] is None or inner[0][2] != end:
             return
+        if source.text(begin, begin + 2) == "--":
+            return          # --x is not the minus of -x
         name, change = ("opposite", "- left out") if sign == "-" else ("negation", "! left out")
         self.put(cursor, "unary", f"::keyhour_mutants::{name}({{id}}, (", "))", [change], (begin, begin + 1, ""))
 
