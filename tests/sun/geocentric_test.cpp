@@ -45,6 +45,16 @@ TEST_CASE("angles and vector are two forms of one place", "[sun]") {
     }
 }
 
+TEST_CASE("a right ascension just short of a whole turn is zero, not the turn", "[sun]") {
+    // 1 - 1e-20 rounds to 1, which 0..360 does not hold.
+    for (const double y : {-1e-10, -1e-16, -1e-20, -1e-300, 0.0, 1e-20}) {
+        const Angle ascension = as_angles({1, y, 0, 0}, start_of_2026).right_ascension;
+        CHECK(ascension >= Angle::degrees(0));
+        CHECK(ascension < Angle::degrees(360));
+        CHECK(std::fabs(std::sin(ascension.in_radians()) - y) < 1e-12);
+    }
+}
+
 TEST_CASE("the equation of time runs between -14.2 and +16.5 minutes", "[sun]") {
     // Almanac values of every year of our time: about -14.2 min around 11 February, +16.4 around 3
     // November. From memory.
