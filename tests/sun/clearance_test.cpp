@@ -125,7 +125,9 @@ TEST_CASE("a top that clears the altitude for seconds is found, one that misses 
             const Swing grazing{-sign * 0.8 * std::cos(x), sign * 0.8, 43210};
             const Clearance a = grazing.at(from_s), b = grazing.at(from_s + 18000);
             REQUIRE(may_have_turned(a, b, 0));
+            grazing.asked = 0;
             const Clearance turn = turning_point(grazing, a, b);
+            CHECK(grazing.asked <= 2);
             CAPTURE(sign, from_s);
             CHECK(turn.above() == (sign > 0));
             CHECK(std::fabs(seconds(turn.at) - 43210) <= 20);
