@@ -204,6 +204,11 @@ class Program:
         # Ours come first, so they are taken, and the library's left aside.
         words[at:at] = [*self.objects, "-Wl,--allow-multiple-definition"]
         subprocess.run(words, cwd=self.build, check=True)
+        # What the program loads when it runs, it looks for beside itself.
+        for name in os.listdir(self.build):
+            beside = os.path.join(self.out, name)
+            if name.endswith(".so") and not os.path.lexists(beside):
+                os.symlink(os.path.join(self.build, name), beside)
 
 
 class Trial:
