@@ -103,6 +103,11 @@ TEST_CASE("an answer says how much longer the mark's centre alone would hold", "
     const auto found = key_of(WorkedRoom{}, 3, 10, s);
     REQUIRE(found.size() == 1);
     REQUIRE(found[0].centre);
+    // The sun moves by a quarter of a degree a minute; some 4 to 7 m behind the window its patch
+    // drifts by as many metres' 1/229th, more where the ray meets the surface aslant.
+    REQUIRE(found[0].drift_m_per_min);
+    CHECK(*found[0].drift_m_per_min > 4.0 / 229 * 0.8);
+    CHECK(*found[0].drift_m_per_min < 7.0 / 229 * 2.5);
     CHECK(found[0].hold() < Seconds{10 * 60});
     CHECK(found[0].centre->length().count() / 60 == Approx(39).margin(1));
 
