@@ -27,7 +27,7 @@ TEST_CASE("round a corner a wall stands between, past it nothing does", "[room]"
     REQUIRE(round);
     CHECK(round->kind == room::Edge::wall);
     CHECK((round->index == 2 || round->index == 3));
-    CHECK_FALSE(what_stands_between(r, {5, 1, 1}, {1, 5, 1}));
+    CHECK_FALSE(what_stands_between(r, {5, 0.5, 1}, {0.5, 5, 1}));
     CHECK_FALSE(what_stands_between(r, {5, 1, 1}, {4, 2.5, 1}));
     // Walls end at their corners: this way crosses the line of wall 3 below it, where the room is.
     CHECK_FALSE(what_stands_between(r, {2.5, 0.5, 1}, {5, 2.5, 1}));
