@@ -72,6 +72,17 @@ TEST_CASE("the equation of time runs between -14.2 and +16.5 minutes", "[sun]") 
     CHECK(day_of_most == Approx(306).margin(2));  // 3 November
 }
 
+TEST_CASE("the equation of time is the same at every hour of a day but for seconds", "[sun]") {
+    // It changes by 30 s a day at most (late in December), so by 7.5 s in six hours.
+    for (int day = 0; day < 365; day += 13)
+        for (const double hours : {0.0, 6.0, 12.0, 18.0}) {
+            const Instant t = start_of_2026 + Seconds{86400.0 * day + 3600 * hours};
+            const double now = minutes(geocentric_sun(t).equation_of_time),
+                         later = minutes(geocentric_sun(t + Seconds{6 * 3600}).equation_of_time);
+            CHECK(std::fabs(later - now) * 60 < 8);
+        }
+}
+
 TEST_CASE("the declination swings as far as the obliquity of the ecliptic", "[sun]") {
     // 23.436 degrees in 2026: 84381.406 - 46.8 x 0.26 arcsec (IAU 2006), nutation 0.003 degree.
     double least = 0, most = 0;
