@@ -486,6 +486,10 @@ TEST_CASE("a grazing sun that is not said to come or to go is read both ways", "
     const double apart = either->results[0].or_faces->from_north.in_degrees() -
                          either->results[0].faces.from_north.in_degrees();
     CHECK(std::abs(half_turn_deg(apart)) == Approx(180));
+    // A corner's sun shone through its window, so it stood before that wall.
+    const auto corner = world.answer({world.corner(utc("2026-02-10T12:20Z"))});
+    REQUIRE(corner);
+    CHECK_FALSE(corner->results[0].sun_behind_deg);
     // Another observation decides between the two.
     const auto decided = world.answer({graze, world.compass()});
     REQUIRE(decided);

@@ -51,6 +51,13 @@ TEST_CASE("a forge's light is fill, straight and by the room, in every air", "[s
     CHECK(*m.fill_kelvin < 2500);
     CHECK(*m.mix_kelvin > *m.fill_kelvin);
 
+    // A screen between: what the room gives back stays.
+    l.room->objects = {{"screen", {{3, 1.9}, {4.2, 1.9}, {4.2, 2}, {3, 2}}, 2}};
+    const FoundInRoom screened{l};
+    REQUIRE(screened.forges(0)[0].blocked);
+    CHECK(screened.forges(0)[0].mark_lx == 0);
+    CHECK(screened.forge_lx(0) == Approx(by_room));
+
     // The second mark does not lie before it.
     CHECK(found.forges(1).size() == 1);
     CHECK(found.forges(1)[0].mark_lx < straight);

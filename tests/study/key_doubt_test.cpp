@@ -504,3 +504,34 @@ TEST_CASE("each member's hold of each interval is told, in the order of both", "
     for (const Seconds hold : holds[0])  // the air alone is in doubt
         CHECK(hold.count() == Approx(asked.found[0].hold().count()).margin(60));
 }
+
+TEST_CASE("over a long range each mark's intervals are doubted by its own runs", "[study][doubt]") {
+    site::Location l = certain();
+    room::Mark aside = l.room->marks[0];
+    aside.name = "aside";
+    aside.at.x += 0.3;
+    l.room->marks.push_back(aside);
+    const Asked asked{l, midnight(3, 3), midnight(3, 12)};
+    EnsembleSettings one;
+    one.members = 1;
+    const auto holds = member_holds(asked.study, midnight(3, 3), midnight(3, 12), {}, asked.found,
+                                    study::draws(one));
+    REQUIRE(holds.size() == asked.found.size());
+    double least = 1e9, most = 0;
+    for (std::size_t i = 0; i < holds.size(); ++i) {
+        const double hold = asked.found[i].hold().count();
+        CAPTURE(i, asked.found[i].mark);
+        CHECK(holds[i][0].count() == Approx(hold).margin(60));
+        least = std::min(least, hold);
+        most = std::max(most, hold);
+    }
+    CHECK(most > least + 600);
+}
+
+TEST_CASE("what an input gives back of no doubt at all is no share", "[study][doubt]") {
+    // A figure that is known exactly spreads nothing, whatever else does.
+    site::Location l = certain();
+    const Asked asked{l, midnight(3, 3), midnight(3, 4)};
+    for (const auto& effect : asked.why())
+        CHECK(std::isfinite(effect.share));
+}

@@ -370,6 +370,18 @@ TEST_CASE("the whole answer: like the sun of a minute, against the room's own li
     CHECK(dark.mired_from_sun);
     REQUIRE(dark.light);
     REQUIRE(dark.difference);
+    CHECK(dark.sun->coverage ==
+          Approx(on.study.scene().coverage(1, dark.wish.window, dark.sun->toward)));
+    LampQuestion at_five = q;
+    at_five.distance_m = 5;
+    CHECK(report_lamp(on.study, nullptr, at_five).stand.wanted.distance_m == Approx(5));
+    LampQuestion by_sun = q;
+    by_sun.window = dark.wish.window;
+    by_sun.sun_is_key = true;
+    const LampReport sunlit = report_lamp(on.study, &room_light, by_sun);
+    REQUIRE(sunlit.sun);
+    CHECK(sunlit.sun->direct_lx == Approx(dark.sun->direct_lx));
+    CHECK(sunlit.sun->coverage == Approx(dark.sun->coverage));
     CHECK(dark.levels.key_lx == Approx(dark.light->level_lx));
     CHECK(dark.levels.fill_lx == Approx(dark.light->given_back_lx));
     const StandPlace& place = *dark.stand.place();
