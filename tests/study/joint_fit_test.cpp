@@ -73,3 +73,15 @@ TEST_CASE("of evenly spaced directions those are kept that cost least by trial o
         CHECK(joint_fit(elements).cost == Approx(least).epsilon(1e-3));
     }
 }
+
+TEST_CASE("readings that share their error are told apart by what each has of its own", "[study]") {
+    // All within three deviations of each other while the clock is in them; without it the second
+    // is twenty of its own off.
+    const auto with_clock = [](std::size_t i, double deg) {
+        return direction(i, deg, {{"clock", 3}, {"own " + std::to_string(i), 0.1}});
+    };
+    const JointFit fit = joint_fit({with_clock(0, 100), with_clock(1, 102), with_clock(2, 100.05)});
+    CHECK(fit.set_aside == std::vector<std::size_t>{1});
+    CHECK(fit.value_deg == Approx(100.025).margin(1e-3));
+    CHECK(fit.cost == Approx(price_of_one + 0.05 * 0.05 / 0.02).epsilon(0.01));
+}
