@@ -130,3 +130,41 @@ TEST_CASE("a break is counted from the hours' beginning of a day that is under w
     CHECK(broken(110) == std::vector{PlanRule{Kind::breaks, 0}});
     CHECK(broken(100) == std::vector{PlanRule{Kind::breaks, 0}});
 }
+
+TEST_CASE("a plan's worth is its scenes, slacks and moves added up", "[plan]") {
+    PlanProblem p = problem();
+    p.scenes[1].repeatable = false;
+    // Slacks 100 (60 are enough) and 25; 20 minutes of way between the two places.
+    const Plan plan{{{0, 0, 600, 630, 690, 730}, {1, 0, 720, 750, 810, 775}}, {}};
+    const PlanWorth worth = worth_of(p, plan);
+    CHECK(worth.kept == 2);
+    CHECK(worth.least == 25);
+    CHECK(worth.sum == 60 + 25);
+    CHECK(worth.firm_least == 25);
+    CHECK(worth.firm_sum == 25);
+    CHECK(worth.less_moving == -20);
+    // From where the crew stands when the day is under way; overnight nothing counts.
+    p.under_way = PlanStart{1, 480};
+    CHECK(worth_of(p, plan).less_moving == -40);
+    const Plan two_days{{{0, 0, 600, 630, 690, 730}, {1, 1, 2000, 2030, 2090, 2055}}, {}};
+    CHECK(worth_of(p, two_days).less_moving == -20);
+    p.under_way.reset();
+    CHECK(worth_of(p, two_days).less_moving == 0);
+    CHECK(worth_of(p, {{}, {0, 1}}).firm_least == 60);
+}
+
+TEST_CASE("a scene may begin where light, people and hours overlap for as long as it lasts",
+          "[plan]") {
+    PlanProblem p = problem();
+    p.scenes.resize(1);
+    p.scenes[0].over_run = 10;
+    p.scenes[0].light = {{600, 900}, {1900, 2000}};  // shot by 890, and by 1990
+    p.scenes[0].presence = {{500, 700}, {800, 3000}};
+    const auto slots = slots_of(p);
+    REQUIRE(slots.size() == 3);
+    CHECK((slots[0].earliest == 600 && slots[0].latest == 640 && slots[0].day == 0));
+    CHECK((slots[1].earliest == 800 && slots[1].latest == 830 && slots[1].day == 0));
+    CHECK((slots[2].earliest == 1920 && slots[2].latest == 1930 && slots[2].day == 1));
+    p.scenes[0].length = 71;  // a minute too long for the last
+    CHECK(slots_of(p).size() == 2);
+}
