@@ -140,3 +140,18 @@ TEST_CASE("a building whose corner alone stands between hides a lamp", "[study][
             CHECK(lamps_at(l, spot_at(10))[0].blocked_by.empty());
         }
 }
+
+TEST_CASE("an eye above the roofs sees a lamp past a building by where the way sinks below its top",
+          "[study][lamp]") {
+    // From 14 m up at x = 20 down to the lamp, 5 m up at x = 0: 8 m high at x = 6.67.
+    site::Location l = yard();
+    const auto is_hidden = [&](double from_x, double to_x) {
+        l.buildings_without_room = {
+            {"block", {{from_x, -2}, {to_x, -2}, {to_x, 2}, {from_x, 2}}, 8}};
+        return !lamps_at(l, spot_at(20, 14))[0].blocked_by.empty();
+    };
+    CHECK(is_hidden(2, 4));
+    CHECK(is_hidden(6, 12));
+    CHECK_FALSE(is_hidden(7, 12));  // over its roof
+    CHECK_FALSE(is_hidden(12, 18));
+}
