@@ -225,9 +225,14 @@ class Finder:
             # Of two mutants of one operator the edge is harder to see.
             self.put(cursor, "binary", f"::keyhour_mutants::{EDGES[operator]}({{id}}, (", "))",
                      [f"{operator} into {EDGE[operator]}"], token)
-        elif operator in SWAPPED:
+        elif operator in SWAPPED and (operator, *self.kinds(sides)) not in (("*", True, False), ("/", False, True)):
+            # Of number * vector and angle / number there is no counterpart.
             self.put(cursor, "binary", f"::keyhour_mutants::{SWAPPED[operator]}({{id}}, (", "))",
                      [f"{operator} into {OTHER[operator]}"], token)
+
+    def kinds(self, sides):
+        """Is each a number? What a template leaves open counts as one."""
+        return tuple(s.type.get_canonical().kind != T.RECORD for s in sides)
 
     def unary(self, cursor):
         source, begin, end = self.range(cursor)
@@ -235,6 +240,8 @@ class Finder:
         inner = [self.range(c) for c in cursor.get_children()]
         if sign not in ("-", "!") or len(inner) != 1 or inner[0] is None or inner[0][2] != end:
             return
+        if source.text(begin, begin + 2) in ("--", "!="):
+            return          # --x is not -x; a != that the compiler makes of == is seen as !(==)
         name, change = ("opposite", "- left out") if sign == "-" else ("negation", "! left out")
         self.put(cursor, "unary", f"::keyhour_mutants::{name}({{id}}, (", "))", [change], (begin, begin + 1, ""))
 

@@ -120,7 +120,7 @@ struct World {
 
     /// The patch corner that the left jamb and the sill of the case window cast on the floor: the
     /// light that just passes the inner edges of both.
-    Observation corner(Instant t, double within_m = 0.02) {
+    Observation corner(Instant t, double within_m = 0.02, bool by_head = false) {
         std::size_t w = 0;
         while (location.room->windows[w].name != "case window")
             ++w;
@@ -135,11 +135,14 @@ struct World {
         const room::Point2 jamb =
             wall.left_corner + (window.left_m + left_error_m) * wall.u + depth * wall.n;
         // Down the ray from the sill's inner edge: it reaches the floor sill * n / z inside.
-        const double inside = window.sill_m * n / s.z + error(0.005);
+        // The head's outer edge is seen from as much higher, but begins at the outer face.
+        const double inside = by_head
+                                  ? (window.sill_m + window.height_m) * n / s.z - window.reveal_m
+                                  : window.sill_m * n / s.z + error(0.005);
         const room::Point2 at = jamb - ((inside + depth) / n) * room::Point2{s.x, s.y};
         PatchCorner c;
         c.window = w;
-        c.by_head = false;
+        c.by_head = by_head;
         c.by_left = true;
         c.at = {at.x + error(within_m), at.y + error(within_m), 0};
         c.within_m = within_m;
@@ -424,6 +427,8 @@ TEST_CASE("what can't be is refused by name", "[study]") {
     std::get<PatchCorner>(outside.what).at = {3, -1, 0};
     CHECK(refusal(outside).find("1 m outside the wall of window \"case window\"") !=
           std::string::npos);
+    std::get<PatchCorner>(outside.what).at = {3, 40, 0};
+    CHECK(refusal(outside).find("[3, 40] lies outside the floor") != std::string::npos);
     CHECK_FALSE(world.answer({}));
     const auto two = world.answer({world.compass(), world.compass()});
     REQUIRE(two);
@@ -463,4 +468,70 @@ TEST_CASE("the next observation proposed is the one that leaves the least doubt"
         world.answer({world.compass(), world.shadow(next.front().at, 0.01, next.front().shadow_m)});
     REQUIRE(b);
     CHECK(b->sigma.in_degrees() == Approx(next.front().sigma_after_deg).epsilon(0.02));
+    for (const ObservationResult& r : b->results)
+        CHECK_FALSE(r.sun_behind_deg);  // the sun stood before that wall
+}
+
+TEST_CASE("a grazing sun that is not said to come or to go is read both ways", "[study]") {
+    World world{196};
+    world.with_errors = false;
+    // The yard wall faces 106: the sun leaves it at 196, early in the afternoon.
+    Observation graze = world.graze(1, utc("2026-02-10T10:00Z"), Graze::Sun::ends);
+    const auto known = world.answer({graze});
+    REQUIRE(known);
+    CHECK_FALSE(known->other);
+    CHECK(world.off(*known) == Approx(0).margin(0.1));
+    std::get<Graze>(graze.what).sun = Graze::Sun::unknown;
+    const auto either = world.answer({graze});
+    REQUIRE(either);
+    REQUIRE(either->other);
+    REQUIRE(either->results[0].or_faces);
+    const double apart = either->results[0].or_faces->from_north.in_degrees() -
+                         either->results[0].faces.from_north.in_degrees();
+    CHECK(std::abs(half_turn_deg(apart)) == Approx(180));
+    // A corner's sun shone through its window, so it stood before that wall.
+    const auto corner = world.answer({world.corner(utc("2026-02-10T12:20Z"))});
+    REQUIRE(corner);
+    CHECK_FALSE(corner->results[0].sun_behind_deg);
+    // Another observation decides between the two.
+    const auto decided = world.answer({graze, world.compass()});
+    REQUIRE(decided);
+    CHECK_FALSE(decided->other);
+}
+
+TEST_CASE("in a room with one window its jamb's shadow is proposed", "[study]") {
+    World world{196};
+    world.with_errors = false;
+    site::Location one = world.location;
+    while (one.room->windows.size() > 1)
+        one.room->windows.pop_back();
+    const RoomStudy study{one, world.track};
+    const auto a = bearing_of_wall(one, world.path, {street, {world.compass()}});
+    REQUIRE(a);
+    const auto next = next_observations(study, *a, usual_clock_within_s, utc("2026-02-10T00:00Z"),
+                                        utc("2026-02-11T00:00Z"));
+    CHECK(std::ranges::any_of(next, [](const NextObservation& n) {
+        return n.kind == NextObservation::Kind::jamb_shadow && n.index == 0;
+    }));
+}
+
+TEST_CASE("a corner by the head tells the sun's altitude as well as one by the sill", "[study]") {
+    World world{196};
+    world.with_errors = false;
+    for (const bool by_head : {false, true}) {
+        const Instant t = utc("2026-02-10T12:20Z");
+        Observation corner = world.corner(t, 0.02, by_head);
+        // Where it falls past the floor it lies on no surface of this room.
+        if (!room::contains(world.location.room->floor, {std::get<PatchCorner>(corner.what).at.x,
+                                                         std::get<PatchCorner>(corner.what).at.y}))
+            continue;
+        const auto a = world.answer({corner});
+        REQUIRE(a);
+        CAPTURE(by_head);
+        CHECK(world.off(*a) == Approx(0).margin(0.05));
+        REQUIRE(a->results[0].altitude);
+        CHECK(std::abs(a->results[0].altitude->measured_deg - world.path.at(t).altitude_deg) <
+              0.05);
+        CHECK(a->results[0].altitude->sigma_deg < 1);
+    }
 }

@@ -103,6 +103,11 @@ TEST_CASE("an answer says how much longer the mark's centre alone would hold", "
     const auto found = key_of(WorkedRoom{}, 3, 10, s);
     REQUIRE(found.size() == 1);
     REQUIRE(found[0].centre);
+    // The sun moves by a quarter of a degree a minute; some 4 to 7 m behind the window its patch
+    // drifts by as many metres' 1/229th, more where the ray meets the surface aslant.
+    REQUIRE(found[0].drift_m_per_min);
+    CHECK(*found[0].drift_m_per_min > 4.0 / 229 * 0.8);
+    CHECK(*found[0].drift_m_per_min < 7.0 / 229 * 2.5);
     CHECK(found[0].hold() < Seconds{10 * 60});
     CHECK(found[0].centre->length().count() / 60 == Approx(39).margin(1));
 
@@ -345,4 +350,45 @@ TEST_CASE("the shadow of a thin post parts a date's key, and what is sure of it"
         CHECK(k.sure->from >= k.span->from);
         CHECK(k.sure->to <= k.span->to);
     }
+}
+
+TEST_CASE("a limit of altitude bounds a key where the sun stands at it", "[study]") {
+    // The point of light of 10 March, 15:03 to 15:42, while the sun goes down.
+    WorkedRoom room;
+    room.radius_m = 1e-3;
+    const auto whole = key_of(room, 3, 10, point_settings());
+    REQUIRE(whole.size() == 1);
+    const double high = whole[0].altitude_deg[0], low = whole[0].altitude_deg[1];
+    REQUIRE(high > low + 3);
+    KeySettings s = point_settings();
+    s.altitude_deg[1] = high - 1;
+    s.altitude_deg[0] = low + 1;
+    const auto cut = key_of(room, 3, 10, s);
+    REQUIRE(cut.size() == 1);
+    CHECK(cut[0].altitude_deg[0] == Approx(high - 1).margin(0.001));
+    CHECK(cut[0].altitude_deg[1] == Approx(low + 1).margin(0.001));
+    CHECK(cut[0].begins_by.kind == room::Edge::altitude);
+    CHECK(cut[0].ends_by.kind == room::Edge::altitude);
+}
+
+TEST_CASE("the better key is the longer sure one, then the longer one, then the earlier",
+          "[study]") {
+    const auto key = [](double from, double minutes, double sure_minutes) {
+        KeyInterval k;
+        const Instant at = utc(3, 10) + Seconds{60 * from};
+        k.span = Span{at, at + Seconds{60 * minutes}, false, false};
+        k.possible = *k.span;
+        if (sure_minutes > 0) k.sure = Span{at, at + Seconds{60 * sure_minutes}, false, false};
+        return k;
+    };
+    CHECK(is_better(key(0, 20, 15), key(0, 90, 10)));
+    CHECK_FALSE(is_better(key(0, 90, 10), key(0, 20, 15)));
+    CHECK(is_better(key(50, 30, 10), key(0, 20, 10)));
+    CHECK_FALSE(is_better(key(0, 20, 10), key(50, 30, 10)));
+    CHECK(is_better(key(0, 30, 10), key(50, 30, 10)));
+    CHECK_FALSE(is_better(key(50, 30, 10), key(0, 30, 10)));
+    std::vector<KeyInterval> keys{key(0, 90, 0), key(10, 30, 10), key(20, 20, 15)};
+    sort_best_first(keys);
+    CHECK(keys[0].hold() == Seconds{20 * 60});
+    CHECK(keys[2].hold() == Seconds{90 * 60});
 }

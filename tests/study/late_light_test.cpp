@@ -169,3 +169,38 @@ TEST_CASE("the sky alone is the clear sky's, and falls as it does", "[late]") {
     CHECK(last.sky->last_stops > 1.2);  // twilight falls faster and faster
     CHECK(last.sky->first_stops < 0.8);
 }
+
+TEST_CASE("the sun of an evening goes at the last end before the band's, whatever comes later",
+          "[late]") {
+    const auto at = [](double minutes) { return Instant::from_unix_s(60 * minutes); };
+    const auto direct = [&](double from, double to, const char* behind) {
+        DirectSpan d;
+        d.span = Span{at(from), at(to), false, false};
+        d.begins_by = d.ends_by = behind;
+        return d;
+    };
+    const auto told = [&](bool evening, const std::vector<DirectSpan>& spans) {
+        LateLight light;
+        light.start = at(100);
+        light.end = at(200);
+        light.evening = evening;
+        light.stretches = {{at(100), at(200)}};
+        std::vector<LateLight> lights{light};
+        split_by_sun(lights, spans);
+        return lights[0];
+    };
+    const LateLight one = told(true, {direct(50, 150, "ridge"), direct(300, 400, "tower")});
+    REQUIRE(one.sun_at);
+    CHECK(*one.sun_at == at(150));
+    CHECK(one.behind == "ridge");
+    const LateLight gone_before = told(true, {direct(20, 60, "tower")});
+    REQUIRE(gone_before.sun_at);
+    CHECK(*gone_before.sun_at == at(60));
+    CHECK_FALSE(told(true, {direct(50, 150, "ridge"), direct(180, 200, "tower")}).sun_at);
+    CHECK_FALSE(told(true, {direct(150, 260, "ridge")}).sun_at);
+    const LateLight morning = told(false, {direct(20, 60, "ridge"), direct(130, 260, "tower")});
+    REQUIRE(morning.sun_at);
+    CHECK(*morning.sun_at == at(130));
+    CHECK(morning.behind == "tower");
+    CHECK_FALSE(told(false, {direct(90, 260, "ridge")}).sun_at);
+}

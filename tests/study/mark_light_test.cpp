@@ -286,3 +286,24 @@ TEST_CASE("a year's key at the hat works has a light for its start and end", "[s
 }
 
 }  // namespace
+
+TEST_CASE("a skyline on one side takes the sky of the marks that look there, and of no other",
+          "[light]") {
+    // The window faces south; a mark in the west of the room looks out to the south-east.
+    Workshop open, hills;
+    for (int bearing = 0; bearing < 360; bearing += 5) {
+        const bool is_east = bearing >= 60 && bearing <= 175;
+        hills.horizon.push_back({Angle::degrees(bearing), Angle::degrees(is_east ? 60 : 0)});
+    }
+    const auto sky = [](const Workshop& workshop, double x) {
+        site::Location l = workshop.location();
+        l.room->marks[0].at = {x, 1.2};
+        const Lit lit{l};
+        return lit.light.at(0, 0, sun_at(40, 0)).windows[0].sky_lx;
+    };
+    // 2.4 m to either side of the window's middle, x = 3.6.
+    REQUIRE(sky(open, 1.2) > 0);
+    CHECK(sky(open, 1.2) == Approx(sky(open, 6.0)).epsilon(0.01));  // the sun stands square on
+    CHECK(sky(hills, 1.2) < 0.4 * sky(open, 1.2));
+    CHECK(sky(hills, 6.0) > 0.95 * sky(open, 6.0));
+}

@@ -4,6 +4,7 @@
 
 #include "keyhour/study/spot_lamps.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <numbers>
@@ -99,4 +100,58 @@ TEST_CASE("lamps on stands, lamps inside and lamps without a place are not of th
     l.lamps[0].place = site::Lamp::Place::outside;
     l.lamps[0].at.reset();
     CHECK(lamps_at(l, spot_at(3)).empty());
+}
+
+TEST_CASE("a lamp in a building is behind its walls, even seen over its very corner",
+          "[study][lamp]") {
+    site::Location l = yard();
+    l.buildings_without_room = {{"shed", {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}}, 8}};
+    // The way passes a corner exactly: from (3, 3) through (1, 1) to the lamp in the middle.
+    for (const room::Point2 at : {room::Point2{3, 3}, room::Point2{3, 0.5}}) {
+        site::Spot spot = spot_at(0);
+        spot.at = at;
+        CHECK(lamps_at(l, spot)[0].blocked_by == "building shed");
+    }
+    // On the roof it stands free of it, seen from far enough.
+    l.lamps[0].height_m = 9;
+    CHECK(lamps_at(l, spot_at(30))[0].blocked_by.empty());
+    // And an eye inside sees no lamp outside.
+    l.lamps[0].at = room::Point2{10, 0};
+    l.lamps[0].height_m = 5;
+    CHECK(lamps_at(l, spot_at(0))[0].blocked_by == "building shed");
+}
+
+TEST_CASE("a building whose corner alone stands between hides a lamp", "[study][lamp]") {
+    site::Location l = yard();
+    l.lamps[0].at = room::Point2{-10, 0};
+    // Squares that stand on a corner's side of the way along y = 0, each corner reaching 0.5 m
+    // over.
+    for (const double sign : {1.0, -1.0})
+        for (const std::size_t turn : {0U, 1U, 2U, 3U}) {
+            room::Ring square{{0, -0.5 * sign}, {2, 1.5 * sign}, {0, 3.5 * sign}, {-2, 1.5 * sign}};
+            std::rotate(square.begin(), square.begin() + static_cast<std::ptrdiff_t>(turn),
+                        square.end());
+            l.buildings_without_room = {{"kiosk", square, 8}};
+            CAPTURE(sign, turn);
+            CHECK(lamps_at(l, spot_at(10))[0].blocked_by == "building kiosk");
+            for (room::Point2& corner : square)
+                corner.y += sign;  // half a metre clear of it now
+            l.buildings_without_room = {{"kiosk", square, 8}};
+            CHECK(lamps_at(l, spot_at(10))[0].blocked_by.empty());
+        }
+}
+
+TEST_CASE("an eye above the roofs sees a lamp past a building by where the way sinks below its top",
+          "[study][lamp]") {
+    // From 14 m up at x = 20 down to the lamp, 5 m up at x = 0: 8 m high at x = 6.67.
+    site::Location l = yard();
+    const auto is_hidden = [&](double from_x, double to_x) {
+        l.buildings_without_room = {
+            {"block", {{from_x, -2}, {to_x, -2}, {to_x, 2}, {from_x, 2}}, 8}};
+        return !lamps_at(l, spot_at(20, 14))[0].blocked_by.empty();
+    };
+    CHECK(is_hidden(2, 4));
+    CHECK(is_hidden(6, 12));
+    CHECK_FALSE(is_hidden(7, 12));  // over its roof
+    CHECK_FALSE(is_hidden(12, 18));
 }
