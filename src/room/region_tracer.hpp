@@ -253,8 +253,9 @@ private:
             sum += v[k] / 4;
         }
         if (least > 0 || most <= 0) {
-            if (std::max(least, -most) > grain.slope * half_diagonal) return false;
+            // What spoils is a yes or no: no value near zero announces it.
             if (least > 0 && question_.is_spoilt_in_parts() && c.w > coarse) return true;
+            if (std::max(least, -most) > grain.slope * half_diagonal) return false;
             if (c.w > grain.finest) return true;
             return may_hide(least, most, sum, question_.value(towards(middle_of(c))), grain.ridge);
         }
