@@ -151,8 +151,7 @@ private:
 /// Does any sun come in?
 class WindowQuestion {
 public:
-    WindowQuestion(const Scene& scene, std::size_t window, double least_m2)
-        : scene_{scene}, window_{window}, least_m2_{least_m2} {
+    WindowQuestion(const Scene& scene, std::size_t window) : scene_{scene}, window_{window} {
         const Window& w = scene.room().windows[window];
         const double small = std::min(w.width_m, w.height_m);
         const double large = std::max(w.width_m, w.height_m);
@@ -162,7 +161,7 @@ public:
         outside_.finest = outside_.largest;
     }
     [[nodiscard]] double value(Point3 sun) const {
-        return scene_.open_area(window_, sun) - least_m2_;
+        return scene_.open_area(window_, sun) - smallest_patch_m2;
     }
     [[nodiscard]] Touch touch(Point3 sun) const noexcept {
         return scene_.touch(no_mark, window_, sun, 1);
@@ -182,7 +181,6 @@ public:
 private:
     const Scene& scene_;
     std::size_t window_;
-    double least_m2_;
     Grain edge_, outside_;
 };
 
@@ -208,10 +206,10 @@ std::vector<DirectionRing> covered_region(const Scene& scene, const RegionReques
     return out;
 }
 
-std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window, double least_m2,
+std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window,
                                          const RegionBounds& bounds) {
     std::vector<DirectionRing> out;
-    const WindowQuestion question{scene, window, least_m2};
+    const WindowQuestion question{scene, window};
     const auto [x0, x1] = in_front_of(scene.room(), window);
     Tracer{question, bounds, {x0, x1, bounds.lowest, bounds.highest}}.trace(out);
     return out;
