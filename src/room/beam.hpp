@@ -133,6 +133,14 @@ template <class Rays>
     return b;
 }
 
+/// The part of its shadow in `box`; fewer than 3 corners if there is none.
+template <class Rays>
+[[nodiscard]] Convex shadow_within(const UprightPiece& piece, const Rays& rays,
+                                   const Box2& box) noexcept {
+    if (common(shadow_bounds(piece, rays), box).is_empty()) return {};
+    return clip(shadow(piece, rays), box);
+}
+
 /// On which sides of `box` a shadow wholly lies: bits of Touch::Side.
 [[nodiscard]] inline unsigned sides(const Box2& shadow, const Box2& box) noexcept {
     return (shadow.x1 <= box.x0 ? Touch::left : 0U) | (shadow.x0 >= box.x1 ? Touch::right : 0U) |

@@ -92,7 +92,7 @@ Convex clip(const Convex& in, const Box2& box) noexcept {
 
 Convex clip(const Convex& in, const Convex& by) noexcept {
     Cutter cutter{in};
-    for (int i = 0, j = by.n - 1; i < by.n && cutter.left().n > 0; j = i++) {
+    for (int i = 0, j = by.n - 1; i < by.n; j = i++) {
         const Real dx = by.x[i] - by.x[j], dy = by.y[i] - by.y[j];
         const Real c = dy * by.x[j] - dx * by.y[j];
         cutter.cut([=](Real x, Real y) { return dy * x - dx * y - c; });

@@ -157,8 +157,8 @@ public:
         const double large = std::max(w.width_m, w.height_m);
         const double outside = farthest_outside(scene.room(), scene.middle(window));
         edge_ = {4 * coarse, 4 * coarse, large * (w.reveal_m + large) * 2};
-        outside_ = {std::min(coarse, cells_for(small / 2, outside)), coarse, large * outside * 2};
-        outside_.finest = outside_.largest;
+        const int cells = std::min(coarse, cells_for(small / 2, outside));
+        outside_ = {cells, cells, large * outside * 2};
     }
     [[nodiscard]] double value(Point3 sun) const {
         return scene_.open_area(window_, sun) - smallest_patch_m2;

@@ -16,11 +16,11 @@ constexpr double nearest_m = 1e-6;
 /// A plane square to the line from the lamp to a mark, one metre from the lamp.
 class SightPlane {
 public:
+    /// @pre the mark does not lie straight below or above the lamp: a wall stands between
     SightPlane(Point3 lamp, Point3 centre) noexcept
         : lamp_{lamp},
           forward_{unit(centre - lamp)},
-          right_{unit(
-              cross3(forward_, std::abs(forward_.z) < 0.9 ? Point3{0, 0, 1} : Point3{1, 0, 0}))},
+          right_{unit(cross3(forward_, {0, 0, 1}))},
           up_{cross3(right_, forward_)} {}
     [[nodiscard]] double depth(Point3 p) const noexcept { return dot(p - lamp_, forward_); }
     [[nodiscard]] Point2 seen(Point3 p) const noexcept {
@@ -194,7 +194,7 @@ double LampThrow::open_share() const {
     if (!enters_) return 0;
     std::vector<Convex> covers;
     for (const UprightPiece& piece : outside_)
-        if (const Convex c = clip(shadow(piece, rays), rays.open); c.n >= 3) covers.push_back(c);
+        if (const Convex c = shadow_within(piece, rays, rays.open); c.n >= 3) covers.push_back(c);
     double sum = 0;
     for (const auto& pane : panes())
         sum += uncovered(outline_of(pane), covers.data(), static_cast<int>(covers.size()),
@@ -349,7 +349,7 @@ std::vector<ThrownPart> LampThrow::parts(int across, int up) const {
     const PointRays rays{lamp_, {left_, right_, sill_, head_}};
     std::vector<Convex> covers;
     for (const UprightPiece& piece : outside_)
-        if (const Convex c = clip(shadow(piece, rays), rays.open); c.n >= 3) covers.push_back(c);
+        if (const Convex c = shadow_within(piece, rays, rays.open); c.n >= 3) covers.push_back(c);
     const auto open = panes();
     const double du = (right_ - left_) / across, dz = (head_ - sill_) / up;
     for (int i = 0; i < across; ++i)

@@ -20,14 +20,13 @@ template <class Question>
 class Tracer {
 public:
     Tracer(const Question& question, const RegionBounds& bounds, const Domain& domain)
-        : question_{question}, bounds_{bounds}, domain_{domain} {
-        const auto cells = [](double span) {
-            return std::max(1, static_cast<int>(std::ceil(span / root_angle)));
-        };
-        nx_ = cells(domain.x1 - domain.x0) * root_size;
-        ny_ = cells(domain.y1 - domain.y0) * root_size;
-        step_x_ = (domain.x1 - domain.x0) / nx_;
-        step_y_ = (domain.y1 - domain.y0) / ny_;
+        : question_{question},
+          bounds_{bounds},
+          domain_{domain},
+          nx_{steps_in(domain.x1 - domain.x0)},
+          ny_{steps_in(domain.y1 - domain.y0)},
+          step_x_{(domain.x1 - domain.x0) / nx_},
+          step_y_{(domain.y1 - domain.y0) / ny_} {
         columns_.resize(static_cast<std::size_t>(2 * nx_ / coarse + 1));
         rows_.resize(static_cast<std::size_t>(2 * ny_ / coarse + 1));
         blocks_across_ = (ny_ / coarse + 3) / block_size + 1;
@@ -69,6 +68,9 @@ private:
     struct Place {
         int i, j;
     };
+    [[nodiscard]] static int steps_in(double span) {
+        return std::max(1, static_cast<int>(std::ceil(span / root_angle))) * root_size;
+    }
     [[nodiscard]] static bool is_coarse(Place p) { return p.i % coarse == 0 && p.j % coarse == 0; }
     [[nodiscard]] static std::uint64_t key_of(Place p) {
         return static_cast<std::uint64_t>(p.i) << 32 | static_cast<std::uint32_t>(p.j);
@@ -212,8 +214,9 @@ private:
         cells_.push_back(c);
     }
 
+    /// For questions that nothing spoils.
     [[nodiscard]] bool is_lit_between(const Cell& c, bool reached) {
-        if (!reached || may_be_spoilt(c)) return false;
+        if (!reached) return false;
         std::array<Point3, 5> suns;
         const auto at = corners(c);
         std::ranges::transform(at, suns.begin(), [&](Place p) { return towards(p); });
@@ -396,7 +399,6 @@ private:
                 ins_.push_back(crossing(r.place, p.place));
         }
         const std::size_t n = outs_.size();
-        if (n == 0) return;
         // Good arc k runs from ins_[k] to outs_[k], both counted from an "in".
         if (first_is_out) std::rotate(outs_.begin(), outs_.begin() + 1, outs_.end());
         const bool is_rim = !is_in_domain({c.i, c.j}) || !is_in_domain({c.i + c.w, c.j + c.h});
@@ -462,8 +464,8 @@ private:
     const Question& question_;
     const RegionBounds& bounds_;
     Domain domain_;
-    int nx_ = 0, ny_ = 0;
-    double step_x_ = 0, step_y_ = 0;
+    int nx_, ny_;
+    double step_x_, step_y_;
     bool any_lit_ = false;
     std::vector<Wave> columns_, rows_;
     std::vector<int> block_of_;  // of each square of the grid; -1: none

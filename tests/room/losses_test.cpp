@@ -204,6 +204,7 @@ TEST_CASE("an opening's edges take of a mark what lies beyond the plane through 
             cut += lost > 0.02 && lost < 0.98 ? 1 : 0;
         }
         for (const Loss& loss : losses) {
+            CHECK(std::ranges::count(losses, loss.edge, &Loss::edge) == 1);
             CHECK(loss.fraction > 0);
             CHECK(loss.edge.kind != Edge::bar);
         }

@@ -113,6 +113,10 @@ TEST_CASE("an outline that touches itself, folds back or has a side of no length
         std::rotate(ring.begin(), ring.begin() + static_cast<long>(first), ring.end());
         CHECK(crosses_itself(ring));
     }
+    // Three corners in line, of which any two sides are neighbours.
+    const Ring flat{{1, 2}, {4, 3}, {2.5, 2.5}};
+    for (std::size_t first = 0; first < 3; ++first)
+        CHECK(crosses_itself({flat[first], flat[(first + 1) % 3], flat[(first + 2) % 3]}));
     CHECK_FALSE(crosses_itself({{0, 0}, {1, 0}, {2, 0}, {2, 2}, {0, 2}}));
     CHECK_FALSE(crosses_itself({{0, 0}, {2, 0}, {0, 0.01}}));
     CHECK(crosses_itself({{0, 0}, {2, 0}, {2, 5e-7}, {0, 2}}));

@@ -100,6 +100,46 @@ struct Count {
 
 }  // namespace
 
+TEST_CASE("a post close about a mark takes of it what rays say", "[room]") {
+    int partly = 0;
+    for (unsigned n = 0; n < 400; ++n) {
+        Dice dice{56000 + n};
+        Room r;
+        r.floor = {{0, 0}, {8, 0}, {8, 6}, {0, 6}};
+        r.walls = {"window", "right", "back", "left"};
+        r.height_m = 4;
+        r.windows.emplace_back();
+        Window& w = r.windows[0];
+        w.name = "window";
+        w.left_m = dice.between(2, 5);
+        w.width_m = dice.between(0.2, 1.5);
+        w.sill_m = 0.2;
+        w.height_m = 3.6;
+        const double y = dice.between(0.8, 2.5);
+        r.marks = {{"mark", {dice.between(3, 5), y}, 1.2, 0.3, {}}};
+        // Clear of the sphere, or only just, all round it.
+        const Mark& m = r.marks[0];
+        const double turn = dice.between(0, 2 * std::numbers::pi), far = dice.between(0.34, 0.6);
+        const Point2 at = m.at + far * Point2{std::cos(turn), std::sin(turn)};
+        const double half = dice.between(0.01, 0.03);
+        r.objects = {{"post",
+                      {{at.x - half, at.y - half},
+                       {at.x + half, at.y - half},
+                       {at.x + half, at.y + half},
+                       {at.x - half, at.y + half}},
+                      3}};
+        const PlanDirection d = random_direction(dice, r, 0, m);
+        const Point3 sun = toward(d.azimuth, std::clamp(d.altitude, 0.02, 0.5));
+        const double share = share_by_rays(r, m, 0, sun);
+        CAPTURE(n, share, d.azimuth);
+        // 200 rays, and a strip's two sides.
+        CHECK(Scene{r}.coverage(0, 0, sun) == Approx(share).margin(0.03));
+        r.objects.clear();
+        partly += share > 0.02 && Scene{r}.coverage(0, 0, sun) > share + 0.03 ? 1 : 0;
+    }
+    CHECK(partly > 40);
+}
+
 TEST_CASE("from a region's directions rays light enough of the mark and from no others", "[room]") {
     Count count;
     for (unsigned n = 0; n < 8; ++n) {

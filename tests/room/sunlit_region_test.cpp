@@ -249,6 +249,27 @@ TEST_CASE("a window's edges and what stands outside are told apart from one dire
     CHECK(tower(5.01, 8, 20).is_lit());
     CHECK_FALSE(tower(0, 3.01, 20).is_lit());
     CHECK_FALSE(tower(4.99, 8, 20).is_lit());
+    // A slanting ray: the outer rectangle is seen beside the inner one.
+    for (const double aside : {-30.0, 30.0}) {
+        const double shift = std::tan(aside * degree);  // of x, inward, for each metre
+        const double x0 = std::min(3.0, 3 + 0.5 * shift), x1 = std::max(5.0, 5 + 0.5 * shift);
+        const auto beside = [&](double from, double to) {
+            Room r = open;
+            r.buildings = {{"tower",
+                            {{from - 10 * shift, -10},
+                             {to - 10 * shift, -10},
+                             {to - 10 * shift, -10.001},
+                             {from - 10 * shift, -10.001}},
+                            30,
+                            {}}};
+            return touch_at(r, aside, 10);
+        };
+        CAPTURE(aside);
+        CHECK(beside(x0 - 3, x0 - 0.01).is_lit());
+        CHECK_FALSE(beside(x0 - 3, x0 + 0.01).is_lit());
+        CHECK(beside(x1 + 0.01, x1 + 3).is_lit());
+        CHECK_FALSE(beside(x1 - 0.01, x1 + 3).is_lit());
+    }
     // Below the sill of the inner rectangle as the rays cross the outer one.
     CHECK(tower(0, 8, 1 + drop - 0.5 * std::tan(10 * degree) - 0.01).is_lit());
     CHECK_FALSE(tower(0, 8, 1 + drop + 0.01).is_lit());
@@ -284,15 +305,18 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     // From one end of the directions the left half is free, from the other the right one.
     CHECK_FALSE(is_lit({tower(3, 5, 40, 40)}, -2, 10, 4));
     CHECK(is_lit({tower(3.9, 4.1, 40, 2)}, -2, 10, 4));
-    // A roof that runs towards the window: its ridge slants across the opening, and the box round
-    // its shadow has all of it.
-    const room::Building slanting{"hall", {{-4, -30}, {3, -2}, {12, -2}, {12, -30}}, 6, {}};
-    CHECK(is_lit({slanting}, 20, 12, 0.3) ==
-          (open_by_rays(
-               [&] {
-                   Room r = plain_room(0);
-                   r.buildings = {slanting};
-                   return r;
-               }(),
-               0, toward(std::numbers::pi + 20 * degree, 12 * degree)) > 0.1));
+    // A wall that runs away from the window, 3.75 m high, from x = 0 or 8: seen along the ray its
+    // top slants across the opening's middle, and the box round its shadow has all of the opening.
+    for (const double x : {0.0, 8.0}) {
+        const room::Building slanting{
+            "wall", {{x, -2}, {x + 0.001, -2}, {x + 0.001, -30}, {x, -30}}, 3.75, {}};
+        const double aside = (x == 0 ? 1 : -1) * std::atan(0.5) / degree;
+        const double up = std::atan(0.25 * std::cos(aside * degree)) / degree;
+        CHECK(is_lit({slanting}, aside, up, 0.3));
+        CHECK(is_lit({slanting}, aside, up, 0.3, 0.3));
+        // Higher by the opening's height it takes all.
+        room::Building higher = slanting;
+        higher.height_m += 2.6;
+        CHECK_FALSE(is_lit({higher}, aside, up, 0.3));
+    }
 }
