@@ -7,14 +7,9 @@
 namespace keyhour::room {
 
 Box2 bounds(const Convex& c) noexcept {
-    if (c.n == 0) return {};
-    Box2 b{c.x[0], c.x[0], c.y[0], c.y[0]};
-    for (int i = 1; i < c.n; ++i) {
-        b.x0 = std::min(b.x0, c.x[i]);
-        b.x1 = std::max(b.x1, c.x[i]);
-        b.y0 = std::min(b.y0, c.y[i]);
-        b.y1 = std::max(b.y1, c.y[i]);
-    }
+    Box2 b = no_box;
+    for (int i = 0; i < c.n; ++i)
+        b.grow_to({c.x[i], c.y[i]});
     return b;
 }
 

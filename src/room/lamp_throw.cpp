@@ -48,13 +48,9 @@ private:
 };
 
 Box2 bounds_of(const Point2* p, int n) noexcept {
-    Box2 b{1e300, -1e300, 1e300, -1e300};
-    for (int i = 0; i < n; ++i) {
-        b.x0 = std::min(b.x0, p[i].x);
-        b.x1 = std::max(b.x1, p[i].x);
-        b.y0 = std::min(b.y0, p[i].y);
-        b.y1 = std::max(b.y1, p[i].y);
-    }
+    Box2 b = no_box;
+    for (int i = 0; i < n; ++i)
+        b.grow_to(p[i]);
     return b;
 }
 
@@ -97,7 +93,7 @@ public:
             add_edge({b.x, b.y, piece.top}, {a.x, a.y, piece.top});
             add_edge({a.x, a.y, piece.bottom}, {a.x, a.y, piece.top});
         }
-        return n < 3 ? Convex{} : hull(p, n);
+        return hull(p, n);
     }
 
 private:

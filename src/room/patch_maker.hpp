@@ -159,7 +159,7 @@ private:
     /// Light on the outline `ring` at height z, from above or from below.
     void level_face(const Ring& ring, double z, bool from_below = false) {
         Path face;
-        Box2 reach{1e300, -1e300, 1e300, -1e300};
+        Box2 reach = no_box;
         std::vector<Point2> projected;
         std::vector<Point2> inside;
         for (const Point2 p : ring)
@@ -168,10 +168,7 @@ private:
         for (const Point2 q : inside) {
             const Point2 at = beam_.seen(q, z);
             projected.push_back(at);
-            reach.x0 = std::min(reach.x0, at.x);
-            reach.x1 = std::max(reach.x1, at.x);
-            reach.y0 = std::min(reach.y0, at.y);
-            reach.y1 = std::max(reach.y1, at.y);
+            reach.grow_to(at);
         }
         if (common(reach, beam_.open).is_empty()) return;
         const auto place = [this, z](Point2 p) {

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <numeric>
 #include <span>
 #include <unordered_map>
 
@@ -38,7 +39,6 @@ public:
         for (int i = 0; i < nx_; i += root_size)
             for (int j = 0; j < ny_; j += root_size)
                 divide({i, j, root_size, root_size, {}});
-        if (!any_lit_) return;
         add_rim();
         for (const Cell& cell : cells_)
             march(cell);
@@ -149,12 +149,11 @@ private:
     }
     [[nodiscard]] Node& node_at(int id) { return nodes_[static_cast<std::size_t>(id)]; }
 
-    double exact(int id, Place p) {
+    void find_value(int id, Place p) {
         Node& n = node_at(id);
-        if (n.known == Known::exact || n.known == Known::excluded) return n.value;
+        if (n.known == Known::exact || n.known == Known::excluded) return;
         n.known = n.may_come ? Known::exact : Known::excluded;
         n.value = n.may_come ? question_.value(towards(p)) : -1;
-        return n.value;
     }
     void assume(int id, double value) {
         Node& n = node_at(id);
@@ -201,15 +200,12 @@ private:
             see(c.nodes[k] = node(at[k]));
         if (bulges(c)) see(node(foot(c)));
         if (all.is_dark()) return assume(c, -question_.most());
-        if (all.is_lit() && reached && !may_be_spoilt(c)) {
-            any_lit_ = true;
-            return assume(c, question_.most());
-        }
+        if (all.is_lit() && reached && !may_be_spoilt(c)) return assume(c, question_.most());
         const Grain& grain = question_.grain(all.nears_outside());
         if (c.w > grain.largest)
             return is_lit_between(c, reached) ? assume(c, question_.most()) : split(c);
         for (std::size_t k = 0; k < 4; ++k)
-            any_lit_ = exact(c.nodes[k], at[k]) > 0 || any_lit_;
+            find_value(c.nodes[k], at[k]);
         if (c.w > 1 && reached && hides_something(c, grain, half_diagonal)) return split(c);
         cells_.push_back(c);
     }
@@ -221,9 +217,7 @@ private:
         const auto at = corners(c);
         std::ranges::transform(at, suns.begin(), [&](Place p) { return towards(p); });
         suns[4] = towards(foot(c));
-        if (!question_.is_lit_between(std::span{suns}.first(bulges(c) ? 5 : 4))) return false;
-        any_lit_ = true;
-        return true;
+        return question_.is_lit_between(std::span{suns}.first(bulges(c) ? 5 : 4));
     }
 
     [[nodiscard]] bool may_be_spoilt(const Cell& c) {
@@ -247,20 +241,19 @@ private:
 
     /// May the value change its sign within a cell whose corners agree, or twice on one side?
     bool hides_something(const Cell& c, const Grain& grain, double half_diagonal) {
-        double v[4], least = 1e9, most = -1e9, sum = 0;
+        std::array<double, 4> v;
         const auto at = corners(c);
         for (std::size_t k = 0; k < 4; ++k) {
             v[k] = node_at(c.nodes[k]).value;
-            least = std::min(least, v[k]);
-            most = std::max(most, v[k]);
-            sum += v[k] / 4;
         }
+        const auto [least, most] = std::ranges::minmax(v);
         if (least > 0 || most <= 0) {
             // What spoils is a yes or no: no value near zero announces it.
             if (least > 0 && question_.is_spoilt_in_parts() && c.w > coarse) return true;
             if (std::max(least, -most) > grain.slope * half_diagonal) return false;
             if (c.w > grain.finest) return true;
-            return may_hide(least, most, sum, question_.value(towards(middle_of(c))), grain.ridge);
+            return may_hide(least, most, std::accumulate(v.begin(), v.end(), 0.0) / 4,
+                            question_.value(towards(middle_of(c))), grain.ridge);
         }
         for (std::size_t k = 0; k < 4; ++k) {
             const double a = v[k], b = v[(k + 1) % 4];
@@ -466,7 +459,6 @@ private:
     Domain domain_;
     int nx_, ny_;
     double step_x_, step_y_;
-    bool any_lit_ = false;
     std::vector<Wave> columns_, rows_;
     std::vector<int> block_of_;  // of each square of the grid; -1: none
     int blocks_across_ = 0;

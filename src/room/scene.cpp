@@ -222,7 +222,6 @@ Surface Scene::surface_down_sun(Point3 from, Point3 sun) const {
     const auto try_face = [&](Point2 a, Point2 b, double top, Surface surface) {
         const Point2 ab = b - a, d{-sun.x, -sun.y};
         const double det = cross(d, ab);
-        if (std::abs(det) < 1e-12) return;
         const double t = cross(a - at, ab) / det;
         const double along = cross(a - at, d) / det;
         const double z = from.z - t * sun.z;

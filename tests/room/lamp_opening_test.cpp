@@ -86,6 +86,29 @@ TEST_CASE("a lamp's light enters where inner and outer edges of the opening leav
     CHECK(out > 50);
 }
 
+TEST_CASE("a lamp behind the wall's outer face loses all to the jamb on its side", "[room][lamp]") {
+    Room r = plain_room();
+    r.marks = {{"mark", {4, 3}, 1.2, 0.2, {}}, {"outside", {4, -3}, 1.2, 0.2, {}}};
+    const Scene scene{r};
+    for (const auto& [x, edge] : {std::pair{9.0, Edge::left_jamb},
+                                  {4.1, Edge::left_jamb},
+                                  {3.9, Edge::right_jamb},
+                                  {-1.0, Edge::right_jamb}}) {
+        CAPTURE(x);
+        for (const double y : {1.0, -0.2, -reveal_m}) {
+            const auto losses = LampThrow{scene, 0, {x, y, 1.5}}.losses(0);
+            REQUIRE(losses.size() == 1);
+            CHECK(losses[0].edge == LimitingEdge{edge, 0});
+            CHECK(losses[0].fraction == 1);
+        }
+        // What stands on its own side of the wall has nothing of it either.
+        const LampThrow before{scene, 0, {x, -6, 1.5}};
+        CHECK(before.coverage(1) == 0);
+        REQUIRE(before.losses(1).size() == 1);
+        CHECK(before.losses(1)[0].edge == LimitingEdge{edge, 0});
+    }
+}
+
 TEST_CASE("a lamp's light loses of the opening what bars and buildings stand in", "[room][lamp]") {
     for (unsigned n = 0; n < 100; ++n) {
         Dice dice{112000 + n};

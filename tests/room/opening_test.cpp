@@ -72,11 +72,17 @@ TEST_CASE("an opening loses to jamb and head what the reveal takes, to a buildin
     CHECK(fraction_of(shut, {Edge::left_jamb, 0}) == 1);
     const auto steep = Scene{plain_room(0.4)}.opening_losses(0, sun_at(0, 80));
     CHECK(fraction_of(steep, {Edge::head, 0}) == 1);
+    // A mark loses then what lies beyond the planes through either jamb: all of it to both.
+    const auto of_shut = Scene{plain_room(0.4)}.losses(0, 0, sun_at(80, 20));
+    for (const Edge jamb : {Edge::left_jamb, Edge::head})
+        CHECK(fraction_of(of_shut, {jamb, 0}) == 1);
     // The sun is down, or behind the wall past one jamb or the other.
     const auto down = Scene{r}.opening_losses(0, sun_at(0, -5));
     REQUIRE(down.size() == 1);
     CHECK(down[0].edge == LimitingEdge{Edge::horizon, 0});
     CHECK(down[0].fraction == 1);
+    REQUIRE(Scene{r}.losses(0, 0, sun_at(0, -5)).size() == 1);
+    CHECK(Scene{r}.losses(0, 0, sun_at(0, -5))[0].edge == LimitingEdge{Edge::horizon, 0});
     for (const double aside : {-100.0, 100.0}) {
         const auto behind = Scene{r}.opening_losses(0, sun_at(aside, 20));
         REQUIRE(behind.size() == 1);

@@ -236,6 +236,11 @@ TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]
         CHECK(room::signed_area(flattened(face, floor->outlines[i])) ==
               Approx(-stool_m * (stool_m + 0.5)));
 
+    // From over the first hole, 2..2.4 by 2..2.9, the light's edge lies 0.2 m aside.
+    CHECK(room::distance_to(*floor, {2.2, 2.45, 0}) == Approx(0.2));
+    CHECK(room::distance_to(*floor, {2.2, 2.45, 0.3}) == Approx(std::hypot(0.2, 0.3)));
+    CHECK(room::distance_to(*floor, {2.2, 3.45, 0.3}) == Approx(0.3));
+
     // A camera overhead sees no light while its frame stays within the hole.
     r.marks.push_back({"seat", {2.2, 2.6}, 0.01, 0.01, {}});
     const auto sees_light = [&](double view_deg) {

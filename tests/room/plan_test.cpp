@@ -118,6 +118,7 @@ TEST_CASE("an outline that touches itself, folds back or has a side of no length
     for (std::size_t first = 0; first < 3; ++first)
         CHECK(crosses_itself({flat[first], flat[(first + 1) % 3], flat[(first + 2) % 3]}));
     CHECK_FALSE(crosses_itself({{0, 0}, {1, 0}, {2, 0}, {2, 2}, {0, 2}}));
+    CHECK_FALSE(crosses_itself({{0, 0}, {0.5, 0}, {1, 0}, {1, 1}, {0, 1}}));
     CHECK_FALSE(crosses_itself({{0, 0}, {2, 0}, {0, 0.01}}));
     CHECK(crosses_itself({{0, 0}, {2, 0}, {2, 5e-7}, {0, 2}}));
     CHECK_FALSE(crosses_itself({{0, 0}, {2, 0}, {2, 2e-6}, {0, 2}}));

@@ -408,6 +408,75 @@ TEST_CASE("a region leaves out what is spoilt where it is a quarter degree wide"
     }
 }
 
+namespace {
+
+double length_of(const std::vector<DirectionRing>& region) {
+    double sum = 0;
+    for (const DirectionRing& ring : region)
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+            const PlanDirection a = ring[i], b = ring[(i + 1) % ring.size()];
+            sum += std::hypot(b.azimuth - a.azimuth, b.altitude - a.altitude);
+        }
+    return sum;
+}
+
+}  // namespace
+
+TEST_CASE("a region is looked at closely along its edges alone", "[room]") {
+    // Cells of 4 degrees, of each of which its middle and a corner are asked about, are cut down to
+    // a quarter degree where an edge may touch the mark or the opening. How many for each quarter
+    // degree of outline was counted; a fifth more is allowed.
+    struct Effort {
+        double reveal_m;
+        bool has_tower;
+        double of_mark, of_window;
+    };
+    for (const Effort effort : {Effort{0, false, 7.5, 0.8}, Effort{0, true, 15, 1.7},
+                                Effort{0.3, false, 8, 2}, Effort{0.3, true, 16, 3.1}}) {
+        Room r = plain_room(effort.reveal_m);
+        if (effort.has_tower)
+            r.buildings = {{"tower", {{3.9, -20}, {4.3, -20}, {4.3, -22}, {3.9, -22}}, 9, {}}};
+        long asked = 0;
+        RegionRequest q;
+        q.coverage = 0.5;
+        q.bounds = between(3 * degree, 43 * degree);
+        q.bounds.may_come = [&](Point3, double) {
+            ++asked;
+            return true;
+        };
+        const double roots = 2 * 45 * 10;
+        const auto parts = [](const std::vector<DirectionRing>& region) {
+            return length_of(region) / (0.25 * degree);
+        };
+        CAPTURE(effort.reveal_m, effort.has_tower);
+        const auto region = covered_region(Scene{r}, q);
+        CHECK(static_cast<double>(asked) < roots + effort.of_mark * parts(region));
+        CHECK(static_cast<double>(asked) > roots + effort.of_mark * parts(region) / 2);
+        asked = 0;
+        const auto sunlit = room::sunlit_region(Scene{r}, 0, q.bounds);
+        CHECK(static_cast<double>(asked) < roots + effort.of_window * parts(sunlit));
+        CHECK(static_cast<double>(asked) > roots + effort.of_window * parts(sunlit) / 2);
+    }
+}
+
+TEST_CASE("a camera that looks at the window parts no region where every key angle is right",
+          "[room]") {
+    const Room r = plain_room(0);
+    Camera camera;
+    camera.at = {4, 5.5};
+    camera.height_m = 1.2;
+    camera.view = camera.view_vertical = Angle::degrees(4);
+    RegionRequest q;
+    q.camera = &camera;
+    q.coverage = 0.5;
+    q.bounds = between(10 * degree, 20 * degree);
+    CHECK(covered_region(Scene{r}, q).size() == 1);
+    q.key_angle_deg[0] = 1;  // not against the lens: still one
+    CHECK(covered_region(Scene{r}, q).size() == 1);
+    q.key_angle_deg[1] = 179;
+    CHECK(covered_region(Scene{r}, q).size() == 2);
+}
+
 TEST_CASE("a region is right wherever light may come from", "[room]") {
     const Room r = plain_room(0.2);
     RegionRequest q;

@@ -305,6 +305,20 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     // From one end of the directions the left half is free, from the other the right one.
     CHECK_FALSE(is_lit({tower(3, 5, 40, 40)}, -2, 10, 4));
     CHECK(is_lit({tower(3.9, 4.1, 40, 2)}, -2, 10, 4));
+    // A spot is 12 mm wide both ways: panes of a centimetre have none, of two some have.
+    const auto panes = [](int upright, int level, double pane_m) {
+        Room r = plain_room(0);
+        Window& w = r.windows[0];
+        w.width_m = upright > 0 ? (upright + 1) * pane_m + upright * 1e-5 : 1;
+        w.height_m = level > 0 ? (level + 1) * pane_m + level * 1e-5 : 1;
+        w.bars = {upright, level, 1e-5, 0};
+        return lights_a_spot(Scene{r}, 0,
+                             suns_of(square({std::numbers::pi, 10 * degree}, 0.25 * degree)));
+    };
+    CHECK_FALSE(panes(5, 0, 0.0119));
+    CHECK_FALSE(panes(0, 5, 0.0119));
+    CHECK(panes(1, 0, 0.03));
+    CHECK(panes(0, 1, 0.03));
     // A wall that runs away from the window, 3.75 m high, from x = 0 or 8: seen along the ray its
     // top slants across the opening's middle, and the box round its shadow has all of the opening.
     for (const double x : {0.0, 8.0}) {
