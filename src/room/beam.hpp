@@ -31,7 +31,6 @@ struct SunRays {
         return back.x * su + back.y * sw <= -hair;
     }
     [[nodiscard]] bool stands_above(Real) const noexcept { return true; }
-    [[nodiscard]] bool stands_below(Real) const noexcept { return false; }
 };
 
 /// The same, with what looks into a scene.

@@ -125,7 +125,6 @@ public:
     [[nodiscard]] const Grain& grain(bool nears_outside) const noexcept {
         return nears_outside ? outside_ : edge_;
     }
-    [[nodiscard]] double most() const noexcept { return 1; }
     [[nodiscard]] bool may_be_spoilt() const noexcept { return q_.camera || q_.spoils; }
     [[nodiscard]] bool is_spoilt_in_parts() const noexcept { return q_.spoils != nullptr; }
     [[nodiscard]] bool is_spoilt(Point3 sun) const {
@@ -173,7 +172,6 @@ public:
     [[nodiscard]] const Grain& grain(bool nears_outside) const noexcept {
         return nears_outside ? outside_ : edge_;
     }
-    [[nodiscard]] double most() const noexcept { return 1; }
     [[nodiscard]] bool may_be_spoilt() const noexcept { return false; }
     [[nodiscard]] bool is_spoilt_in_parts() const noexcept { return false; }
     [[nodiscard]] bool is_spoilt(Point3) const noexcept { return false; }

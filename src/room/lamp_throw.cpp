@@ -28,16 +28,12 @@ public:
         const double t = 1 / std::max(dot(d, forward_), nearest_m);
         return {t * dot(d, right_), t * dot(d, up_)};
     }
-    /// An outline of the window's inner plane. Both have their x to the right as the lamp's light
-    /// goes or against it: the turning sense is set anew.
+    /// An outline of the window's inner plane, whose x runs to the right as seen from inside, here
+    /// as seen from outside: turned about.
     [[nodiscard]] Convex seen(const Convex& part) const noexcept {
-        Point2 p[Convex::capacity];
-        for (int i = 0; i < part.n; ++i)
-            p[i] = seen(Point3{part.x[i], 0, part.y[i]});
         Convex out;
-        const bool turned = part.n >= 3 && cross(p[1] - p[0], p[2] - p[0]) < 0;
-        for (int i = 0; i < part.n; ++i) {
-            const Point2 q = p[turned ? part.n - 1 - i : i];
+        for (int i = part.n; i-- > 0;) {
+            const Point2 q = seen(Point3{part.x[i], 0, part.y[i]});
             out.add(q.x, q.y);
         }
         return out;

@@ -32,7 +32,7 @@ public:
         rows_.resize(static_cast<std::size_t>(2 * ny_ / coarse + 1));
         blocks_across_ = (ny_ / coarse + 3) / block_size + 1;
         block_of_.assign(
-            static_cast<std::size_t>(((nx_ / coarse + 3) / block_size + 1) * blocks_across_), -1);
+            static_cast<std::size_t>(((nx_ / coarse + 3) / block_size + 1) * blocks_across_), none);
     }
 
     void trace(std::vector<DirectionRing>& out) {
@@ -47,6 +47,8 @@ public:
 
 private:
     static constexpr int block_size = 4;
+    static constexpr int none = -1;          // of ids
+    static constexpr double wholly_lit = 1;  // the most that a value can be
     struct Cell {
         int i, j, w, h;
         std::array<int, 4> nodes{};  ///< ids, counter-clockwise from the lower left
@@ -55,12 +57,11 @@ private:
     struct Node {
         double value = 0;
         Known known = Known::nothing;
-        bool may_come = true;
         Touch touch;
     };
     struct Crossing {
         PlanDirection at;
-        int next = -1;
+        int next = none;
         bool is_true = true;           // on the region's own outline, not where it was cut off
         bool leads_along_rim = false;  // to the next, where the rectangle cuts the region off
     };
@@ -78,28 +79,27 @@ private:
     /// The id of the node at a place. The grid's blocks are made where one is asked for: most of it
     /// lies in the dark, in cells of the largest size. Places between are few.
     [[nodiscard]] int& id_at(Place p) {
-        if (!is_coarse(p)) return fine_ids_.try_emplace(key_of(p), -1).first->second;
+        if (!is_coarse(p)) return fine_ids_.try_emplace(key_of(p), none).first->second;
         const int i = p.i / coarse + 1, j = p.j / coarse + 1;
         int& block =
             block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
-        if (block < 0) {
+        if (block == none) {
             block = static_cast<int>(blocks_.size());
-            blocks_.emplace_back().fill(-1);
+            blocks_.emplace_back().fill(none);
         }
         return blocks_[static_cast<std::size_t>(block)]
                       [static_cast<std::size_t>(i % block_size * block_size + j % block_size)];
     }
-    /// The same, without making anything. @return -1: none
+    /// The same, without making anything.
     [[nodiscard]] int known_id(Place p) const {
         if (!is_coarse(p)) {
-            if (fine_ids_.empty()) return -1;
             const auto found = fine_ids_.find(key_of(p));
-            return found == fine_ids_.end() ? -1 : found->second;
+            return found == fine_ids_.end() ? none : found->second;
         }
         const int i = p.i / coarse + 1, j = p.j / coarse + 1;
         const int block =
             block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
-        if (block < 0) return -1;
+        if (block == none) return none;
         return blocks_[static_cast<std::size_t>(block)]
                       [static_cast<std::size_t>(i % block_size * block_size + j % block_size)];
     }
@@ -136,14 +136,18 @@ private:
 
     [[nodiscard]] double value(PlanDirection d) const { return question_.value(towards(d)); }
 
+    static void exclude(Node& n) {
+        n.known = Known::excluded;
+        n.value = -wholly_lit;
+    }
     int node(Place p) {
         int& id = id_at(p);
-        if (id >= 0) return id;
+        if (id != none) return id;
         id = static_cast<int>(nodes_.size());
         Node n;
         const Point3 sun = towards(p);
         n.touch = question_.touch(sun);
-        n.may_come = bounds_.may_come(sun, beyond_reach);
+        if (!bounds_.may_come(sun, beyond_reach)) exclude(n);
         nodes_.push_back(n);
         return id;
     }
@@ -152,8 +156,8 @@ private:
     void find_value(int id, Place p) {
         Node& n = node_at(id);
         if (n.known == Known::exact || n.known == Known::excluded) return;
-        n.known = n.may_come ? Known::exact : Known::excluded;
-        n.value = n.may_come ? question_.value(towards(p)) : -1;
+        n.known = Known::exact;
+        n.value = question_.value(towards(p));
     }
     void assume(int id, double value) {
         Node& n = node_at(id);
@@ -193,17 +197,17 @@ private:
         const auto see = [&](int id) {
             const Node& n = node_at(id);
             all = all.and_also(n.touch);
-            reached = reached && n.may_come;
+            reached = reached && n.known != Known::excluded;
         };
         const auto at = corners(c);
         for (std::size_t k = 0; k < 4; ++k)
             see(c.nodes[k] = node(at[k]));
         if (bulges(c)) see(node(foot(c)));
-        if (all.is_dark()) return assume(c, -question_.most());
-        if (all.is_lit() && reached && !may_be_spoilt(c)) return assume(c, question_.most());
+        if (all.is_dark()) return assume(c, -wholly_lit);
+        if (all.is_lit() && reached && !may_be_spoilt(c)) return assume(c, wholly_lit);
         const Grain& grain = question_.grain(all.nears_outside());
         if (c.w > grain.largest)
-            return is_lit_between(c, reached) ? assume(c, question_.most()) : split(c);
+            return is_lit_between(c, reached) ? assume(c, wholly_lit) : split(c);
         for (std::size_t k = 0; k < 4; ++k)
             find_value(c.nodes[k], at[k]);
         if (c.w > 1 && reached && hides_something(c, grain, half_diagonal)) return split(c);
@@ -269,19 +273,16 @@ private:
 
     /// A rim of excluded nodes round the rectangle closes the outlines on its sides.
     void add_rim() {
-        const auto exclude = [&](Place p) {
+        const auto add_node = [&](Place p) {
             int& id = id_at(p);
-            if (id >= 0) return;
+            if (id != none) return;
             id = static_cast<int>(nodes_.size());
-            Node n;
-            n.known = Known::excluded;
-            n.value = -1;
-            nodes_.push_back(n);
+            exclude(nodes_.emplace_back());
         };
         const auto add = [&](Cell c) {
             const auto at = corners(c);
             for (std::size_t k = 0; k < 4; ++k) {
-                exclude(at[k]);
+                add_node(at[k]);
                 c.nodes[k] = known_id(at[k]);
             }
             cells_.push_back(c);
@@ -320,8 +321,7 @@ private:
             const PlanDirection r = at(out.i, out.j);
             const Node& ni = node_at(known_id(in));
             const Node& no = node_at(known_id(out));
-            if (ni.known == Known::excluded || no.known == Known::excluded || !ni.may_come ||
-                !no.may_come) {
+            if (ni.known == Known::excluded || no.known == Known::excluded) {
                 c.at = {(p.azimuth + r.azimuth) / 2, (p.altitude + r.altitude) / 2};
                 c.is_true = false;
             } else {
@@ -365,7 +365,7 @@ private:
         const Place middle{p.i + (q.i - p.i) / 2, p.j + (q.j - p.j) / 2};
         if ((middle.i == p.i && middle.j == p.j) || (middle.i == q.i && middle.j == q.j)) return;
         const int id = known_id(middle);
-        if (id < 0) return;
+        if (id == none) return;
         add_between(p, middle);
         border_.push_back({middle, node_at(id).value > 0});
         add_between(middle, q);
@@ -413,7 +413,7 @@ private:
             do {
                 done[k] = true;
                 const Crossing& from = crossings_[k];
-                if (from.next < 0) break;
+                if (from.next == none) break;
                 const Crossing& to = crossings_[static_cast<std::size_t>(from.next)];
                 ring.push_back(from.at);
                 if (from.is_true && to.is_true && !from.leads_along_rim)
@@ -460,9 +460,9 @@ private:
     int nx_, ny_;
     double step_x_, step_y_;
     std::vector<Wave> columns_, rows_;
-    std::vector<int> block_of_;  // of each square of the grid; -1: none
+    std::vector<int> block_of_;  // of each square of the grid
     int blocks_across_ = 0;
-    std::vector<std::array<int, block_size * block_size>> blocks_;  // ids of nodes; -1: none
+    std::vector<std::array<int, block_size * block_size>> blocks_;  // ids of nodes
     std::unordered_map<std::uint64_t, int> fine_ids_;
     std::vector<Node> nodes_;
     std::vector<Cell> cells_;

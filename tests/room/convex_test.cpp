@@ -244,6 +244,17 @@ TEST_CASE("what a line, a box or an outline cuts off is what lies beyond it", "[
     CHECK(bounds(Convex{}).is_empty());
 }
 
+TEST_CASE("an outline that has no room for more corners drops them", "[room]") {
+    Convex c;
+    for (int i = 0; i < Convex::capacity + 9; ++i)
+        c.add(i, 0);
+    CHECK(c.n == Convex::capacity);
+    CHECK(c.x[Convex::capacity - 1] == Convex::capacity - 1);
+    const Convex copy = c;
+    CHECK(copy.n == c.n);
+    CHECK(copy.x[3] == 3);
+}
+
 TEST_CASE("a hull's corners are points, turn left, and have all points between them", "[room]") {
     Dice dice{80};
     for (int n = 0; n < 400; ++n) {

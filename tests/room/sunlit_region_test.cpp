@@ -319,6 +319,20 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     CHECK_FALSE(panes(0, 5, 0.0119));
     CHECK(panes(1, 0, 0.03));
     CHECK(panes(0, 1, 0.03));
+    // A wall that runs straight away from it: from either side the spots are clear, and between the
+    // two its shadow passes over them.
+    Room before = plain_room(0);
+    before.buildings = {{"wall", {{4, -2}, {4.001, -2}, {4.001, -30}, {4, -30}}, 8, {}}};
+    const auto from_side = [](double deg) {
+        return toward(std::numbers::pi + deg * degree, 12.6 * degree);
+    };
+    const std::array either{from_side(-26.6), from_side(26.6)};
+    CHECK_FALSE(lights_a_spot(Scene{before}, 0, either));
+    CHECK(lights_a_spot(Scene{before}, 0, std::span{either}.first(1)));
+    // More directions than a cell has are not judged.
+    const std::vector<Point3> many(6, from_side(0));
+    CHECK_FALSE(lights_a_spot(Scene{plain_room(0)}, 0, many));
+    CHECK(lights_a_spot(Scene{plain_room(0)}, 0, std::span{many}.first(5)));
     // A wall that runs away from the window, 3.75 m high, from x = 0 or 8: seen along the ray its
     // top slants across the opening's middle, and the box round its shadow has all of the opening.
     for (const double x : {0.0, 8.0}) {
