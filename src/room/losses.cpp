@@ -4,6 +4,7 @@
 
 #include "beam.hpp"
 #include "keyhour/room/scene.hpp"
+#include "opening_maker.hpp"
 #include "silhouette.hpp"
 
 namespace keyhour::room {
@@ -58,11 +59,9 @@ std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun
     std::vector<Loss> out;
     const Opening& o = openings_[window];
     Beam beam;
-    if (!make_beam(window, sun, beam)) {
-        out = opening_losses(window, sun);
-        if (beam.sw < 1e-4 || sun.z < 1e-6) return out;
-        out.clear();  // in front, but the reveal shuts: judge by the silhouette below
-    }
+    // In front, but the reveal shuts: judged by the silhouette all the same.
+    if (!make_beam(window, sun, beam) && beam.sw < least_in_front)
+        return opening_losses(window, sun);
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
     double whole = 0;

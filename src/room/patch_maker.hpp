@@ -47,10 +47,9 @@ public:
           outside_{outside},
           window_{window},
           beam_{beam},
-          reach_{reach} {
-        const double size = std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0);
-        scale_ = 5e8 / size;  // stays within the range where the library needs no wide products
-    }
+          reach_{reach},
+          // Within the range where the library needs no wide products.
+          scale_{5e8 / std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0)} {}
 
     /// @param edge_width  of the soft edge at a point (u, w) inside
     template <class EdgeWidth>
@@ -136,8 +135,7 @@ private:
     }
 
     void add_shadow(const UprightPiece& piece, Paths& covers) const {
-        if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
-        const Convex c = clip(shadow(piece, beam_), beam_.open);
+        const Convex c = shadow_within(piece, beam_, beam_.open);
         if (c.n >= 3) covers.push_back(path(c));
     }
 
@@ -161,7 +159,7 @@ private:
     /// Light on the outline `ring` at height z, from above or from below.
     void level_face(const Ring& ring, double z, bool from_below = false) {
         Path face;
-        Box2 reach{1e300, -1e300, 1e300, -1e300};
+        Box2 reach = no_box;
         std::vector<Point2> projected;
         std::vector<Point2> inside;
         for (const Point2 p : ring)
@@ -170,10 +168,7 @@ private:
         for (const Point2 q : inside) {
             const Point2 at = beam_.seen(q, z);
             projected.push_back(at);
-            reach.x0 = std::min(reach.x0, at.x);
-            reach.x1 = std::max(reach.x1, at.x);
-            reach.y0 = std::min(reach.y0, at.y);
-            reach.y1 = std::max(reach.y1, at.y);
+            reach.grow_to(at);
         }
         if (common(reach, beam_.open).is_empty()) return;
         const auto place = [this, z](Point2 p) {
@@ -206,23 +201,19 @@ private:
         const UprightPiece whole_face{{p, q}, 0, top, {}};
         const UprightPiece face =
             clipped(whole_face, 0, 1, 1e-9);  // a side in the wall's plane too
-        if (face.footprint.size() < 2) return;
-        if (common(shadow_bounds(face, beam_), beam_.open).is_empty()) return;
+        const Convex c = shadow_within(face, beam_, beam_.open);
+        if (c.n < 3) return;
         const auto place = [this, back, plane](Point2 at) {
             const Point3 to = beam_.toward({at.x, 0, at.y});
             const double t = (back.x * at.x - plane) / (back.x * to.x + back.y * to.y);
             return Point3{at.x - t * to.x, -t * to.y, at.y - t * to.z};
         };
         if (out_of_reach(place)) return;
-        const Convex c = clip(shadow(face, beam_), beam_.open);
-        if (c.n < 3) return;
 
         Paths covers;
         const auto sunward = [&](const UprightPiece& piece) {
-            if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
             // Beyond the face's plane by a hair, so that its own body does not shade it.
-            const UprightPiece part = clipped(piece, back.x, back.y, plane - 1e-9);
-            if (part.footprint.size() >= 2) add_shadow(part, covers);
+            add_shadow(clipped(piece, back.x, back.y, plane - 1e-9), covers);
         };
         for (const UprightPiece& piece : opening_.objects)
             sunward(piece);
@@ -362,7 +353,7 @@ private:
     std::size_t window_;
     const Rays& beam_;
     std::optional<Reach> reach_;
-    double scale_ = 1;
+    double scale_;
     Paths light_;
     Patch patch_;
     Point3 moment_;

@@ -146,8 +146,7 @@ std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {
     const double open = (beam.open.x1 - beam.open.x0) * (beam.open.y1 - beam.open.y0);
     CoversByEdge covers;
     for (const UprightPiece& piece : o.outside)
-        if (!common(shadow_bounds(piece, beam), beam.open).is_empty())
-            covers.add(piece.edge, clip(shadow(piece, beam), beam.open));
+        covers.add(piece.edge, shadow_within(piece, beam, beam.open));
     covers.for_each_taken(outline(beam.open), plain_area, [&](LimitingEdge edge, double taken) {
         out.push_back({edge, taken / open});
     });
@@ -223,7 +222,6 @@ Surface Scene::surface_down_sun(Point3 from, Point3 sun) const {
     const auto try_face = [&](Point2 a, Point2 b, double top, Surface surface) {
         const Point2 ab = b - a, d{-sun.x, -sun.y};
         const double det = cross(d, ab);
-        if (std::abs(det) < 1e-12) return;
         const double t = cross(a - at, ab) / det;
         const double along = cross(a - at, d) / det;
         const double z = from.z - t * sun.z;

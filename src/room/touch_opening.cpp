@@ -115,7 +115,7 @@ Touch Scene::Beam::touch_of_opening(const Scene& scene, std::size_t window, Poin
     Beam beam;
     const Opening& o = scene.openings_[window];
     const bool passes = scene.make_beam(window, sun, beam);
-    if (!passes && beam.sw <= 0) {
+    if (beam.sw <= 0) {  // or the sun is down
         out.beyond = 1 << 3;
         return out;
     }

@@ -54,9 +54,9 @@ inline constexpr double chord_error = 1e-5;
 [[nodiscard]] std::vector<DirectionRing> covered_region(const Scene& scene,
                                                         const RegionRequest& request);
 
-/// The same of the directions from which sun comes in through a window's opening, by more than
-/// `least_m2` of it. Its cover is not looked at.
+/// The same of the directions from which sun comes in through a window's opening, by more of it
+/// than the smallest patch. Its cover is not looked at.
 [[nodiscard]] std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window,
-                                                       double least_m2, const RegionBounds& bounds);
+                                                       const RegionBounds& bounds);
 
 }  // namespace keyhour::room
