@@ -5,8 +5,8 @@
 namespace keyhour::sun {
 
 struct ApparentPlace {
-    double x = 0, y = 0, z = 0;  ///< au, true equator and equinox of date
-    double sidereal_offset = 0;  ///< Greenwich apparent sidereal time less Earth rotation, turns
+    double x, y, z;          ///< au, true equator and equinox of date
+    double sidereal_offset;  ///< Greenwich apparent sidereal time less Earth rotation, turns
 };
 
 /// @param tt_s  seconds of TT since 2000-01-01T12:00 TT, within 1800-2200

@@ -5,7 +5,7 @@
 namespace keyhour::sun {
 
 struct EclipticPlace {
-    double longitude = 0, latitude = 0;  ///< radians, ecliptic and equinox of J2000.0
+    double longitude, latitude;  ///< radians, ecliptic and equinox of J2000.0
 };
 
 /// Distance from the sun's centre to the Earth's, au, within 1e-6 au.

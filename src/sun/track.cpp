@@ -1,5 +1,6 @@
 #include "keyhour/sun/track.hpp"
 
+#include <array>
 #include <cmath>
 
 #include "apparent_place.hpp"
@@ -13,7 +14,7 @@ constexpr std::size_t points = TrackNode::degree + 1;
 
 /// Coefficients of Chebyshev's polynomials: [j][k] is that of s^k in T_j.
 struct ChebyshevPolynomials {
-    double coefficient[points][points]{};
+    std::array<std::array<double, points>, points> coefficient{};
 
     constexpr ChebyshevPolynomials() {
         coefficient[0][0] = 1;
@@ -37,7 +38,7 @@ double chebyshev_at_point(std::size_t j, std::size_t i) {
 /// The piece of the track in the middle of which TT is middle_s: interpolation at Chebyshev's
 /// points.
 TrackNode node_around(double middle_s) {
-    Pair value[points][2];
+    std::array<std::array<Pair, 2>, points> value;
     for (std::size_t i = 0; i < points; ++i) {
         const ApparentPlace p =
             apparent_place(middle_s + 0.5 * node_span_s * chebyshev_at_point(1, i));

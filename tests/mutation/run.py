@@ -204,6 +204,11 @@ class Program:
         # Ours come first, so they are taken, and the library's left aside.
         words[at:at] = [*self.objects, "-Wl,--allow-multiple-definition"]
         subprocess.run(words, cwd=self.build, check=True)
+        # What the program loads when it runs, it looks for beside itself.
+        for name in os.listdir(self.build):
+            beside = os.path.join(self.out, name)
+            if name.endswith(".so") and not os.path.lexists(beside):
+                os.symlink(os.path.join(self.build, name), beside)
 
 
 class Trial:
@@ -238,11 +243,11 @@ class Trial:
         done = subprocess.run([self.program, "--list-test-names-only"], capture_output=True, text=True)
         return [line for line in done.stdout.splitlines() if line.strip()]
 
-    def look(self, test):
-        """(seconds, numbers of the mutants that the test comes past); nothing where it fails by itself"""
+    def look(self, test, longest):
+        """(seconds, numbers of the mutants that the test comes past); no numbers where it takes more seconds or fails"""
         with tempfile.NamedTemporaryFile("r", dir=self.scratch) as seen:
-            code, cpu, _ = self.run([test], {"KEYHOUR_MUTANTS_SEEN": seen.name}, 600)
-            return (cpu, frozenset(int(line) for line in seen)) if code == 0 else None
+            code, cpu, _ = self.run([test], {"KEYHOUR_MUTANTS_SEEN": seen.name}, longest)
+            return cpu, frozenset(int(line) for line in seen) if code == 0 and cpu <= longest else None
 
     def kills(self, mutant, tests, times):
         """The tests are tried in a few programs, so that the quick ones end it quickly."""
@@ -297,13 +302,12 @@ def main():
     trial = Trial(program.tests_program)
     names = trial.names()
     with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
-        looks = dict(zip(names, pool.map(trial.look, names)))
-    for name, look in looks.items():
-        if look is None:
-            print(f"left aside, it fails by itself: {name}", file=sys.stderr)
-        elif look[0] > asked.longest:
-            print(f"left aside, it takes {look[0]:.0f} s: {name}", file=sys.stderr)
-    times = {n: look[0] for n, look in looks.items() if look and look[0] <= asked.longest}
+        looks = dict(zip(names, pool.map(lambda n: trial.look(n, asked.longest), names)))
+    for name, (cpu, seen) in looks.items():
+        if seen is None:
+            why = "it takes longer" if cpu > asked.longest else "it fails by itself"
+            print(f"left aside, {why}: {name}", file=sys.stderr)
+    times = {n: cpu for n, (cpu, seen) in looks.items() if seen is not None}
     print(f"{asked.folder}: {len(made)} mutants ({len(program.refused)} did not compile), {len(times)} tests of "
           f"{sum(times.values()):.1f} s of processor", file=sys.stderr)
 

@@ -424,6 +424,8 @@ TEST_CASE("what can't be is refused by name", "[study]") {
     std::get<PatchCorner>(outside.what).at = {3, -1, 0};
     CHECK(refusal(outside).find("1 m outside the wall of window \"case window\"") !=
           std::string::npos);
+    std::get<PatchCorner>(outside.what).at = {3, 40, 0};
+    CHECK(refusal(outside).find("[3, 40] lies outside the floor") != std::string::npos);
     CHECK_FALSE(world.answer({}));
     const auto two = world.answer({world.compass(), world.compass()});
     REQUIRE(two);
@@ -463,4 +465,49 @@ TEST_CASE("the next observation proposed is the one that leaves the least doubt"
         world.answer({world.compass(), world.shadow(next.front().at, 0.01, next.front().shadow_m)});
     REQUIRE(b);
     CHECK(b->sigma.in_degrees() == Approx(next.front().sigma_after_deg).epsilon(0.02));
+    for (const ObservationResult& r : b->results)
+        CHECK_FALSE(r.sun_behind_deg);  // the sun stood before that wall
+}
+
+TEST_CASE("a grazing sun that is not said to come or to go is read both ways", "[study]") {
+    World world{196};
+    world.with_errors = false;
+    // The yard wall faces 106: the sun leaves it at 196, early in the afternoon.
+    Observation graze = world.graze(1, utc("2026-02-10T10:00Z"), Graze::Sun::ends);
+    const auto known = world.answer({graze});
+    REQUIRE(known);
+    CHECK_FALSE(known->other);
+    CHECK(world.off(*known) == Approx(0).margin(0.1));
+    std::get<Graze>(graze.what).sun = Graze::Sun::unknown;
+    const auto either = world.answer({graze});
+    REQUIRE(either);
+    REQUIRE(either->other);
+    REQUIRE(either->results[0].or_faces);
+    const double apart = either->results[0].or_faces->from_north.in_degrees() -
+                         either->results[0].faces.from_north.in_degrees();
+    CHECK(std::abs(half_turn_deg(apart)) == Approx(180));
+    // A corner's sun shone through its window, so it stood before that wall.
+    const auto corner = world.answer({world.corner(utc("2026-02-10T12:20Z"))});
+    REQUIRE(corner);
+    CHECK_FALSE(corner->results[0].sun_behind_deg);
+    // Another observation decides between the two.
+    const auto decided = world.answer({graze, world.compass()});
+    REQUIRE(decided);
+    CHECK_FALSE(decided->other);
+}
+
+TEST_CASE("in a room with one window its jamb's shadow is proposed", "[study]") {
+    World world{196};
+    world.with_errors = false;
+    site::Location one = world.location;
+    while (one.room->windows.size() > 1)
+        one.room->windows.pop_back();
+    const RoomStudy study{one, world.track};
+    const auto a = bearing_of_wall(one, world.path, {street, {world.compass()}});
+    REQUIRE(a);
+    const auto next = next_observations(study, *a, usual_clock_within_s, utc("2026-02-10T00:00Z"),
+                                        utc("2026-02-11T00:00Z"));
+    CHECK(std::ranges::any_of(next, [](const NextObservation& n) {
+        return n.kind == NextObservation::Kind::jamb_shadow && n.index == 0;
+    }));
 }

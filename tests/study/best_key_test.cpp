@@ -70,6 +70,7 @@ TEST_CASE("hours cut an interval, and the cut end names no edge", "[study]") {
           "2026-02-17T14:00:00+00:00");
     CHECK(cut.fitting.front().ends_by.kind == room::Edge::none);
     CHECK(cut.fitting.front().begins_by.kind == whole.fitting.front().begins_by.kind);
+    CHECK(cut.fitting.front().begins_by.kind != room::Edge::none);
     CHECK(cut.fitting.front().altitude_deg[1] > whole.fitting.front().altitude_deg[1]);
     REQUIRE(cut.fitting.front().sure);
     CHECK(cut.fitting.front().sure->to <= cut.fitting.front().span->to);
@@ -197,4 +198,17 @@ TEST_CASE("the best of a range is the best of its dates", "[study]") {
     REQUIRE(total.fitting.size() == 1);
     CHECK(total.fitting.front().sure_hold() == longest_sure);
     CHECK(total.why_not.empty());
+}
+
+TEST_CASE("the first choice added to none is taken whole, with why it does not fit", "[study]") {
+    study::KeyChoice total, other;
+    other.why_not = "no clean key within the hours wanted";
+    other.is_outside_hours = true;
+    other.miss = study::NearestMiss{};
+    other.miss->mark = 3;
+    study::add_choice(total, other, true);
+    CHECK(total.why_not == other.why_not);
+    CHECK(total.is_outside_hours);
+    REQUIRE(total.miss);
+    CHECK(total.miss->mark == 3);
 }

@@ -103,6 +103,11 @@ TEST_CASE("an answer says how much longer the mark's centre alone would hold", "
     const auto found = key_of(WorkedRoom{}, 3, 10, s);
     REQUIRE(found.size() == 1);
     REQUIRE(found[0].centre);
+    // The sun moves by a quarter of a degree a minute; some 4 to 7 m behind the window its patch
+    // drifts by as many metres' 1/229th, more where the ray meets the surface aslant.
+    REQUIRE(found[0].drift_m_per_min);
+    CHECK(*found[0].drift_m_per_min > 4.0 / 229 * 0.8);
+    CHECK(*found[0].drift_m_per_min < 7.0 / 229 * 2.5);
     CHECK(found[0].hold() < Seconds{10 * 60});
     CHECK(found[0].centre->length().count() / 60 == Approx(39).margin(1));
 
@@ -345,4 +350,23 @@ TEST_CASE("the shadow of a thin post parts a date's key, and what is sure of it"
         CHECK(k.sure->from >= k.span->from);
         CHECK(k.sure->to <= k.span->to);
     }
+}
+
+TEST_CASE("a limit of altitude bounds a key where the sun stands at it", "[study]") {
+    // The point of light of 10 March, 15:03 to 15:42, while the sun goes down.
+    WorkedRoom room;
+    room.radius_m = 1e-3;
+    const auto whole = key_of(room, 3, 10, point_settings());
+    REQUIRE(whole.size() == 1);
+    const double high = whole[0].altitude_deg[0], low = whole[0].altitude_deg[1];
+    REQUIRE(high > low + 3);
+    KeySettings s = point_settings();
+    s.altitude_deg[1] = high - 1;
+    s.altitude_deg[0] = low + 1;
+    const auto cut = key_of(room, 3, 10, s);
+    REQUIRE(cut.size() == 1);
+    CHECK(cut[0].altitude_deg[0] == Approx(high - 1).margin(0.001));
+    CHECK(cut[0].altitude_deg[1] == Approx(low + 1).margin(0.001));
+    CHECK(cut[0].begins_by.kind == room::Edge::altitude);
+    CHECK(cut[0].ends_by.kind == room::Edge::altitude);
 }

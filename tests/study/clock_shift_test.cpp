@@ -241,6 +241,8 @@ void judge(Tally& tally, const Recce& recce, double fast_s) {
         for (const std::string& line : a.error())
             text += line + '\n';
         tally.named += text.find("if the clock was ") != std::string::npos;
+        if (recce.seen.size() > 1)
+            CHECK(text.find("this could be if the clock was ") == std::string::npos);
         tally.found += text.find("if the clock was " + clock_in_words(fast_s)) != std::string::npos;
         ++tally.undecided;
         return;
@@ -360,6 +362,8 @@ TEST_CASE("what is suspected leaves both cases in the answer, and nothing settle
     const double from_truth =
         half_turn_deg(a->clock->faces.from_north.in_degrees() - recce.truth());
     CHECK(std::abs(from_truth) < 1.5);
+    // 95 % of a normal distribution: 1.96 standard deviations.
+    CHECK(a->sigma.in_degrees() * 1.959964 == Approx(a->within_95.in_degrees()).epsilon(1e-4));
     for (const Azimuth each : {a->clock->faces, a->clock->if_right})
         CHECK(std::abs(
                   half_turn_deg(each.from_north.in_degrees() - a->faces.from_north.in_degrees())) <

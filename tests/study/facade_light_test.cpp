@@ -146,3 +146,36 @@ TEST_CASE("white render is a soft source while the sun stands on it", "[facade]"
     CHECK(first.altitude_deg == Approx(0).margin(0.01));
     CHECK(found[0].visits[0].marks.empty());
 }
+
+TEST_CASE(
+    "a front throws the same light whichever way round its building was walked, and however high "
+    "the room",
+    "[facade]") {
+    for (const auto kind : {room::Facade::Kind::glass, room::Facade::Kind::white}) {
+        // The image passes over this pane's top for some time about noon.
+        const site::Location l = with_front(kind, 4, 9.5);
+        site::Location turned = l, raised = l;
+        room::Building& bank = turned.room->buildings[0];
+        bank.footprint = {bank.footprint.rbegin(), bank.footprint.rend()};
+        bank.facade->side = 0;  // from (-10, -24) to (14, -24)
+        raised.room->floor_above_ground_m = 3;
+        raised.room->buildings[0].height_m += 3;
+        raised.room->buildings[0].facade->bottom_m += 3;
+        raised.room->buildings[0].facade->top_m += 3;
+        const auto shared = track("2026-12-01T00:00:00Z");
+        const Instant from = shared->track().from(), to = from + Seconds{86400};
+        const auto as_is = facade_light(RoomStudy{l, shared}, from, to);
+        REQUIRE(as_is.size() == 1);
+        REQUIRE(!as_is[0].visits.empty());
+        for (const site::Location* same : {&turned, &raised}) {
+            const auto found = facade_light(RoomStudy{*same, shared}, from, to);
+            REQUIRE(found.size() == 1);
+            REQUIRE(found[0].visits.size() == as_is[0].visits.size());
+            for (std::size_t i = 0; i < found[0].visits.size(); ++i) {
+                const Span &a = found[0].visits[i].span, &b = as_is[0].visits[i].span;
+                CHECK(std::fabs((a.from - b.from).count()) < 1);
+                CHECK(std::fabs((a.to - b.to).count()) < 1);
+            }
+        }
+    }
+}

@@ -6,6 +6,7 @@
 
 #include "flax_road.hpp"
 #include "keyhour/study/clean_key.hpp"
+#include "worked_room.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -107,4 +108,31 @@ TEST_CASE("what stands off the clear ground takes no light of a key, what stands
     upstairs.room->floor_above_ground_m = 6;
     const OnDates above{upstairs, date, date};
     CHECK(clear_ground(above.study, key->window, key->mark, *key->span, 3.5).outlines.empty());
+}
+
+TEST_CASE("the lowest ray to a box is the lowest one to its corners", "[study][ground]") {
+    using namespace date::literals;
+    WorkedRoom worked;
+    worked.box_m = {0.5, 0.4, 0.3};  // about (3, 2.5, 1.2)
+    const OnDates room{worked.location(), 2026_y / 2 / 15, 2026_y / 2 / 15};
+    std::optional<Span> hold;
+    double lowest = 1e9;
+    for (int i = 0; i < 1440; ++i) {
+        const Moment m = room.study.path().at(room.start_of(room.first) + i * Seconds{60});
+        const room::Point3 sun = room.study.sun(m);
+        if (m.altitude_deg <= 0 || room.study.scene().coverage(0, 0, sun) < 1) continue;
+        if (!hold) hold = Span{m.at, m.at, false, false};
+        hold->to = m.at;
+        // Up the ray to the wall's outer face, y = -0.3.
+        for (const double x : {-0.25, 0.25})
+            for (const double y : {-0.2, 0.2})
+                for (const double z : {-0.15, 0.15}) {
+                    const room::Point3 corner{3 + x, 2.5 + y, 1.2 + z};
+                    lowest = std::min(lowest, corner.z + (corner.y + 0.3) / -sun.y * sun.z);
+                }
+    }
+    REQUIRE(hold);
+    REQUIRE(hold->length() > Seconds{600});
+    const ClearGround ground = clear_ground(room.study, 0, 0, *hold, 5);
+    CHECK(ground.lowest_ray_m == Approx(lowest).margin(0.005));
 }

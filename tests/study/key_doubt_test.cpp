@@ -4,6 +4,7 @@
 #include <cmath>
 #include <random>
 
+#include "../../src/study/key_doubt_parts.hpp"
 #include "keyhour/site/doubts.hpp"
 #include "worked_room.hpp"
 
@@ -475,4 +476,62 @@ TEST_CASE("of many keys those spread over the dates tell what all of them tell",
     CHECK(bearing.intervals == 24);
     CHECK(std::abs(bearing.kept_90.count() - kept_s[0] / keys) < 60);
     CHECK(std::abs(bearing.kept_90_if_known.count() - kept_s[1] / keys) < 60);
+}
+
+TEST_CASE("the middle nine tenths of times leave a twentieth out on either side",
+          "[study][doubt]") {
+    std::vector<Instant> times;
+    for (int i = 39; i >= 0; --i)
+        times.push_back(Instant::from_unix_s(60 * i));
+    const Span middle = middle_90(times);
+    CHECK(middle.from == Instant::from_unix_s(60 * 2));
+    CHECK(middle.to == Instant::from_unix_s(60 * 37));
+    const Span one = middle_90({Instant::from_unix_s(7)});
+    CHECK(one.from == Instant::from_unix_s(7));
+    CHECK(one.to == Instant::from_unix_s(7));
+    CHECK(middle_90({}).length() == Seconds{0});
+}
+
+TEST_CASE("each member's hold of each interval is told, in the order of both", "[study][doubt]") {
+    const Asked asked{certain(), midnight(3, 3), midnight(3, 4)};
+    REQUIRE(asked.found.size() == 1);
+    EnsembleSettings few;
+    few.members = 3;
+    const auto holds = member_holds(asked.study, midnight(3, 3), midnight(3, 4), {}, asked.found,
+                                    study::draws(few));
+    REQUIRE(holds.size() == 1);
+    REQUIRE(holds[0].size() == 3);
+    for (const Seconds hold : holds[0])  // the air alone is in doubt
+        CHECK(hold.count() == Approx(asked.found[0].hold().count()).margin(60));
+}
+
+TEST_CASE("over a long range each mark's intervals are doubted by its own runs", "[study][doubt]") {
+    site::Location l = certain();
+    room::Mark aside = l.room->marks[0];
+    aside.name = "aside";
+    aside.at.x += 0.3;
+    l.room->marks.push_back(aside);
+    const Asked asked{l, midnight(3, 3), midnight(3, 12)};
+    EnsembleSettings one;
+    one.members = 1;
+    const auto holds = member_holds(asked.study, midnight(3, 3), midnight(3, 12), {}, asked.found,
+                                    study::draws(one));
+    REQUIRE(holds.size() == asked.found.size());
+    double least = 1e9, most = 0;
+    for (std::size_t i = 0; i < holds.size(); ++i) {
+        const double hold = asked.found[i].hold().count();
+        CAPTURE(i, asked.found[i].mark);
+        CHECK(holds[i][0].count() == Approx(hold).margin(60));
+        least = std::min(least, hold);
+        most = std::max(most, hold);
+    }
+    CHECK(most > least + 600);
+}
+
+TEST_CASE("what an input gives back of no doubt at all is no share", "[study][doubt]") {
+    // A figure that is known exactly spreads nothing, whatever else does.
+    site::Location l = certain();
+    const Asked asked{l, midnight(3, 3), midnight(3, 4)};
+    for (const auto& effect : asked.why())
+        CHECK(std::isfinite(effect.share));
 }

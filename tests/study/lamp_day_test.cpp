@@ -187,3 +187,60 @@ TEST_CASE("the question of a lamp day is what the location's lock says", "[study
     const OnDates unplanned{l, march_10, march_10};
     CHECK_FALSE(lamp_day_question(unplanned.study));
 }
+
+TEST_CASE("a planned camera is the lock's, be it not the mark's first", "[study][lamp]") {
+    site::Location l = with_lamps();
+    room::Camera second = l.room->cameras[1];
+    second.name = "second";
+    l.room->cameras.push_back(second);
+    l.lock = site::LockPlan{};
+    l.lock->mark = bench;
+    l.lock->camera = l.room->cameras.size() - 1;
+    const OnDates on{l, march_10, march_10};
+    const auto q = lamp_day_question(on.study);
+    REQUIRE(q);
+    CHECK(q->camera == l.room->cameras.size() - 1);
+}
+
+TEST_CASE(
+    "each span of a lamp's choices has the lock that is best placed at its window if it holds it",
+    "[study][lamp]") {
+    const Asked asked;
+    const RoomSun sun = asked.sun_about(march_10);
+    LampSettings settings;
+    settings.lock = Seconds{3 * 3600};
+    settings.earliest = Seconds{7 * 3600};
+    settings.latest = Seconds{20 * 3600};
+    const auto choices = lamp_choices(sun, march_10, true, settings, Edges::named);
+    const auto spans = sun_free_spans(sun, march_10, true, settings, Edges::named);
+    REQUIRE(choices.size() == spans.size());
+    const Instant from = asked.on.start_of(march_10) + Seconds{7 * 3600};
+    const Instant to = asked.on.start_of(march_10) + Seconds{20 * 3600};
+    std::size_t with_lock = 0;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+        const SunFreeSpan& span = choices[i].span;
+        CHECK(span.window == spans[i].window);
+        const auto lock = best_lock(sun, from, to, settings.lock, span.window, Landing::left_out);
+        const bool holds = lock && span.span && span.span->from <= lock->lock.from &&
+                           lock->lock.to <= span.span->to;
+        REQUIRE(choices[i].lock.has_value() == holds);
+        if (!holds) continue;
+        ++with_lock;
+        CHECK(choices[i].lock->lock.from == lock->lock.from);
+    }
+    CHECK(with_lock > 0);
+}
+
+TEST_CASE("no window is hung with cloth twice, against the sun and against the lamp",
+          "[study][lamp]") {
+    const Asked asked;
+    for (const std::size_t window : {block_window, bench_window}) {
+        LampDayQuestion q = asked.q;
+        q.window = window;
+        q.lock = Seconds{10 * 3600};  // over much of the day's sun
+        const LampDay day = lamp_day(asked.sun_about(march_10), march_10, true, q);
+        for (const ClothToHang& against : day.cloth_against_lamp)
+            for (const ClothToHang& cloth : day.cloth)
+                CHECK(against.window != cloth.window);
+    }
+}

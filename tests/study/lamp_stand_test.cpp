@@ -212,7 +212,7 @@ TEST_CASE("each thing that keeps a lamp from a place is named", "[study][lamp]")
     const StandPlace behind = judge({3, -12, 1.8});
     REQUIRE(is_against(behind, Hindrance::not_covered));
     CHECK(behind.obstacles.back().edge == room::LimitingEdge{room::Edge::building, 0});
-    CHECK(words(behind.obstacles.back(), s.room(), s.lamp) ==
+    CHECK(study::words(behind.obstacles.back(), s.room(), s.lamp) ==
           "building shed keeps its light from the mark");
     const StandPlace aside = judge({9, -1.5, 1.8});
     REQUIRE(is_against(aside, Hindrance::not_covered));
@@ -370,6 +370,18 @@ TEST_CASE("the whole answer: like the sun of a minute, against the room's own li
     CHECK(dark.mired_from_sun);
     REQUIRE(dark.light);
     REQUIRE(dark.difference);
+    CHECK(dark.sun->coverage ==
+          Approx(on.study.scene().coverage(1, dark.wish.window, dark.sun->toward)));
+    LampQuestion at_five = q;
+    at_five.distance_m = 5;
+    CHECK(report_lamp(on.study, nullptr, at_five).stand.wanted.distance_m == Approx(5));
+    LampQuestion by_sun = q;
+    by_sun.window = dark.wish.window;
+    by_sun.sun_is_key = true;
+    const LampReport sunlit = report_lamp(on.study, &room_light, by_sun);
+    REQUIRE(sunlit.sun);
+    CHECK(sunlit.sun->direct_lx == Approx(dark.sun->direct_lx));
+    CHECK(sunlit.sun->coverage == Approx(dark.sun->coverage));
     CHECK(dark.levels.key_lx == Approx(dark.light->level_lx));
     CHECK(dark.levels.fill_lx == Approx(dark.light->given_back_lx));
     const StandPlace& place = *dark.stand.place();
@@ -410,4 +422,80 @@ TEST_CASE("the whole answer: like the sun of a minute, against the room's own li
     CHECK(r.light->level_lx == Approx(dark.light->level_lx).epsilon(1e-6));
     REQUIRE(r.fill);
     CHECK(r.fill->wanted_fill_lx == Approx(r.levels.key_lx / 4));
+}
+
+TEST_CASE("a settled place is told by the wall and the window's middle, seen from inside",
+          "[study][lamp]") {
+    Stage s;  // wall y = 0; from inside its left corner is (6, 0), the window's middle x = 3
+    const room::Scene scene{s.room()};
+    const StandPlace right = judge_stand(scene, s.lamp, s.wish, {1, -3, 1.5});
+    CHECK(right.along_wall_m == Approx(2));
+    CHECK(right.off_wall_m == Approx(3 - 0.3));
+    CHECK(right.distance_m == Approx(std::sqrt(2 * 2 + 5.5 * 5.5 + 0.3 * 0.3)));
+    CHECK(beside_window_in_words(right) ==
+          "2.70 m off the wall's outer face, 2.00 m to the right of the window's middle (seen from "
+          "inside)");
+    s.room().windows[0].left_m = 1;  // its middle at x = 4.4
+    const StandPlace left = judge_stand(room::Scene{s.room()}, s.lamp, s.wish, {5, -3, 1.5});
+    CHECK(left.along_wall_m == Approx(-0.6));
+    CHECK(beside_window_in_words(left).find("0.60 m to the left") != std::string::npos);
+}
+
+TEST_CASE("what takes most of the mark is named where a lamp does not cover it", "[study][lamp]") {
+    // Without reveal all edges lie in the wall's plane. From 3.3 m before it the mark's silhouette,
+    // 0.085 m in radius there, stands about a point that is given: the lamp's, by proportion.
+    Stage s;
+    s.room().windows[0].reveal_m = 0;
+    s.lamp.stand_max_m = 20;
+    const room::Scene scene{s.room()};
+    const double share = 3.3 / 5.8;
+    const auto from = [&](double x, double z) {
+        return judge_stand(scene, s.lamp, s.wish,
+                           {(x - share * 3) / (1 - share), -3.3, (z - share * 1.2) / (1 - share)});
+    };
+    const auto named = [](const StandPlace& place) {
+        for (const Obstacle& o : place.obstacles)
+            if (o.what == Hindrance::not_covered) return o.edge.kind;
+        return room::Edge::none;
+    };
+    // The opening: x 2.4 to 3.6, z 0.9 to 2.4; x grows to the left.
+    CHECK(named(from(3.63, 2.35)) == room::Edge::left_jamb);
+    CHECK(named(from(3.55, 2.43)) == room::Edge::head);
+    CHECK(named(from(2.37, 2.35)) == room::Edge::right_jamb);
+    CHECK(named(from(2.45, 0.87)) == room::Edge::sill);
+    CHECK(named(from(3, 1.6)) == room::Edge::none);
+}
+
+TEST_CASE("a room gives back of a lamp's light what the surface that it falls on gives back",
+          "[study][lamp]") {
+    struct Case {
+        double height_m;          // of the lamp
+        room::Reflectance black;  // the surface that all of its light lands on
+        const char* lands_on;
+    };
+    const Case cases[] = {
+        {9, {0, 0.5, 0.7}, "the floor"},
+        {1.6, {0.2, 0, 0.7}, "the back wall"},
+        {-6, {0.2, 0.5, 0}, "the ceiling"},
+    };
+    for (const Case& c : cases) {
+        Stage s;
+        s.lamp.stand_max_m = 20;
+        const double distance = c.height_m == 1.6 ? 20 : 4;
+        const StandPlace place =
+            judge_stand(room::Scene{s.room()}, s.lamp, s.wish, {3, -distance, c.height_m});
+        CAPTURE(c.lands_on);
+        const double usual = s.light(place).given_back_lx;
+        CHECK(usual > 0);
+        s.room().reflectance = c.black;
+        CHECK(s.light(place).given_back_lx == Approx(0).margin(1e-9));
+        // And no other surface has the first of it.
+        for (double room::Reflectance::*other :
+             {&room::Reflectance::floor, &room::Reflectance::walls, &room::Reflectance::ceiling}) {
+            if (c.black.*other == 0) continue;
+            s.room().reflectance = {};
+            s.room().reflectance.*other = 0;
+            CHECK(s.light(place).given_back_lx > 0.3 * usual);
+        }
+    }
 }

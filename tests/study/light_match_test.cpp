@@ -3,9 +3,13 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "flax_road.hpp"
 #include "keyhour/site/dates.hpp"
+#include "keyhour/study/mark_light.hpp"
+#include "keyhour/study/patch_day.hpp"
 #include "keyhour/study/seasonal_study.hpp"
 #include "read/location_file.hpp"
+#include "worked_room.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -151,4 +155,123 @@ TEST_CASE("light outside of working hours is told apart from a match", "[match]"
     CHECK_FALSE(match[0].nearest);
     REQUIRE(match[0].out_of_hours);
     CHECK(match[0].out_of_hours->off_deg < 1);
+}
+
+TEST_CASE("a sun further right and lower than the shot's key is told so by the degree", "[match]") {
+    const WorkedRoom worked;
+    const OnDates room{worked.location(), 2026_y / 3 / 10, 2026_y / 3 / 10};
+    const Instant t = room.start_of(room.first) + Seconds{15.3 * 3600};
+    const LevelVector sun = room.study.path().at(t).toward;
+    const double azimuth = std::atan2(sun.east, sun.north), altitude = std::asin(sun.up);
+    const Angle five = Angle::degrees(5), two = Angle::degrees(2);
+    const double a = azimuth - five.in_radians(), h = altitude + two.in_radians();
+    ShotLight shot;
+    shot.toward = {std::cos(h) * std::sin(a), std::cos(h) * std::cos(a), std::sin(h)};
+    const MatchMoment m = match_moment(room.study, shot, t);
+    CHECK(m.azimuth_off_deg == Approx(5));
+    CHECK(m.altitude_off_deg == Approx(-2));
+    // Spherical law of cosines.
+    const double cosine = std::sin(h) * std::sin(altitude) +
+                          std::cos(h) * std::cos(altitude) * std::cos(five.in_radians());
+    CHECK(m.off_deg == Approx(std::acos(cosine) * 180 / 3.14159265358979));
+}
+
+TEST_CASE("no share of a mark is lit below the skyline or past cloth", "[match]") {
+    const site::LocalDate day = 2026_y / 3 / 10;
+    const auto share = [&](const site::Location& l) {
+        const OnDates room{l, day, day};
+        const Moment lit =
+            room.study.path().at(room.start_of(day) + Seconds{(15 * 60 + 22) * 60.0});
+        const double told = sunlit_share(room.study, 0, 0, lit);
+        const PatchInstant patches = patches_at(room.study, lit.at);
+        CHECK(patches.patches.empty() == (told == 0));
+        CHECK(patches.coverages.empty() == (told == 0));
+        if (lit.above_skyline_deg <= 0) CHECK(direct_lx(room.study, 0, lit) == 0);
+        if (told > 0) CHECK(direct_lx(room.study, 0, lit) > 10000);
+        return told;
+    };
+    WorkedRoom worked;
+    worked.radius_m = 1e-3;  // lit from 15:03 to 15:42
+    site::Location l = worked.location();
+    CHECK(share(l) == Approx(1));
+    site::Location valley = l, dark = l;
+    valley.site.horizon = site::Horizon{
+        {{Angle::degrees(0), Angle::degrees(45)}, {Angle::degrees(180), Angle::degrees(45)}}};
+    CHECK(share(valley) == 0);
+    dark.room->windows[0].cover = room::Cover::blackout;
+    CHECK(share(dark) == 0);
+}
+
+TEST_CASE("a lamp can stand in for the sun where it stands outside and can be aimed", "[match]") {
+    site::Lamp lamp;
+    lamp.photometry = light::DataSheet{};
+    lamp.place = site::Lamp::Place::outside;
+    CHECK(can_be_key(lamp));
+    lamp.place = site::Lamp::Place::inside;
+    CHECK_FALSE(can_be_key(lamp));
+    lamp.place = site::Lamp::Place::outside;
+    lamp.photometry = site::Lumens{};
+    CHECK_FALSE(can_be_key(lamp));
+}
+
+TEST_CASE("a shot that had part of its mark lit is matched by that part, and by no less",
+          "[match]") {
+    const site::LocalDate day = 2026_y / 3 / 10;
+    const OnDates room{WorkedRoom{}.location(), day, day};
+    MatchSettings settings;
+    settings.within_deg = 30;
+    ShotLight shot;
+    shot.toward = room.study.path().at(room.start_of(day) + Seconds{15.4 * 3600}).toward;
+    const auto minutes = [&](double coverage) {
+        shot.coverage = coverage;
+        double sum = 0;
+        const auto matches = light_matches(room.study, day, day, shot, settings);
+        for (const Span& s : matches[0].spans)
+            sum += s.length().count() / 60;
+        return sum;
+    };
+    // By the minute, from the scene alone.
+    const auto walked = [&](double coverage) {
+        double sum = 0;
+        for (int i = 0; i < 1440; ++i) {
+            const Moment m = room.study.path().at(room.start_of(day) + i * minute);
+            sum += m.altitude_deg > 0 && off(shot, m) <= 30 &&
+                           room.study.scene().coverage(0, 0, room.study.sun(m)) >= coverage
+                       ? 1
+                       : 0;
+        }
+        return sum;
+    };
+    CHECK(minutes(1) == Approx(walked(0.95)).margin(1.5));
+    CHECK(minutes(0.5) == Approx(walked(0.5)).margin(1.5));
+    CHECK(walked(0.5) > walked(0.95) + 10);
+    CHECK(minutes(0) == minutes(1));  // nothing known of it: the whole
+}
+
+TEST_CASE("of two visits on a date the nearer one's moment is told, be it the first or the last",
+          "[match]") {
+    // A bar in the window's middle parts the hold.
+    const site::LocalDate day = 2026_y / 2 / 15;
+    WorkedRoom worked;
+    worked.radius_m = 1e-3;
+    site::Location l = worked.location();
+    l.room->windows[0].bars.upright = 1;
+    l.room->windows[0].bars.width_m = 0.3;
+    const OnDates room{l, day, day};
+    std::vector<Instant> lit;
+    for (int i = 0; i < 1440; ++i) {
+        const Moment m = room.study.path().at(room.start_of(day) + i * minute);
+        if (m.altitude_deg > 0 && room.study.scene().coverage(0, 0, room.study.sun(m)) > 0.5)
+            lit.push_back(m.at);
+    }
+    REQUIRE(lit.size() > 10);
+    REQUIRE((lit.back() - lit.front()) / minute > static_cast<double>(lit.size()) + 3);
+    for (const Instant wanted : {lit[2], lit[lit.size() - 3]}) {
+        ShotLight shot;
+        shot.toward = room.study.path().at(wanted).toward;
+        const auto match = light_matches(room.study, day, day, shot, {});
+        REQUIRE(match[0].nearest);
+        CHECK(match[0].nearest->off_deg == Approx(0).margin(0.01));
+        CHECK(std::fabs((match[0].nearest->at - wanted).count()) < 5);
+    }
 }

@@ -52,6 +52,12 @@ TEST_CASE("a reading that is as expected corrects nothing", "[study][meter]") {
     CHECK(c.verdicts[0].of == Of::fill);
     CHECK(c.fill == Approx(1).margin(1e-6));
     CHECK(c.glass == 1);
+    CHECK(c.verdicts[0].stops == Approx(0).margin(1e-6));
+    // Twice what is expected is a stop over it, half of it one under.
+    found.readings[0].lx *= 2;
+    CHECK(meter_correction(l, found).verdicts[0].stops == Approx(1));
+    found.readings[0].lx /= 4;
+    CHECK(meter_correction(l, found).verdicts[0].stops == Approx(-1));
 }
 
 TEST_CASE("with a reading outside the fill takes nearly all of what the room's shows",

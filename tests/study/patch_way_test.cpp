@@ -181,3 +181,24 @@ TEST_CASE("a patch on the floor runs as fast as its shadow's edge", "[way]") {
     CHECK(*frame->speed_m_per_min > 0.005);
     CHECK(*frame->speed_m_per_min < 0.2);
 }
+
+TEST_CASE("a crossing is cut where the range cuts it, and not where its window's sun alone is",
+          "[way]") {
+    const OnDates on{WorkedRoom{}.location(), date_asked, date_asked};
+    const auto of_mark = [&](Instant to) {
+        for (const Crossing& c : crossings(on.study, on.start_of(on.first), to, {}))
+            if (c.what == Crossed::mark) return c.span;
+        return Span{};
+    };
+    const Span whole = of_mark(on.start_of(on.first, 1));
+    REQUIRE(whole.length() > Seconds{600});
+    CHECK_FALSE(whole.runs_at_start);
+    CHECK_FALSE(whole.runs_at_end);
+    // The window has sun for a while yet when the mark has none.
+    const Span after = of_mark(whole.to + Seconds{600});
+    CHECK_FALSE(after.runs_at_end);
+    CHECK((after.to - whole.to).count() == Approx(0).margin(2));
+    const Span within = of_mark(whole.from + Seconds{300});
+    CHECK(within.runs_at_end);
+    CHECK_FALSE(within.runs_at_start);
+}

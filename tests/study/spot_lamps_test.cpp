@@ -100,3 +100,22 @@ TEST_CASE("lamps on stands, lamps inside and lamps without a place are not of th
     l.lamps[0].at.reset();
     CHECK(lamps_at(l, spot_at(3)).empty());
 }
+
+TEST_CASE("a lamp in a building is behind its walls, even seen over its very corner",
+          "[study][lamp]") {
+    site::Location l = yard();
+    l.buildings_without_room = {{"shed", {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}}, 8}};
+    // The way passes a corner exactly: from (3, 3) through (1, 1) to the lamp in the middle.
+    for (const room::Point2 at : {room::Point2{3, 3}, room::Point2{3, 0.5}}) {
+        site::Spot spot = spot_at(0);
+        spot.at = at;
+        CHECK(lamps_at(l, spot)[0].blocked_by == "building shed");
+    }
+    // On the roof it stands free of it, seen from far enough.
+    l.lamps[0].height_m = 9;
+    CHECK(lamps_at(l, spot_at(30))[0].blocked_by.empty());
+    // And an eye inside sees no lamp outside.
+    l.lamps[0].at = room::Point2{10, 0};
+    l.lamps[0].height_m = 5;
+    CHECK(lamps_at(l, spot_at(0))[0].blocked_by == "building shed");
+}

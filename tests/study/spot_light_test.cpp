@@ -284,6 +284,7 @@ TEST_CASE("polar day is all direct light, polar night none", "[spot]") {
     CHECK_FALSE(june.set);
     const SpotDay december =
         light_of(l, "2026-12-21T00:00:00Z", "2026-12-22T00:00:00Z").on(day_of("2026-12-21"));
+    CHECK(june.direct[0].span.runs_at_start);
     CHECK(december.direct.empty());
     CHECK(december.no_direct == NoDirect::sun_stays_down);
     CHECK(december.wanted.empty());
@@ -388,4 +389,26 @@ TEST_CASE("a spot inside a building is told", "[spot]") {
     l.room->buildings.clear();
     l.spots[0].at = {503, -498};
     CHECK(light_of(l, "2026-05-30T00:00:00Z", "2026-05-31T00:00:00Z").stands_in() == "the room");
+}
+
+TEST_CASE("a date that begins with the sun up has its set and its direct light from midnight",
+          "[spot]") {
+    // At the antimeridian, told by UTC: noon is at midnight, the set at six or so, the rise at
+    // eighteen.
+    const SpotDay day =
+        light_of(open_ground(20, 180), "2026-03-20T00:00:00Z", "2026-03-21T00:00:00Z")
+            .on(day_of("2026-03-20"));
+    REQUIRE(day.set);
+    CHECK((*day.set - utc("2026-03-20T06:10:00Z")).count() == Approx(0).margin(600));
+    REQUIRE(day.direct.size() == 2);
+    CHECK(day.direct[0].span.runs_at_start);
+    CHECK_FALSE(day.direct[0].span.runs_at_end);
+    CHECK_FALSE(day.direct[1].span.runs_at_start);
+    CHECK(day.direct[1].span.runs_at_end);
+    // Everywhere else a day's light begins and ends within it.
+    const SpotDay plain = light_of(open_ground(50), "2026-03-20T00:00:00Z", "2026-03-21T00:00:00Z")
+                              .on(day_of("2026-03-20"));
+    REQUIRE(plain.direct.size() == 1);
+    CHECK_FALSE(plain.direct[0].span.runs_at_start);
+    CHECK_FALSE(plain.direct[0].span.runs_at_end);
 }

@@ -201,3 +201,82 @@ TEST_CASE("as it is, a lamp's span ends where another window's sun comes near", 
     CHECK(stepped >= 2);
     CHECK(shortened >= 1);
 }
+
+TEST_CASE("a span free of sun names what begins and ends it", "[study]") {
+    // Nothing outside: the sun comes in past a jamb and leaves at the skyline or past the other.
+    WorkedRoom worked;
+    worked.faces_deg = 180;
+    const OnDates on{worked.location(), date::year{2026} / 6 / 10, date::year{2026} / 6 / 10};
+    const auto told = sun_free_spans(on.study, on.first, true, {});
+    REQUIRE(!told.empty());
+    std::size_t jambs = 0;
+    for (const SunFreeSpan& s : told) {
+        if (!s.span) continue;
+        for (const room::LimitingEdge& e : {s.begins_by, s.ends_by}) {
+            CHECK(e.kind != room::Edge::none);
+            jambs += e.kind == room::Edge::left_jamb || e.kind == room::Edge::right_jamb;
+        }
+    }
+    CHECK(jambs >= 2);
+}
+
+TEST_CASE("cloth in a window keeps it from troubling a mark", "[study]") {
+    WorkedRoom worked;
+    site::Location l = worked.location();
+    room::Window second = l.room->windows[0];
+    second.name = "second";
+    second.left_m = 0.6;
+    l.room->windows.push_back(second);
+    const auto day = date::year{2026} / 2 / 15;
+    const auto covers = [&](const site::Location& of, std::size_t key_window) {
+        const OnDates on{of, day, day};
+        return cover_spans(on.study, key_window, 0, std::nullopt, 2, on.start_of(day),
+                           on.start_of(day, 1));
+    };
+    for (const std::size_t key : {std::size_t{0}, std::size_t{1}}) {
+        const auto needed = covers(l, key);
+        REQUIRE(!needed.empty());
+        for (const CoverSpan& c : needed)
+            CHECK(c.window == 1 - key);
+        site::Location hung = l;
+        hung.room->windows[1 - key].cover = room::Cover::blackout;
+        CHECK(covers(hung, key).empty());
+        hung.room->windows[1 - key].cover = room::Cover::sheer;
+        CHECK(covers(hung, key).empty());
+    }
+}
+
+TEST_CASE("sun in the camera's frame troubles a mark that it does not come near", "[study]") {
+    WorkedRoom worked;
+    worked.sideways_m = 1.5;
+    site::Location l = worked.location();
+    room::Window second = l.room->windows[0];
+    second.name = "second";
+    second.left_m = 4.2;
+    second.width_m = 0.6;
+    l.room->windows.push_back(second);
+    l.room->cameras = {{"camera", {5.5, 5.5}, 2.5, 0, Angle::degrees(60), Angle::degrees(40)}};
+    const auto day = date::year{2026} / 2 / 15;
+    const OnDates on{l, day, day};
+    constexpr double near_m = 0.2;
+    const auto seconds = [&](std::optional<std::size_t> camera) {
+        double sum = 0;
+        for (const CoverSpan& c :
+             cover_spans(on.study, 0, 0, camera, near_m, on.start_of(day), on.start_of(day, 1)))
+            sum += (c.to - c.from).count();
+        return sum;
+    };
+    double in_frame = 0;
+    for (int i = 0; i < 1440; ++i) {
+        const Moment m = on.study.path().at(on.start_of(day) + i * minute);
+        if (m.above_skyline_deg <= 0) continue;
+        for (const room::Patch& p : on.study.scene().patches(1, on.study.sun(m)))
+            if (room::in_frame(on.study.room(), on.study.room().cameras[0], p)) {
+                in_frame += 60;
+                break;
+            }
+    }
+    REQUIRE(in_frame > 1200);
+    CHECK(seconds(0) >= in_frame - 120);
+    CHECK(seconds(std::nullopt) < in_frame - 600);
+}

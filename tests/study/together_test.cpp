@@ -65,3 +65,18 @@ TEST_CASE("of three marks all three come first, then the pairs, for as long as e
     possible.span.reset();
     CHECK(keys_together({key(0, 0, 100), possible}).empty());
 }
+
+TEST_CASE("of several sure parts of one run the longest is told", "[together]") {
+    // Mark 0 by two keys that follow each other, sure for 25 minutes and for 10.
+    const auto both =
+        keys_together({key(0, 0, 40, 5, 30), key(0, 40, 100, 50, 95), key(1, 0, 100, 0.5, 60)});
+    REQUIRE(both.size() == 1);
+    CHECK(is(both[0].span, 0, 100));
+    REQUIRE(both[0].sure);
+    CHECK(is(*both[0].sure, 5, 30));
+    // And where the later one is the longer.
+    const auto later =
+        keys_together({key(0, 0, 40, 5, 15), key(0, 40, 100, 50, 95), key(1, 0, 100, 0.5, 80)});
+    REQUIRE(later.size() == 1);
+    CHECK(is(*later[0].sure, 50, 80));
+}

@@ -97,6 +97,36 @@ TEST_CASE("the polar year has one rise and one set", "[sun]") {
     }
 }
 
+TEST_CASE("near a pole, where the year climbs as fast as the day swings, no crossing is lost",
+          "[sun]") {
+    // At 89.92 degrees the swing is 0.08 degree, so that the height may turn twice within hours.
+    const Instant from = start_of_2026 + 76 * day, to = from + 4 * day;
+    constexpr double step_s = 120, steps = 4 * 86400 / step_s;
+    int short_visits = 0;
+    for (const double longitude : {-40.0, 15.0, 80.0}) {
+        const Place place = place_at(89.92, longitude);
+        std::vector<double> heights;
+        for (int i = 0; i <= steps; ++i)
+            heights.push_back(year_2026()
+                                  .horizontal(place, from + Seconds{i * step_s})
+                                  .true_altitude.above_horizon.in_degrees());
+        for (double altitude_deg = -0.8; altitude_deg < 0.3; altitude_deg += 0.0021) {
+            std::vector<double> walked_s;
+            for (std::size_t i = 1; i < heights.size(); ++i)
+                if ((heights[i] >= altitude_deg) != (heights[i - 1] >= altitude_deg))
+                    walked_s.push_back((static_cast<double>(i) - 0.5) * step_s);
+            const auto told = found(place, {Angle::degrees(altitude_deg)}, from, to).list;
+            CAPTURE(longitude, altitude_deg);
+            REQUIRE(told.size() == walked_s.size());
+            for (std::size_t i = 0; i < told.size(); ++i) {
+                CHECK((told[i].at - from).count() == Approx(walked_s[i]).margin(0.51 * step_s));
+                if (i > 0 && told[i].at - told[i - 1].at < Seconds{4 * 3600.0}) ++short_visits;
+            }
+        }
+    }
+    CHECK(short_visits > 4);
+}
+
 TEST_CASE("midsummer above the circle has no set, midwinter no rise", "[sun]") {
     const Instant midsummer = start_of_2026 + 171 * day, midwinter = start_of_2026 + 354 * day;
     const auto up = found(place_at(69.6, 18.9), rise_altitude, midsummer, midsummer + day);

@@ -45,6 +45,16 @@ TEST_CASE("angles and vector are two forms of one place", "[sun]") {
     }
 }
 
+TEST_CASE("a right ascension just short of a whole turn is zero, not the turn", "[sun]") {
+    // 1 - 1e-20 rounds to 1, which 0..360 does not hold.
+    for (const double y : {-1e-10, -1e-16, -1e-20, -1e-300, 0.0, 1e-20}) {
+        const Angle ascension = as_angles({1, y, 0, 0}, start_of_2026).right_ascension;
+        CHECK(ascension >= Angle::degrees(0));
+        CHECK(ascension < Angle::degrees(360));
+        CHECK(std::fabs(std::sin(ascension.in_radians()) - y) < 1e-12);
+    }
+}
+
 TEST_CASE("the equation of time runs between -14.2 and +16.5 minutes", "[sun]") {
     // Almanac values of every year of our time: about -14.2 min around 11 February, +16.4 around 3
     // November. From memory.
@@ -60,6 +70,17 @@ TEST_CASE("the equation of time runs between -14.2 and +16.5 minutes", "[sun]") 
     CHECK(most == Approx(16.4).margin(0.1));
     CHECK(day_of_least == Approx(41).margin(2));  // 11 February
     CHECK(day_of_most == Approx(306).margin(2));  // 3 November
+}
+
+TEST_CASE("the equation of time is the same at every hour of a day but for seconds", "[sun]") {
+    // It changes by 30 s a day at most (late in December), so by 7.5 s in six hours.
+    for (int day = 0; day < 365; day += 13)
+        for (const double hours : {0.0, 6.0, 12.0, 18.0}) {
+            const Instant t = start_of_2026 + Seconds{86400.0 * day + 3600 * hours};
+            const double now = minutes(geocentric_sun(t).equation_of_time),
+                         later = minutes(geocentric_sun(t + Seconds{6 * 3600}).equation_of_time);
+            CHECK(std::fabs(later - now) * 60 < 8);
+        }
 }
 
 TEST_CASE("the declination swings as far as the obliquity of the ecliptic", "[sun]") {

@@ -143,3 +143,25 @@ TEST_CASE("no quarter is told that falls beyond the years served", "[moon]") {
     CHECK(without < 40);
     CHECK(!next_quarter(end + Seconds{86400}));
 }
+
+TEST_CASE("elongation and phase angle close the triangle of Earth, moon and sun", "[moon]") {
+    for (int day = 0; day < 30; day += 2) {
+        const Instant t = Instant::from_unix_s(1767225600 + 86400.0 * day);
+        const ApparentVector sun = apparent_vector(t);
+        const GeocentricMoon moon = geocentric_moon(t, sun);
+        // Law of cosines, with the third side from the two places.
+        const double to_sun = std::hypot(sun.x, sun.y, sun.z);
+        const double to_moon = std::hypot(moon.vector.x, moon.vector.y, moon.vector.z);
+        const double across =
+            std::hypot(sun.x - moon.vector.x, sun.y - moon.vector.y, sun.z - moon.vector.z);
+        const double cosine =
+            (to_sun * to_sun + to_moon * to_moon - across * across) / (2 * to_sun * to_moon);
+        CHECK(std::cos(moon.elongation.in_radians()) == Approx(cosine).margin(1e-9));
+        const double at_moon =
+            (across * across + to_moon * to_moon - to_sun * to_sun) / (2 * across * to_moon);
+        CHECK(std::cos(moon.phase_angle.in_radians()) == Approx(at_moon).margin(1e-9));
+        // Near enough: the elongation is the difference of longitudes, but for the moon's latitude.
+        const double apart = wrapped_half_turn(moon.longitude_from_sun).in_degrees();
+        CHECK(std::fabs(std::fabs(apart) - moon.elongation.in_degrees()) < 5.4);
+    }
+}

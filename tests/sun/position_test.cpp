@@ -95,6 +95,17 @@ TEST_CASE("the direction is the unit vector of azimuth and altitude", "[sun]") {
     }
 }
 
+TEST_CASE("a sun in the very zenith has a direction", "[sun]") {
+    // On the Earth's axis no aberration draws it aside, so that its level part is exactly nothing.
+    const Place place{{Angle::degrees(0), Angle::degrees(0), -6378137}};
+    for (const bool lifted : {true, false}) {
+        const LevelVector v = place.direction(ApparentVector{1, 0, 0, 0}, lifted);
+        CHECK(v.east == 0);
+        CHECK(v.north == 0);
+        CHECK(v.up == 1);
+    }
+}
+
 TEST_CASE("azimuth is 0 to 360 degrees and altitude -90 to 90, at the poles too", "[sun]") {
     for (int hour = 0; hour < 24 * 365; hour += 5) {
         for (const double latitude : {-90.0, -89.999, 0.0, 23.4, 90.0}) {

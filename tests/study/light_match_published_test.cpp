@@ -11,12 +11,12 @@
 #include <map>
 #include <numbers>
 
-#include "erfa_sun.hpp"
 #include "keyhour/ask/match.hpp"
 #include "keyhour/site/dates.hpp"
+#include "published/erfa_sun.hpp"
+#include "published/zone_dump.hpp"
 #include "read/location_file.hpp"
 #include "words/clock.hpp"
-#include "zone_dump.hpp"
 
 using namespace keyhour;
 using namespace date::literals;

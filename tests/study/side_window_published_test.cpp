@@ -9,8 +9,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "../study/workshop.hpp"
 #include "keyhour/light/overcast.hpp"
+#include "workshop.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;

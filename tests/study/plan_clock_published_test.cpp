@@ -4,9 +4,9 @@
 
 #include "keyhour/ask/plan.hpp"
 #include "keyhour/site/dates.hpp"
+#include "published/zone_dump.hpp"
 #include "read/shoot_file.hpp"
 #include "words/clock.hpp"
-#include "zone_dump.hpp"
 
 using namespace keyhour;
 using zone_dump::by_offset, zone_dump::Listed, zone_dump::ten_zones, zone_dump::zdump;

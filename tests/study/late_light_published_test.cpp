@@ -14,10 +14,10 @@
 #include <functional>
 #include <numbers>
 
-#include "erfa_sun.hpp"
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/spot_light.hpp"
 #include "keyhour/sun/time_scales.hpp"
+#include "published/erfa_sun.hpp"
 #include "support/dice.hpp"
 
 using namespace keyhour;

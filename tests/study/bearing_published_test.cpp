@@ -4,8 +4,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "erfa_sun.hpp"
 #include "keyhour/study/bearing.hpp"
+#include "published/erfa_sun.hpp"
 #include "read/location_file.hpp"
 
 using namespace keyhour;

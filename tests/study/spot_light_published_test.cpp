@@ -6,9 +6,9 @@
 #include <cmath>
 #include <random>
 
-#include "erfa_sun.hpp"
 #include "keyhour/study/spot_light.hpp"
 #include "keyhour/sun/time_scales.hpp"
+#include "published/erfa_sun.hpp"
 
 using namespace keyhour;
 

@@ -1,0 +1,64 @@
+// A date's events over a skyline, against the sun's own height.
+
+#include "keyhour/study/day.hpp"
+
+#include <date/date.h>
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "flax_road.hpp"
+#include "worked_room.hpp"
+
+using namespace keyhour;
+using namespace keyhour::study;
+using namespace date::literals;
+
+namespace {
+
+const DayEvent* event_of(const Day& day, DayEventKind kind) {
+    const auto it =
+        std::ranges::find_if(day.events, [&](const DayEvent& e) { return e.kind == kind; });
+    return it == day.events.end() ? nullptr : &*it;
+}
+
+bool is_absent(const Day& day, DayEventKind kind, sun::Side side) {
+    return std::ranges::any_of(
+        day.absent, [&](const AbsentEvent& a) { return a.kind == kind && a.sun == side; });
+}
+
+site::Location in_valley(double skyline_deg) {
+    site::Location l = WorkedRoom{}.location();
+    l.site.horizon = site::Horizon{{{Angle::degrees(0), Angle::degrees(skyline_deg)},
+                                    {Angle::degrees(180), Angle::degrees(skyline_deg)}}};
+    return l;
+}
+
+}  // namespace
+
+TEST_CASE("the first and the last sun stand on the skyline, the first in the east", "[day]") {
+    const OnDates place{in_valley(10), 2026_y / 3 / 10, 2026_y / 3 / 10};
+    const Day d = day(place.location.site, place.study.path().shared()->track(), place.first);
+    const DayEvent *first = event_of(d, DayEventKind::first_sun),
+                   *last = event_of(d, DayEventKind::last_sun);
+    REQUIRE(first);
+    REQUIRE(last);
+    for (const DayEvent* e : {first, last})
+        CHECK(place.study.path().at(e->at).altitude_deg == Approx(10).margin(0.001));
+    CHECK(first->azimuth.from_north < Angle::degrees(180));
+    CHECK(last->azimuth.from_north > Angle::degrees(180));
+    CHECK_FALSE(is_absent(d, DayEventKind::first_sun, sun::Side::crosses));
+    // The level rise comes before it: 10 degrees and a half at 52 north take over an hour.
+    const DayEvent* rise = event_of(d, DayEventKind::rise);
+    REQUIRE(rise);
+    CHECK(first->at - rise->at > Seconds{3600});
+}
+
+TEST_CASE("behind a skyline higher than its noon the sun stays below it all day", "[day]") {
+    // 90 - 52 - 4 degrees of declination: noon at 34.
+    const OnDates place{in_valley(40), 2026_y / 3 / 10, 2026_y / 3 / 10};
+    const Day d = day(place.location.site, place.study.path().shared()->track(), place.first);
+    CHECK_FALSE(event_of(d, DayEventKind::first_sun));
+    CHECK(is_absent(d, DayEventKind::first_sun, sun::Side::always_below));
+    CHECK(is_absent(d, DayEventKind::last_sun, sun::Side::always_below));
+}
