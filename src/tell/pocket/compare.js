@@ -6,10 +6,14 @@ const compare = (() => {
     const [start, end] = [Math.ceil(Date.parse(from) / 60000), Math.floor(Date.parse(to) / 60000)];
     return { minutes: Math.max(0, end - start), start, end };
   };
-  const clock = (local, at) => {
+  /// Of the day, local.
+  const minuteOf = (local, at) => {
     const offset = /([+-])(\d\d):(\d\d)$/.exec(local);
     const shift = offset ? (offset[1] === "-" ? -1 : 1) * (60 * Number(offset[2]) + Number(offset[3])) : 0;
-    const minute = (((at + shift) % 1440) + 1440) % 1440;
+    return (((at + shift) % 1440) + 1440) % 1440;
+  };
+  const clock = (local, at) => {
+    const minute = minuteOf(local, at);
     return `${String(Math.floor(minute / 60)).padStart(2, "0")}:${String(minute % 60).padStart(2, "0")}`;
   };
   const span = (interval) => {
@@ -49,5 +53,12 @@ const compare = (() => {
     const words = `${name[question]} ${after.words}, was ${before.words}: ${worth}.`.trim();
     return words[0].toUpperCase() + words.slice(1);
   };
-  return { difference };
+  /// The minute in the middle of a day's longest key, or null.
+  const middle = (document) => {
+    const keys = (document?.intervals ?? []).filter((i) => i.start_utc).map((i) => ({ ...inward(i.start_utc, i.end_utc), local: i.start_local ?? "" }));
+    if (!keys.length) return null;
+    const { start, end, local } = keys.reduce((a, b) => b.minutes > a.minutes ? b : a);
+    return minuteOf(local, Math.floor((start + end) / 2));
+  };
+  return { difference, middle };
 })();

@@ -5,7 +5,9 @@ class App {
     this.library = new Library((words) => this.#stopped(words));
     const kept = this.store.read("settings") ?? {};
     this.date = kept.date || this.today();
-    this.minute = kept.minute ?? 720;
+    // As it was chosen by hand; until then the plan shows the middle of the key.
+    this.chosen = kept.minute ?? null;
+    this.middle = 720;
     this.question = kept.question ?? "key";
     this.view = kept.view ?? "recce";
     this.trial = null;
@@ -18,6 +20,7 @@ class App {
     const now = new Date();
     return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
   }
+  get minute() { return this.chosen ?? this.middle; }
   get clock() { return `${String(Math.floor(this.minute / 60)).padStart(2, "0")}:${String(this.minute % 60).padStart(2, "0")}`; }
 
   /// What this page came with and what this browser keeps; of one name what was typed last.
@@ -64,7 +67,7 @@ class App {
     find("trouble").hidden = kept;
   }
   keepSettings() {
-    const { date, minute, question, view } = this;
+    const { date, chosen: minute, question, view } = this;
     // Small as they are: where even they are not kept, nothing is, and that is said before anything is typed.
     if (!this.store.write("settings", { date, minute, question, view, current: this.file.name })) this.#tellTrouble(false);
   }
@@ -126,6 +129,7 @@ class App {
   erase() {
     this.keep.now();
     this.store.erase();
+    this.chosen = null;
     this.files = [];
     this.#files();
     this.recce.draw();
@@ -193,10 +197,19 @@ class App {
     this.#title();
     this.plan.tellTime();
     if (view === "file") this.files_view.draw();
-    if (view === "answer") { this.answer.draw(); this.plan.draw(); }
+    if (view === "answer") this.#seekKey().then(() => { this.answer.draw(); this.plan.draw(); });
     if (view === "recce") this.recce.check.now();
     this.keepSettings();
     if (move) scrollTo(0, 0);
+  }
+
+  /// Before what the time stands at is asked about and drawn.
+  async #seekKey() {
+    if (this.chosen !== null || this.location.problem) return;
+    const reply = await this.library.ask({ ...this.about(this.location), ask: "key", want: ["document"], "no-light": true, "no-doubt": true }, "middle");
+    if (!reply) return;
+    this.middle = reply.ok ? compare.middle(reply.document) ?? 720 : 720;
+    this.plan.tellTime();
   }
 
   setDate(date) {
@@ -204,8 +217,7 @@ class App {
     this.date = date;
     find("date").value = date;
     this.keepSettings();
-    this.answer.ask.now();
-    this.plan.draw();
+    this.#seekKey().then(() => { this.answer.ask.now(); this.plan.draw(); });
   }
 
   async start() {

@@ -16,7 +16,7 @@ class Plan {
 
   moveTime(minute) {
     this.slider.value = String(minute);
-    this.app.minute = Number(this.slider.value);
+    this.app.chosen = Number(this.slider.value);
     this.tellTime();
     this.app.keepSettings();
     this.patch(true);

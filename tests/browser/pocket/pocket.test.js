@@ -209,9 +209,34 @@ test("a finger on a phone moves a mark and not the page, and the plan stays unde
 const flowing = (lines) => lines.replace(/^more: --show.*\n( .*\n)*/gm, "").replace(/--show (?=\w)/g, "more: ").replace(/: --all\b/g, "; more: all")
   .replace(/--all\b/g, "more: all").replace(/\s+/g, " ").trim();
 
+/// The minute in the middle of the key, which the page's plan shows until another is chosen.
+const keyMiddle = (date) => {
+  const [{ start_utc: start, end_utc: end, start_local: local }] = JSON.parse(ask(tallow, "key", "--date", date, "--json")).intervals.filter((i) => i.start_utc);
+  assert.match(local, /\+00:00$/);
+  const middle = Math.floor((Math.ceil(Date.parse(start) / 60000) + Math.floor(Date.parse(end) / 60000)) / 2);
+  return new Date(middle * 60000).toISOString().slice(11, 16);
+};
+
+test("the plan opens in the middle of the key, follows the date, and stays where it is put", async () => {
+  const page = await fresh(onPhone);
+  const clock = () => page.locator("#clock").textContent();
+  for (const day of [date, "2026-02-20"]) {
+    await answer(page, day, "Key");
+    await until(page, (wanted) => document.querySelector("#clock").textContent === wanted, keyMiddle(day)).catch(async () => assert.equal(await clock(), keyMiddle(day)));
+  }
+  assert.notEqual(keyMiddle(date), keyMiddle("2026-02-20"));
+  await page.getByRole("button", { name: "A minute later" }).tap();
+  const chosen = await clock();
+  await answer(page, date, "Key");
+  await page.reload();
+  await page.locator("#plan-drawing svg").waitFor();
+  assert.equal(await clock(), chosen);
+  assert.deepEqual(page.complaints, []);
+});
+
 test("every question answers in the program's words, all of them", async () => {
   const page = await fresh(onPhone);
-  for (const [question, command, ...more] of [["Key", "key"], ["Lamp key", "key", "--by", "lamp"], ["Lock", "lock", "--minutes", "120"], ["Lamp", "lamp", "--like", "12:00"],
+  for (const [question, command, ...more] of [["Key", "key"], ["Lamp key", "key", "--by", "lamp"], ["Lock", "lock", "--minutes", "120"], ["Lamp", "lamp", "--like", keyMiddle(date)],
     ["Outside", "exterior"], ["Day", "day"]]) {
     await answer(page, date, question);
     const wanted = flowing(ask(tallow, command, "--date", date, ...more));
