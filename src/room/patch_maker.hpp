@@ -88,7 +88,6 @@ public:
     Patch make_on_ceiling(const EdgeWidth& edge_width) {
         if (!beam_.stands_below(room_.height_m)) return {};
         let_light_in();
-        if (light_.empty()) return {};
         start({});
         level_face(room_.floor, room_.height_m, true);
         if (patch_.area_m2 < smallest_patch_m2) return {};
