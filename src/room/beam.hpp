@@ -88,9 +88,9 @@ template <class Rays>
         if (low[i].x < low[left].x) left = i;
         if (low[i].x > low[right].x) right = i;
     }
-    for (std::size_t i = 0, j = n - 1; i < n; j = i++) {
-        low_sense += cross(low[j] - low[0], low[i] - low[0]);
-        high_sense += cross(high[j] - high[0], high[i] - high[0]);
+    for (std::size_t i = 2; i < n; ++i) {
+        low_sense += cross(low[i - 1] - low[0], low[i] - low[0]);
+        high_sense += cross(high[i - 1] - high[0], high[i] - high[0]);
     }
     Convex out;
     const auto add = [&](const Point2* ring, Real sense, std::size_t from, std::size_t to) {

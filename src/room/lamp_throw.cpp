@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "losses.hpp"
 #include "patch_maker.hpp"
 #include "vectors.hpp"
 
@@ -262,7 +263,6 @@ void LampThrow::judge(const Silhouette& silhouette, double& lit, double& whole) 
     whole += silhouette.whole();
     const PointRays rays{lamp_, {left_, right_, sill_, head_}};
     const Box2 reach = common(silhouette.box(), rays.open);
-    if (reach.is_empty()) return;
     std::vector<Convex> covers;  // no memory is taken while it stays empty
     for_each_shading_piece(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
                            [&](const UprightPiece&, const Convex& c) {
@@ -288,36 +288,22 @@ template <class Silhouette>
 void LampThrow::collect(const Silhouette& silhouette, std::vector<Loss>& out, double& whole) const {
     const PointRays rays{lamp_, {left_, right_, sill_, head_}};
     const Box2 box = silhouette.box();
-    const Convex all = outline(box);
     whole += silhouette.whole();
-    const auto add = [&](LimitingEdge edge, double area) {
-        const auto same =
-            std::find_if(out.begin(), out.end(), [&](const Loss& l) { return l.edge == edge; });
-        if (same != out.end())
-            same->fraction += area;
-        else
-            out.push_back({edge, area});
-    };
-    const auto lost = [&](double a, double b, double c, Edge edge) {
-        add({edge, 0}, silhouette.whole() - silhouette(clip(all, a, b, c)));
-    };
-    lost(-1, 0, -left_, Edge::left_jamb);
-    lost(1, 0, right_, Edge::right_jamb);
-    lost(0, -1, -sill_, Edge::sill);
-    lost(0, 1, head_, Edge::head);
+    add_opening(rays.open, silhouette, out);
     const Box2 reach = common(box, rays.open);
     if (reach.is_empty()) return;
     double in_panes = 0;
     for (const auto& [x0, x1, y0, y1] : panes())
         if (const Box2 seen = common({x0, x1, y0, y1}, reach); !seen.is_empty())
             in_panes += silhouette(outline(seen));
-    add({Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
+    add_loss(out, {Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
     CoversByEdge covers;
     for_each_shading_piece(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
                            [&](const UprightPiece& piece, const Convex& c) {
                                covers.add(piece.edge, clip(c, reach));
                            });
-    covers.for_each_taken(outline(reach), silhouette, add);
+    covers.for_each_taken(outline(reach), silhouette,
+                          [&](LimitingEdge edge, double area) { add_loss(out, edge, area); });
 }
 
 std::vector<Loss> LampThrow::losses(std::size_t mark) const {
@@ -328,9 +314,7 @@ std::vector<Loss> LampThrow::losses(std::size_t mark) const {
     std::vector<Loss> out;
     double whole = 0;
     for_each_silhouette(mark, [&](const auto& s) { collect(s, out, whole); });
-    for (Loss& loss : out)
-        loss.fraction = std::min(1.0, loss.fraction / whole);
-    std::erase_if(out, [](const Loss& loss) { return loss.fraction <= 1e-9; });
+    make_fractions(out, whole);
     return out;
 }
 

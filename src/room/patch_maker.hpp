@@ -62,27 +62,21 @@ public:
         };
         let_light_in();
         if (light_.empty()) return {};
-        const double floor_sense = signed_area(room_.floor) > 0 ? 1 : -1;
         start({Surface::Kind::floor, 0});
         if (beam_.stands_above(0)) level_face(room_.floor, 0);
         finish();
         for (std::size_t i = 0; i < room_.floor.size(); ++i) {
             if (i == room_.windows[window_].wall) continue;
             start({Surface::Kind::wall, i});
-            upright_face(room_.floor[i], room_.floor[(i + 1) % room_.floor.size()], room_.height_m,
-                         floor_sense);
+            side_face(room_.floor, i, room_.height_m, true);
             finish();
         }
         for (std::size_t k = 0; k < room_.objects.size(); ++k) {
             const Object& object = room_.objects[k];
             start({Surface::Kind::object, k});
             if (beam_.stands_above(object.height_m)) level_face(object.footprint, object.height_m);
-            const double sense = signed_area(object.footprint) > 0 ? 1 : -1;
             for (std::size_t i = 0; i < object.footprint.size(); ++i)
-                // Outside an object lies to the right of its counter-clockwise edge.
-                upright_face(object.footprint[i],
-                             object.footprint[(i + 1) % object.footprint.size()], object.height_m,
-                             -sense);
+                side_face(object.footprint, i, object.height_m, false);
             finish();
         }
         return std::move(patches_);
@@ -94,7 +88,6 @@ public:
     Patch make_on_ceiling(const EdgeWidth& edge_width) {
         if (!beam_.stands_below(room_.height_m)) return {};
         let_light_in();
-        if (light_.empty()) return {};
         start({});
         level_face(room_.floor, room_.height_m, true);
         if (patch_.area_m2 < smallest_patch_m2) return {};
@@ -189,12 +182,21 @@ private:
         take(face, covers, place);
     }
 
-    /// Light on an upright face from a to b, 0..top. `outward` = +1 if the face's back lies to the
-    /// right of a -> b, -1 if to the left.
-    void upright_face(Point2 a, Point2 b, double top, double outward) {
+    /// Light on the face over an outline's i-th side, 0..top, from within the outline or without.
+    void side_face(const Ring& ring, std::size_t i, double top, bool from_within) {
+        const Point2 a = ring[i], b = ring[(i + 1) % ring.size()];
+        // Within lies to the left of a counter-clockwise side.
+        if ((signed_area(ring) > 0) == from_within)
+            upright_face(a, b, top);
+        else
+            upright_face(b, a, top);
+    }
+
+    /// Light on the left of an upright face from a to b, 0..top.
+    void upright_face(Point2 a, Point2 b, double top) {
         const Point2 p = axes(a), q = axes(b), d = q - p;
         const double len = length(d);
-        const Point2 back = (outward / len) * Point2{d.y, -d.x};  // from the lit side into the body
+        const Point2 back = (1 / len) * Point2{d.y, -d.x};  // from the lit side into the body
         const double plane = dot(back, p);
         if (!beam_.stands_before(back, plane)) return;
         // A face's light must come through the opening: only what lies inside counts.

@@ -262,6 +262,19 @@ TEST_CASE("down the ray from the sun the next surface is the nearest that it mee
     CHECK(objects > 20);
 }
 
+TEST_CASE("a ray down the sun ends on the first of two tables, whichever is told first", "[room]") {
+    Room r = plain_room(0);
+    const Object high{"high", {{3, 2}, {4, 2}, {4, 3}, {3, 3}}, 1};
+    const Object low{"low", {{3, 3}, {4, 3}, {4, 4}, {3, 4}}, 0.5};
+    const Point3 sun = sun_at(0, 45);  // the ray goes down and to +y
+    for (const bool low_first : {false, true}) {
+        r.objects = low_first ? std::vector{low, high} : std::vector{high, low};
+        // Through (3.5, 2.8) at 1 m, on to (3.5, 3.3) at 0.5 m.
+        CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.5}, sun), r) == "object high");
+        CHECK(words(Scene{r}.surface_down_sun({3.5, 3.1, 0.9}, sun), r) == "object low");
+    }
+}
+
 TEST_CASE("an edge is told in words with the name of what it belongs to", "[room]") {
     Room r = plain_room(0);
     r.objects = {{"table", {{1, 1}, {2, 1}, {2, 2}}, 0.7}};

@@ -319,6 +319,17 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     CHECK_FALSE(panes(0, 5, 0.0119));
     CHECK(panes(1, 0, 0.03));
     CHECK(panes(0, 1, 0.03));
+    // Spots lie close to the edges and between: a tenth of the window is left to see one by, where
+    // towers leave a gap, or the reveal the part below what it takes and a roof the part above.
+    const double low_sun = std::atan(0.2) / degree;
+    for (const double at : {0.1, 0.4, 0.6, 0.9}) {
+        CAPTURE(at);
+        const double x = 3 + 2 * at;
+        CHECK(is_lit({tower(-3, x - 0.1, 40), tower(x + 0.1, 9, 40)}, 0, 10, 0.1));
+        const double z = 1 + 1.5 * at;
+        CHECK(
+            is_lit({tower(-9, 16, z - 0.08 + 0.2 * 10)}, 0, low_sun, 0.1, (2.5 - z - 0.08) / 0.2));
+    }
     // A wall that runs straight away from it: from either side the spots are clear, and between the
     // two its shadow passes over them.
     Room before = plain_room(0);

@@ -1,6 +1,7 @@
 // Bounds for searches, which may not promise what is not so: against coverages and patches of
 // random rooms, and against planes through an edge and the sun.
 
+#include <bit>
 #include <catch2/catch.hpp>
 
 #include "random_case.hpp"
@@ -94,6 +95,7 @@ TEST_CASE("a mark is told to be dark or lit just where the opening's edges pass 
         if (is_box)
             box_m = {dice.between(0.1, 0.9), dice.between(0.1, 0.9), dice.between(0.1, 0.9)};
         Room r = plain_room(reveal_m, box_m);
+        r.marks[0].height_m = dice.between(0.2, 1.8);
         if (n % 4 == 0) {  // narrow and low, a large mark close before it
             r.windows[0].width_m = r.windows[0].height_m = dice.between(0.1, 0.5);
             r.marks[0].at = {5, dice.between(0.65, 1)};
@@ -203,6 +205,46 @@ TEST_CASE("what stands outside is told to hide a mark, to touch it, or to leave 
     CHECK_FALSE(table(2, 2.5, 1.3).is_lit());
     CHECK_FALSE(table(2, 2.5, 1.3).nears_outside());
     CHECK(table(2, 2.5, 0.9).is_lit());
+}
+
+TEST_CASE("of what stands about, a mark knows what rays to it through the window can meet",
+          "[room]") {
+    // Four bits a piece, the lowest of which is set: straight from the window, mark in its middle.
+    const auto pieces = [](const std::vector<Object>& objects,
+                           const std::vector<room::Building>& buildings) {
+        Room r = plain_room(0.3);
+        r.objects = objects;
+        r.buildings = buildings;
+        return std::popcount(Scene{r}.touch(0, 0, sun_at(0, 10), 0.2).pieces);
+    };
+    const auto box = [](double x0, double x1, double y0, double y1) {
+        return Ring{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}};
+    };
+    const auto inside = [&](const Ring& print, double top) {
+        return pieces({{"o", print, top}}, {});
+    };
+    const auto outside = [&](const Ring& print) { return pieces({}, {{"b", print, 9, {}}}); };
+    CHECK(pieces({}, {}) == 0);
+    // Inside: between mark and window, beside the lines from one to the other, behind the mark, and
+    // lower than it: rays to the sun only rise. From 3.8 and 4.2 at y = 3 the lines run to 3 and 5.
+    CHECK(inside(box(3.9, 4.1, 1.4, 1.5), 3) == 1);
+    CHECK(inside(box(4.66, 6, 1.5, 1.6), 3) == 0);
+    CHECK(inside(box(4.55, 6, 1.5, 1.6), 3) == 1);
+    CHECK(inside(box(2, 3.34, 1.5, 1.6), 3) == 0);
+    CHECK(inside(box(2, 3.45, 1.5, 1.6), 3) == 1);
+    CHECK(inside(box(3, 5, 3.21, 3.5), 3) == 0);
+    CHECK(inside(box(3.9, 4.1, 1.4, 1.5), 0.99) == 0);
+    CHECK(inside(box(3.9, 4.1, 1.4, 1.5), 1.01) == 1);
+    // Outside: a line from the mark's far side through a jamb, at 10 m: the steepest passes x = 5
+    // at the outer face, y = -0.3, and goes aside by no more than 1.2 in 3.1, of what stands
+    // nearest.
+    CHECK(outside(box(2, 6, -12, -10)) == 1);
+    CHECK(outside(box(9.0, 12, -10.1, -10)) == 0);
+    CHECK(outside(box(8.4, 12, -10.1, -10)) == 1);
+    CHECK(outside(box(-6, -1.0, -10.1, -10)) == 0);
+    CHECK(outside(box(-6, -0.4, -10.1, -10)) == 1);
+    CHECK(pieces({{"o", box(3.9, 4.1, 1.4, 1.5), 3}},
+                 {{"b", box(2, 6, -12, -10), 9, {}}, {"c", box(9, 12, -10.1, -10), 9, {}}}) == 2);
 }
 
 TEST_CASE("from behind the wall and under a sun that is down a mark is told to be dark", "[room]") {

@@ -42,9 +42,7 @@ struct RegionRequest {
     RegionBounds bounds;
 };
 
-/// Longest chord, and how far a chord may leave the true outline: the sun moves 0.004 degree a
-/// second.
-inline constexpr double longest_chord = 0.0175;
+/// How far a chord may leave the true outline: the sun moves 0.004 degree a second.
 inline constexpr double chord_error = 1e-5;
 
 /// The outlines of the region. Found on cells of 4 degrees, cut down to a quarter degree (less
