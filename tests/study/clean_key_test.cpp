@@ -370,3 +370,25 @@ TEST_CASE("a limit of altitude bounds a key where the sun stands at it", "[study
     CHECK(cut[0].begins_by.kind == room::Edge::altitude);
     CHECK(cut[0].ends_by.kind == room::Edge::altitude);
 }
+
+TEST_CASE("the better key is the longer sure one, then the longer one, then the earlier",
+          "[study]") {
+    const auto key = [](double from, double minutes, double sure_minutes) {
+        KeyInterval k;
+        const Instant at = utc(3, 10) + Seconds{60 * from};
+        k.span = Span{at, at + Seconds{60 * minutes}, false, false};
+        k.possible = *k.span;
+        if (sure_minutes > 0) k.sure = Span{at, at + Seconds{60 * sure_minutes}, false, false};
+        return k;
+    };
+    CHECK(is_better(key(0, 20, 15), key(0, 90, 10)));
+    CHECK_FALSE(is_better(key(0, 90, 10), key(0, 20, 15)));
+    CHECK(is_better(key(50, 30, 10), key(0, 20, 10)));
+    CHECK_FALSE(is_better(key(0, 20, 10), key(50, 30, 10)));
+    CHECK(is_better(key(0, 30, 10), key(50, 30, 10)));
+    CHECK_FALSE(is_better(key(50, 30, 10), key(0, 30, 10)));
+    std::vector<KeyInterval> keys{key(0, 90, 0), key(10, 30, 10), key(20, 20, 15)};
+    sort_best_first(keys);
+    CHECK(keys[0].hold() == Seconds{20 * 60});
+    CHECK(keys[2].hold() == Seconds{90 * 60});
+}

@@ -62,3 +62,30 @@ TEST_CASE("behind a skyline higher than its noon the sun stays below it all day"
     CHECK(is_absent(d, DayEventKind::first_sun, sun::Side::always_below));
     CHECK(is_absent(d, DayEventKind::last_sun, sun::Side::always_below));
 }
+
+TEST_CASE("a day's length is from rise to set, whichever comes first on the date", "[day]") {
+    site::Location here = WorkedRoom{}.location(), there = here;
+    there.site.observer.longitude = Angle::degrees(180);  // told by UTC: the set comes first
+    for (const site::Location& l : {here, there}) {
+        const OnDates place{l, 2026_y / 3 / 10, 2026_y / 3 / 10};
+        const Day d = day(place.location.site, place.study.path().shared()->track(), place.first);
+        const DayEvent *rise = event_of(d, DayEventKind::rise),
+                       *set = event_of(d, DayEventKind::set);
+        REQUIRE(rise);
+        REQUIRE(set);
+        const double up = (set->at - rise->at).count();
+        CHECK(d.length.count() == Approx(up > 0 ? up : up + 86400).margin(1));
+        CHECK(d.state == DayState::sun_rises_or_sets);
+        // Some minutes over eleven hours ten days before the equinox at 52 north.
+        CHECK(d.length.count() / 3600 == Approx(11.5).margin(0.3));
+    }
+    for (const int month : {6, 12}) {
+        site::Location pole = here;
+        pole.site.observer.latitude = Angle::degrees(80);
+        const site::LocalDate date = 2026_y / month / 21;
+        const OnDates place{pole, date, date};
+        const Day d = day(place.location.site, place.study.path().shared()->track(), date);
+        CHECK(d.length.count() == (month == 6 ? 86400 : 0));
+        CHECK(d.state == (month == 6 ? DayState::sun_always_up : DayState::sun_always_down));
+    }
+}

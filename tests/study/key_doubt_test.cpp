@@ -535,3 +535,29 @@ TEST_CASE("what an input gives back of no doubt at all is no share", "[study][do
     for (const auto& effect : asked.why())
         CHECK(std::isfinite(effect.share));
 }
+
+TEST_CASE("the longest time that enough members light from end to end, by hand", "[study][doubt]") {
+    const auto at = [](double minutes) { return Instant::from_unix_s(60 * minutes); };
+    const std::vector<Span> runs{{at(0), at(30), false, false},
+                                 {at(10), at(50), false, false},
+                                 {at(20), at(40), false, false},
+                                 {at(25), at(60), false, false}};
+    const auto lit = [&](std::size_t members, double share) {
+        return lit_in(runs, members, share);
+    };
+    // Three of four: 20 to 30 by the first three, 25 to 40 by the last three.
+    const auto three = lit(4, 0.75);
+    REQUIRE(three);
+    CHECK(three->from == at(25));
+    CHECK(three->to == at(40));
+    const auto all = lit(4, 1);
+    REQUIRE(all);
+    CHECK(all->from == at(25));
+    CHECK(all->to == at(30));
+    const auto one = lit(4, 0.25);
+    REQUIRE(one);
+    CHECK(one->length() == Seconds{40 * 60});
+    CHECK_FALSE(lit(6, 0.9));  // six of six wanted, four light it at all
+    CHECK_FALSE(lit(4, 0));
+    CHECK_FALSE(lit_in({}, 0, 0.9));
+}

@@ -487,6 +487,7 @@ TEST_CASE("a room gives back of a lamp's light what the surface that it falls on
         CAPTURE(c.lands_on);
         const double usual = s.light(place).given_back_lx;
         CHECK(usual > 0);
+        CHECK(s.light(place).on_ceiling.has_value() == (c.black.ceiling == 0));
         s.room().reflectance = c.black;
         CHECK(s.light(place).given_back_lx == Approx(0).margin(1e-9));
         // And no other surface has the first of it.
@@ -498,4 +499,18 @@ TEST_CASE("a room gives back of a lamp's light what the surface that it falls on
             CHECK(s.light(place).given_back_lx > 0.3 * usual);
         }
     }
+}
+
+TEST_CASE("from the mark to the wall behind it light falls by the inverse square",
+          "[study][lamp]") {
+    Stage s;
+    s.lamp.stand_max_m = 20;
+    // Level with the mark, which stands 3.5 m before the back wall: 8 m away, then 11.5.
+    const StandPlace level = judge_stand(room::Scene{s.room()}, s.lamp, s.wish, {3, -5.5, 1.2});
+    CHECK(s.light(level).fall_off_to_wall_stops == Approx(2 * std::log2(11.5 / 8)).epsilon(1e-6));
+    // From 45 degrees above it: 1.2 m down to the floor, 1.2 times the square root of two on.
+    const double d = 6 * std::sqrt(2.0), on = 1.2 * std::sqrt(2.0);
+    const StandPlace high = judge_stand(room::Scene{s.room()}, s.lamp, s.wish, {3, -3.5, 7.2});
+    CHECK(s.light(high).fall_off_to_wall_stops ==
+          Approx(2 * std::log2((d + on) / d)).epsilon(1e-6));
 }

@@ -4,6 +4,7 @@
 
 #include "keyhour/study/spot_lamps.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <numbers>
@@ -118,4 +119,24 @@ TEST_CASE("a lamp in a building is behind its walls, even seen over its very cor
     l.lamps[0].at = room::Point2{10, 0};
     l.lamps[0].height_m = 5;
     CHECK(lamps_at(l, spot_at(0))[0].blocked_by == "building shed");
+}
+
+TEST_CASE("a building whose corner alone stands between hides a lamp", "[study][lamp]") {
+    site::Location l = yard();
+    l.lamps[0].at = room::Point2{-10, 0};
+    // Squares that stand on a corner's side of the way along y = 0, each corner reaching 0.5 m
+    // over.
+    for (const double sign : {1.0, -1.0})
+        for (const std::size_t turn : {0U, 1U, 2U, 3U}) {
+            room::Ring square{{0, -0.5 * sign}, {2, 1.5 * sign}, {0, 3.5 * sign}, {-2, 1.5 * sign}};
+            std::rotate(square.begin(), square.begin() + static_cast<std::ptrdiff_t>(turn),
+                        square.end());
+            l.buildings_without_room = {{"kiosk", square, 8}};
+            CAPTURE(sign, turn);
+            CHECK(lamps_at(l, spot_at(10))[0].blocked_by == "building kiosk");
+            for (room::Point2& corner : square)
+                corner.y += sign;  // half a metre clear of it now
+            l.buildings_without_room = {{"kiosk", square, 8}};
+            CHECK(lamps_at(l, spot_at(10))[0].blocked_by.empty());
+        }
 }

@@ -137,3 +137,20 @@ TEST_CASE("no order of the rooms reaches more, or ends sooner", "[study]") {
         }
     }
 }
+
+TEST_CASE("a stop's slack is what the next one's leaves it, after way, set-up and work",
+          "[visit]") {
+    // A degree of the equator by half: 55.66 km, by road 72.4: 72.4 minutes at 60 km/h.
+    VisitSettings settings;
+    settings.speed_kmh = 60;
+    const std::vector<VisitRoom> rooms{room_at(0, {{0, 300}}), room_at(0.5, {{200, 260}})};
+    const VisitPlan plan = study::plan_visit(rooms, settings);
+    REQUIRE(plan.stops.size() == 2);
+    CHECK(plan.stops[0].start == minute(0));
+    CHECK(plan.stops[1].start == minute(200));
+    CHECK(plan.stops[1].slack.count() / 60 == Approx(30));  // ends at 230 of 260
+    const double way = 6378137 * 0.5 * 3.14159265358979 / 180 * 1.3 / 1000;
+    CHECK(plan.stops[1].travel.count() / 60 == Approx(way));
+    // Its work may end at 260 - 30 - 30 - way at the latest; it ends at 30.
+    CHECK(plan.stops[0].slack.count() / 60 == Approx(260 - 30 - 30 - way - 30));
+}
