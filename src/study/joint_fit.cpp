@@ -88,6 +88,23 @@ private:
         return own > 1e-12 ? pull / std::sqrt(own) : 0;
     }
 
+    /// The same of one that is not used, by what those that are say of it: what they share with it,
+    /// such as the clock's error, shows in their residuals (best linear prediction).
+    [[nodiscard]] double normalised_outside(std::size_t out) const {
+        const auto design = [&](std::size_t i) { return elements_[i].is_height ? 0.0 : 1.0; };
+        double off = nearest_residual(elements_[out], value_deg_);
+        double variance = covariance_[out][out], gap = design(out);
+        for (std::size_t i = 0; i < which_.size(); ++i) {
+            double share = 0;
+            for (std::size_t j = 0; j < which_.size(); ++j)
+                share += weights_[i][j] * covariance_[which_[j]][out];
+            off -= share * residuals_[i];
+            variance -= share * covariance_[which_[i]][out];
+            gap -= share * design(which_[i]);
+        }
+        return off / std::sqrt(std::max(variance + gap * gap * variance_, least_own_variance));
+    }
+
     /// Takes the worst out, or the best that is out back in. @return whether anything changed
     bool improve(Flags& used) {
         std::size_t directions = 0, worst = which_.size();
@@ -105,10 +122,7 @@ private:
         }
         for (std::size_t i = 0; i < used.size(); ++i) {
             if (used[i]) continue;
-            const double sigma =
-                std::sqrt(covariance_[i][i] + (elements_[i].is_height ? 0 : variance_));
-            if (std::abs(nearest_residual(elements_[i], value_deg_)) > 0.8 * limit * sigma)
-                continue;
+            if (std::abs(normalised_outside(i)) > 0.8 * limit) continue;
             used[i] = true;
             solve(used, value_deg_);
             return true;

@@ -69,6 +69,20 @@ TEST_CASE("a beam that leaves the room before the frame has no length in it", "[
     CHECK(behind.scattering.in_degrees() == behind.off_axis.in_degrees());
 }
 
+TEST_CASE("a wall's line beyond its end stops no beam", "[study][light]") {
+    // From the window's middle at 1.55 m the beam comes down after 4.26 m, at (5.73, 3.69): in the
+    // arm of an L whose wall y = 3 ends at x = 4.
+    site::Location whole = Workshop{.cameras = {camera_at(6.9, 2.0)}}.location(), l = whole;
+    l.room->floor = {{0, 0}, {7.2, 0}, {7.2, 4.6}, {4, 4.6}, {4, 3}, {0, 3}};
+    l.room->walls = {"street", "yard", "back", "inner", "shop", "party"};
+    const auto length = [](const site::Location& of) {
+        const Lit lit{of};
+        return beam_in_haze(lit.study.scene(), 0, 0, sun_at(20, 30).toward).in_frame_m;
+    };
+    REQUIRE(length(whole) > 0.3);
+    CHECK(length(l) == Approx(length(whole)));
+}
+
 TEST_CASE("the sun in the lens is told where it shines through the window", "[study][light]") {
     const Lit lit{
         Workshop{.cameras = {{"A", {3.6, 4.0}, 1.0, 0, Angle::degrees(60), Angle::degrees(40)}}}

@@ -120,7 +120,7 @@ struct World {
 
     /// The patch corner that the left jamb and the sill of the case window cast on the floor: the
     /// light that just passes the inner edges of both.
-    Observation corner(Instant t, double within_m = 0.02) {
+    Observation corner(Instant t, double within_m = 0.02, bool by_head = false) {
         std::size_t w = 0;
         while (location.room->windows[w].name != "case window")
             ++w;
@@ -135,11 +135,14 @@ struct World {
         const room::Point2 jamb =
             wall.left_corner + (window.left_m + left_error_m) * wall.u + depth * wall.n;
         // Down the ray from the sill's inner edge: it reaches the floor sill * n / z inside.
-        const double inside = window.sill_m * n / s.z + error(0.005);
+        // The head's outer edge is seen from as much higher, but begins at the outer face.
+        const double inside = by_head
+                                  ? (window.sill_m + window.height_m) * n / s.z - window.reveal_m
+                                  : window.sill_m * n / s.z + error(0.005);
         const room::Point2 at = jamb - ((inside + depth) / n) * room::Point2{s.x, s.y};
         PatchCorner c;
         c.window = w;
-        c.by_head = false;
+        c.by_head = by_head;
         c.by_left = true;
         c.at = {at.x + error(within_m), at.y + error(within_m), 0};
         c.within_m = within_m;
@@ -510,4 +513,25 @@ TEST_CASE("in a room with one window its jamb's shadow is proposed", "[study]") 
     CHECK(std::ranges::any_of(next, [](const NextObservation& n) {
         return n.kind == NextObservation::Kind::jamb_shadow && n.index == 0;
     }));
+}
+
+TEST_CASE("a corner by the head tells the sun's altitude as well as one by the sill", "[study]") {
+    World world{196};
+    world.with_errors = false;
+    for (const bool by_head : {false, true}) {
+        const Instant t = utc("2026-02-10T12:20Z");
+        Observation corner = world.corner(t, 0.02, by_head);
+        // Where it falls past the floor it lies on no surface of this room.
+        if (!room::contains(world.location.room->floor, {std::get<PatchCorner>(corner.what).at.x,
+                                                         std::get<PatchCorner>(corner.what).at.y}))
+            continue;
+        const auto a = world.answer({corner});
+        REQUIRE(a);
+        CAPTURE(by_head);
+        CHECK(world.off(*a) == Approx(0).margin(0.05));
+        REQUIRE(a->results[0].altitude);
+        CHECK(std::abs(a->results[0].altitude->measured_deg - world.path.at(t).altitude_deg) <
+              0.05);
+        CHECK(a->results[0].altitude->sigma_deg < 1);
+    }
 }

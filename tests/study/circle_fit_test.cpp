@@ -88,3 +88,17 @@ TEST_CASE("the chance of a chi-square is that of the tables", "[study]") {
     CHECK(chi_square_chance(18.307, 10) == Approx(0.05).epsilon(1e-3));
     CHECK(chi_square_chance(0, 3) == 1);
 }
+
+TEST_CASE("another reading a small angle off is another value too, from thirty degrees on",
+          "[study]") {
+    const auto other = [](double apart_deg) {
+        return fit_on_circle({Sighting{{100, 100 + apart_deg}, {{"line", 0.5}}}}, 95).other_deg;
+    };
+    for (const double apart : {35.0, 50.0, 90.0, 180.0, 300.0}) {
+        CAPTURE(apart);
+        REQUIRE(other(apart));
+        CHECK(half_turn_deg(*other(apart) - 100 - apart) == Approx(0).margin(1e-3));
+    }
+    CHECK_FALSE(other(20));
+    CHECK_FALSE(other(340));
+}

@@ -52,3 +52,36 @@ TEST_CASE("of two readings the one that fits the others is taken", "[study]") {
     CHECK(fit.value_deg == Approx(199.5).margin(1e-3));
     CHECK(fit.set_aside.empty());
 }
+
+// The cost by its definition, over every set that is kept: squares of what is left, and a price
+// each.
+TEST_CASE("of evenly spaced directions those are kept that cost least by trial of every set",
+          "[study]") {
+    for (const double apart : {1.0, 2.0, 2.9}) {
+        std::vector<JointElement> elements;
+        for (std::size_t i = 0; i < 4; ++i)
+            elements.push_back(direction(i, 100 + apart * static_cast<double>(i),
+                                         {{std::string(1, static_cast<char>('a' + i)), 1}}));
+        double least = 1e9;
+        for (unsigned kept = 1; kept < 16; ++kept) {
+            double sum = 0, squares = 0, n = 0;
+            for (unsigned i = 0; i < 4; ++i)
+                if ((kept >> i) & 1U) sum += apart * i, squares += apart * i * apart * i, ++n;
+            least = std::min(least, squares - sum * sum / n + price_of_one * (4 - n));
+        }
+        CAPTURE(apart);
+        CHECK(joint_fit(elements).cost == Approx(least).epsilon(1e-3));
+    }
+}
+
+TEST_CASE("readings that share their error are told apart by what each has of its own", "[study]") {
+    // All within three deviations of each other while the clock is in them; without it the second
+    // is twenty of its own off.
+    const auto with_clock = [](std::size_t i, double deg) {
+        return direction(i, deg, {{"clock", 3}, {"own " + std::to_string(i), 0.1}});
+    };
+    const JointFit fit = joint_fit({with_clock(0, 100), with_clock(1, 102), with_clock(2, 100.05)});
+    CHECK(fit.set_aside == std::vector<std::size_t>{1});
+    CHECK(fit.value_deg == Approx(100.025).margin(1e-3));
+    CHECK(fit.cost == Approx(price_of_one + 0.05 * 0.05 / 0.02).epsilon(0.01));
+}

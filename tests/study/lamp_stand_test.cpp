@@ -514,3 +514,19 @@ TEST_CASE("from the mark to the wall behind it light falls by the inverse square
     CHECK(s.light(high).fall_off_to_wall_stops ==
           Approx(2 * std::log2((d + on) / d)).epsilon(1e-6));
 }
+
+TEST_CASE("a fill lamp that can't be aimed hangs and gives what falls aside", "[study][lamp]") {
+    // A downlight obeys Lambert: of its lumens a pi-th straight down, by the cosine aside.
+    const room::Room room = *WorkedRoom{}.location().room;
+    site::Lamp lamp;
+    lamp.place = site::Lamp::Place::inside;
+    lamp.photometry = site::Lumens{2000};
+    lamp.at = Point2{3, 4};
+    lamp.height_m = 2.7;
+    const FillAnswer f =
+        find_fill(room, lamp, {0, 4000, 100, 4, light::RatioConvention::key_to_fill});
+    CHECK_FALSE(f.distance_m);
+    const double down = 2.7 - 1.2, d = std::hypot(1.5, down);  // the mark: (3, 2.5, 1.2)
+    CHECK(*f.placed_m == Approx(d));
+    CHECK(*f.placed_lx == Approx(2000 / std::numbers::pi * (down / d) / (d * d)));
+}

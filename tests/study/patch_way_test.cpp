@@ -202,3 +202,39 @@ TEST_CASE("a crossing is cut where the range cuts it, and not where its window's
     CHECK(within.runs_at_end);
     CHECK_FALSE(within.runs_at_start);
 }
+
+TEST_CASE("the sun's mirror image in a wall is where the mirrored eye would see it", "[way]") {
+    // A low camera that looks at the back wall, y = 6, on which a low sun falls.
+    constexpr double eye_m = 0.3;
+    site::Location l = with_camera({3.4, 4.2}, eye_m);
+    l.room->marks[0].at = {3.2, 5.6};
+    l.room->marks[0].height_m = 0.6;
+    l.room->cameras[0].view = Angle::degrees(80);
+    l.room->cameras[0].view_vertical = Angle::degrees(70);
+    const OnDates on{l, date_asked, date_asked};
+    const auto shows = [&](Instant t) {
+        const room::Point3 sun = on.study.sun(on.study.path().at(t));
+        if (sun.z <= 0 || sun.y >= 0) return false;
+        // Equal angles: from the eye's image behind the wall, at y = 12 - 4.2, towards the sun.
+        const double way = (12 - 4.2 - 6) / -sun.y;
+        site::Location there = l;
+        there.room->marks = {
+            {"image", {3.4 + way * sun.x, 6 - 1e-3}, eye_m + way * sun.z, 5e-4, std::nullopt}};
+        return room::Scene{*there.room}.coverage(0, 0, sun) > 0.5;
+    };
+    int seen = 0;
+    for (const Crossing& c :
+         crossings(on.study, on.start_of(date_asked), on.start_of(date_asked, 1))) {
+        if (c.what != Crossed::glare || !c.surface) continue;
+        if (*c.surface != room::Surface{room::Surface::Kind::wall, 2}) continue;
+        ++seen;
+        CHECK(shows(c.span.from + Seconds{20}));
+        CHECK(shows(c.span.to - Seconds{20}));
+    }
+    CHECK(seen == 1);
+    // And it is told whenever it shows.
+    int minutes = 0;
+    for (int i = 0; i < 1440; ++i)
+        minutes += shows(on.start_of(date_asked) + Seconds{60.0 * i}) ? 1 : 0;
+    CHECK(minutes > 10);
+}

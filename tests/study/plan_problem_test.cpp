@@ -83,6 +83,19 @@ TEST_CASE("each rule that is left out gives its own way and no other", "[plan]")
     CHECK(without(Kind::longest_day).limits.longest_day > 100000);
 }
 
+TEST_CASE("a problem has a rule for each of its scenes, pairs, groups and days, and four of all",
+          "[plan]") {
+    // Two kept, two of light, two of people, one pair of either kind, one group, two days.
+    const auto rules = rules_of(problem());
+    CHECK(rules.size() == 2 + 2 + 2 + 1 + 1 + 1 + 2 + 4);
+    for (std::size_t i = 0; i < rules.size(); ++i)
+        CHECK(std::ranges::count(rules, rules[i]) == 1);
+    PlanProblem bare = problem();
+    bare.order.clear();
+    bare.same_day.clear();
+    CHECK(rules_of(bare).size() == rules.size() - 2);
+}
+
 TEST_CASE("people who are there on all days are no rule", "[plan]") {
     const auto rules = [](MinuteSpan there) {
         PlanProblem p = problem();

@@ -141,3 +141,23 @@ TEST_CASE("on an overcast day nothing stands in the sun", "[shoot]") {
             for (const ask::PlannedScene& s : day.scenes)
                 CHECK((day.day != d || !study::needs_sun(shoot.scenes[s.scene].light)));
 }
+
+TEST_CASE("a scene that is held to one day has no light and nobody on the other", "[shoot]") {
+    study::Shoot shoot = one_scene(LightWanted::daylight, "2026-03-10");
+    shoot.days.push_back(*site::read_date("2026-03-11"));
+    const auto light = study::light_of(shoot);
+    REQUIRE(light);
+    CHECK(study::problem_of(shoot, *light).problem.scenes[0].light.size() == 2);
+    for (const std::size_t day : {std::size_t{0}, std::size_t{1}}) {
+        study::ShootCase held;
+        held.only_day = {day};
+        const study::PlanProblem problem = study::problem_of(shoot, *light, held).problem;
+        const study::PlanScene& scene = problem.scenes[0];
+        REQUIRE(scene.light.size() == 1);
+        REQUIRE(scene.presence.size() == 1);
+        for (const study::MinuteSpan& span : {scene.light[0], scene.presence[0]}) {
+            CHECK(span.from >= problem.days[day].whole.from);
+            CHECK(span.to <= problem.days[day].whole.to);
+        }
+    }
+}

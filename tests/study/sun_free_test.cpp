@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "flax_road.hpp"
+#include "keyhour/study/lamp_day.hpp"
 #include "worked_room.hpp"
 
 using namespace keyhour;
@@ -279,4 +280,28 @@ TEST_CASE("sun in the camera's frame troubles a mark that it does not come near"
     REQUIRE(in_frame > 1200);
     CHECK(seconds(0) >= in_frame - 120);
     CHECK(seconds(std::nullopt) < in_frame - 600);
+}
+
+TEST_CASE("under the midnight sun a window's sun is what sampling finds, from midnight on",
+          "[study]") {
+    // The range begins with the sun up: before this window, beside it or behind its wall.
+    for (const double latitude : {72.0, 80.0})
+        for (double faces = 0; faces < 360; faces += 40) {
+            WorkedRoom worked;
+            worked.latitude_deg = latitude;
+            worked.faces_deg = faces;
+            const auto day = date::year{2026} / 6 / 10;
+            const OnDates on{worked.location(), day, day};
+            const Instant from = on.start_of(day), to = on.start_of(day, 2);
+            const RoomSun sun{on.study, from, to, sun_of_lamp_day};
+            const auto sampled = sun_spans(on.study, 0, from, to);
+            CAPTURE(latitude, faces);
+            REQUIRE(sun.windows().size() == 1);
+            const auto& told = sun.windows()[0].stated;
+            REQUIRE(told.size() == sampled.size());
+            for (std::size_t i = 0; i < told.size(); ++i) {
+                CHECK((told[i].from - sampled[i].from).count() == Approx(0).margin(1));
+                CHECK((told[i].to - sampled[i].to).count() == Approx(0).margin(1));
+            }
+        }
 }

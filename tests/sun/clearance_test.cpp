@@ -79,6 +79,23 @@ TEST_CASE("a swing of another period is met within the thousandth in a few steps
     }
 }
 
+TEST_CASE("where Newton's steps leap out of the bracket, it closes in on the root all the same",
+          "[sun]") {
+    // An arctangent: from more than 1.39 widths off its root a step lands farther off on the other
+    // side.
+    const auto curve = [](Instant t) {
+        const double x = (seconds(t) - 1234) / 10;
+        return Clearance{t, std::atan(x), 0.1 / (1 + x * x)};
+    };
+    for (const double from_s : {-3000.0, -20000.0, 1100.0})
+        for (const double to_s : {1300.0, 5000.0, 19000.0}) {
+            CAPTURE(from_s, to_s);
+            const Instant t =
+                root(curve, curve(start + Seconds{from_s}), curve(start + Seconds{to_s}));
+            CHECK(seconds(t) == Approx(1234).margin(1e-3));
+        }
+}
+
 TEST_CASE("a bracket of a few microseconds still has its root", "[sun]") {
     const Swing sun{0.1, 0.8, 43200};
     const double rise_s = sun.top_s - sun.half_s();
