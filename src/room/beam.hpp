@@ -81,26 +81,24 @@ template <class Rays>
     if (n < 2) return {};
     Point2 low[most], high[most];
     std::size_t left = 0, right = 0;
-    Real low_sense = 0, high_sense = 0;
     for (std::size_t i = 0; i < n; ++i) {
         low[i] = rays.seen(piece.footprint[i], piece.bottom);
         high[i] = rays.seen(piece.footprint[i], piece.top);
         if (low[i].x < low[left].x) left = i;
         if (low[i].x > low[right].x) right = i;
     }
-    for (std::size_t i = 2; i < n; ++i) {
-        low_sense += cross(low[i - 1] - low[0], low[i] - low[0]);
-        high_sense += cross(high[i - 1] - high[0], high[i] - high[0]);
-    }
     Convex out;
-    const auto add = [&](const Point2* ring, Real sense, std::size_t from, std::size_t to) {
+    const auto add = [&](const Point2* ring, std::size_t from, std::size_t to) {
+        Real sense = 0;  // twice the area, from a corner of its own: it may lie far off
+        for (std::size_t i = 2; i < n; ++i)
+            sense += cross(ring[i - 1] - ring[0], ring[i] - ring[0]);
         for (std::size_t i = from;; i = sense >= 0 ? (i + 1) % n : (i + n - 1) % n) {
             out.add(ring[i].x, ring[i].y);
             if (i == to) return;
         }
     };
-    add(low, low_sense, left, right);
-    add(high, high_sense, right, left);
+    add(low, left, right);
+    add(high, right, left);
     return out;
 }
 

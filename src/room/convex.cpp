@@ -139,10 +139,8 @@ Real edge_in_disc(Real px, Real py, Real qx, Real qy, Real r) noexcept {
     if (t1 >= 1 || t2 <= 0) return sector(px, py, qx, qy, r);
     const Real u = std::max(t1, 0.0), v = std::min(t2, 1.0);
     const Real ux = px + u * dx, uy = py + u * dy, vx = px + v * dx, vy = py + v * dy;
-    Real sum = (ux * vy - uy * vx) / 2;
-    if (t1 > 0) sum += sector(px, py, ux, uy, r);
-    if (t2 < 1) sum += sector(vx, vy, qx, qy, r);
-    return sum;
+    const Real sum = (ux * vy - uy * vx) / 2;
+    return sum + sector(px, py, ux, uy, r) + sector(vx, vy, qx, qy, r);
 }
 
 Real area_by_edges(const Convex& c, Real r) noexcept {

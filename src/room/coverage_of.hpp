@@ -99,8 +99,7 @@ Real coverage_of(const Opening& o, std::size_t i, const Mark& m, const Beam& bea
         const Box2 reach = common(bounds(box), beam.open);
         if (reach.is_empty()) return 0;
         const auto& size = *m.box_m;
-        if (!is_obstructed_inside(o, before, beam, reach, at,
-                                  std::sqrt(size[0] * size[0] + size[1] * size[1]) / 2))
+        if (!is_obstructed_inside(o, before, beam, reach, at, length(Point2{size[0], size[1]}) / 2))
             return box_coverage(o, before, beam, box, covers);
     }
     Real lit = 0, whole = 0;

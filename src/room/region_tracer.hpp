@@ -221,7 +221,7 @@ private:
         const auto at = corners(c);
         std::ranges::transform(at, suns.begin(), [&](Place p) { return towards(p); });
         suns[4] = towards(foot(c));
-        return question_.is_lit_between(std::span{suns}.first(bulges(c) ? 5 : 4));
+        return question_.is_lit_between(suns);
     }
 
     [[nodiscard]] bool may_be_spoilt(const Cell& c) {
@@ -445,8 +445,7 @@ private:
             near = far;
             f_near = f_far;
         }
-        const double share = near == 0 ? std::abs(f_near) / std::abs(f_near - f_far) : 1;
-        if (near == 0 && share * far < chord_error) return;
+        if (near == 0 && f_near / (f_near - f_far) * far < chord_error) return;
         const PlanDirection on = here > 0 ? root(off(near), f_near, off(far), f_far)
                                           : root(off(-far), f_far, off(-near), f_near);
         refine(p, on, depth + 1, ring);

@@ -452,6 +452,14 @@ TEST_CASE("a region is looked at closely along its edges alone", "[room]") {
         const auto region = covered_region(Scene{r}, q);
         CHECK(static_cast<double>(asked) < roots + effort.of_mark * parts(region));
         CHECK(static_cast<double>(asked) > roots + effort.of_mark * parts(region) / 2);
+        // A camera that no sun is in the frame of makes no difference.
+        const double alone = static_cast<double>(std::exchange(asked, 0));
+        Camera camera;
+        camera.at = {4.4, -4};
+        camera.height_m = 1.2;
+        q.camera = &camera;
+        CHECK(covered_region(Scene{r}, q).size() == region.size());
+        CHECK(static_cast<double>(asked) < 1.2 * alone);
         asked = 0;
         const auto sunlit = room::sunlit_region(Scene{r}, 0, q.bounds);
         CHECK(static_cast<double>(asked) < roots + effort.of_window * parts(sunlit));
