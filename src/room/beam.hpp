@@ -31,7 +31,6 @@ struct SunRays {
         return back.x * su + back.y * sw <= -hair;
     }
     [[nodiscard]] bool stands_above(Real) const noexcept { return true; }
-    [[nodiscard]] bool stands_below(Real) const noexcept { return false; }
 };
 
 /// The same, with what looks into a scene.
@@ -82,55 +81,52 @@ template <class Rays>
     if (n < 2) return {};
     Point2 low[most], high[most];
     std::size_t left = 0, right = 0;
-    Real low_sense = 0, high_sense = 0;
     for (std::size_t i = 0; i < n; ++i) {
         low[i] = rays.seen(piece.footprint[i], piece.bottom);
         high[i] = rays.seen(piece.footprint[i], piece.top);
         if (low[i].x < low[left].x) left = i;
         if (low[i].x > low[right].x) right = i;
     }
-    for (std::size_t i = 0, j = n - 1; i < n; j = i++) {
-        low_sense += cross(low[j] - low[0], low[i] - low[0]);
-        high_sense += cross(high[j] - high[0], high[i] - high[0]);
-    }
     Convex out;
-    const auto add = [&](const Point2* ring, Real sense, std::size_t from, std::size_t to) {
+    const auto add = [&](const Point2* ring, std::size_t from, std::size_t to) {
+        Real sense = 0;  // twice the area, from a corner of its own: it may lie far off
+        for (std::size_t i = 2; i < n; ++i)
+            sense += cross(ring[i - 1] - ring[0], ring[i] - ring[0]);
         for (std::size_t i = from;; i = sense >= 0 ? (i + 1) % n : (i + n - 1) % n) {
             out.add(ring[i].x, ring[i].y);
             if (i == to) return;
         }
     };
-    add(low, low_sense, left, right);
-    add(high, high_sense, right, left);
+    add(low, left, right);
+    add(high, right, left);
     return out;
 }
 
 /// Bounds of that outline, without making it.
 template <class Rays>
 [[nodiscard]] Box2 shadow_bounds(const UprightPiece& piece, const Rays& rays) noexcept {
-    Box2 b{1e30, -1e30, 1e30, -1e30};
+    Box2 b = no_box;
     if constexpr (Rays::is_parallel) {
-        Real w0 = 1e30, w1 = -1e30;
-        for (const Point2 q : piece.footprint) {
-            const Real x = q.x - q.y * rays.kx;
-            b.x0 = std::min(b.x0, x);
-            b.x1 = std::max(b.x1, x);
-            w0 = std::min(w0, q.y);
-            w1 = std::max(w1, q.y);
-        }
-        const Real near = w0 * rays.kz, far = w1 * rays.kz;  // from below, kz is negative
+        for (const Point2 q : piece.footprint)
+            b.grow_to({q.x - q.y * rays.kx, q.y});
+        const Real near = b.y0 * rays.kz, far = b.y1 * rays.kz;  // from below, kz is negative
         b.y0 = piece.bottom - std::max(near, far);
         b.y1 = piece.top - std::min(near, far);
         return b;
     }
     for (const Point2 q : piece.footprint) {
-        const Point2 low = rays.seen(q, piece.bottom), high = rays.seen(q, piece.top);
-        b.x0 = std::min(b.x0, low.x);
-        b.x1 = std::max(b.x1, low.x);
-        b.y0 = std::min(b.y0, low.y);
-        b.y1 = std::max(b.y1, high.y);
+        b.grow_to(rays.seen(q, piece.bottom));
+        b.grow_to(rays.seen(q, piece.top));
     }
     return b;
+}
+
+/// The part of its shadow in `box`; fewer than 3 corners if there is none.
+template <class Rays>
+[[nodiscard]] Convex shadow_within(const UprightPiece& piece, const Rays& rays,
+                                   const Box2& box) noexcept {
+    if (common(shadow_bounds(piece, rays), box).is_empty()) return {};
+    return clip(shadow(piece, rays), box);
 }
 
 /// On which sides of `box` a shadow wholly lies: bits of Touch::Side.

@@ -7,14 +7,9 @@
 namespace keyhour::room {
 
 Box2 bounds(const Convex& c) noexcept {
-    if (c.n == 0) return {};
-    Box2 b{c.x[0], c.x[0], c.y[0], c.y[0]};
-    for (int i = 1; i < c.n; ++i) {
-        b.x0 = std::min(b.x0, c.x[i]);
-        b.x1 = std::max(b.x1, c.x[i]);
-        b.y0 = std::min(b.y0, c.y[i]);
-        b.y1 = std::max(b.y1, c.y[i]);
-    }
+    Box2 b = no_box;
+    for (int i = 0; i < c.n; ++i)
+        b.grow_to({c.x[i], c.y[i]});
     return b;
 }
 
@@ -92,7 +87,7 @@ Convex clip(const Convex& in, const Box2& box) noexcept {
 
 Convex clip(const Convex& in, const Convex& by) noexcept {
     Cutter cutter{in};
-    for (int i = 0, j = by.n - 1; i < by.n && cutter.left().n > 0; j = i++) {
+    for (int i = 0, j = by.n - 1; i < by.n; j = i++) {
         const Real dx = by.x[i] - by.x[j], dy = by.y[i] - by.y[j];
         const Real c = dy * by.x[j] - dx * by.y[j];
         cutter.cut([=](Real x, Real y) { return dy * x - dx * y - c; });
@@ -144,10 +139,8 @@ Real edge_in_disc(Real px, Real py, Real qx, Real qy, Real r) noexcept {
     if (t1 >= 1 || t2 <= 0) return sector(px, py, qx, qy, r);
     const Real u = std::max(t1, 0.0), v = std::min(t2, 1.0);
     const Real ux = px + u * dx, uy = py + u * dy, vx = px + v * dx, vy = py + v * dy;
-    Real sum = (ux * vy - uy * vx) / 2;
-    if (t1 > 0) sum += sector(px, py, ux, uy, r);
-    if (t2 < 1) sum += sector(vx, vy, qx, qy, r);
-    return sum;
+    const Real sum = (ux * vy - uy * vx) / 2;
+    return sum + sector(px, py, ux, uy, r) + sector(vx, vy, qx, qy, r);
 }
 
 Real area_by_edges(const Convex& c, Real r) noexcept {

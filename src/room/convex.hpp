@@ -43,7 +43,15 @@ struct Box2 {
     [[nodiscard]] bool contains(const Box2& b) const noexcept {
         return x0 <= b.x0 && x1 >= b.x1 && y0 <= b.y0 && y1 >= b.y1;
     }
+    void grow_to(Point2 p) noexcept {
+        x0 = std::min(x0, p.x);
+        x1 = std::max(x1, p.x);
+        y0 = std::min(y0, p.y);
+        y1 = std::max(y1, p.y);
+    }
 };
+/// To be grown.
+inline constexpr Box2 no_box{1e30, -1e30, 1e30, -1e30};
 
 [[nodiscard]] inline Box2 common(const Box2& a, const Box2& b) noexcept {
     return {std::max(a.x0, b.x0), std::min(a.x1, b.x1), std::max(a.y0, b.y0), std::min(a.y1, b.y1)};

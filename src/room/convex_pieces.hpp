@@ -62,7 +62,7 @@ template <class Each>
 void for_each_convex_piece(std::span<Point2> rest, const Each& each) {
     if (signed_area_of(rest) < 0) std::reverse(rest.begin(), rest.end());
     // Ear clipping (Meisters 1975), until what is left is convex.
-    while (rest.size() > 3 && !turns_left(rest, crumb)) {
+    while (!turns_left(rest, crumb)) {
         const std::size_t n = rest.size();
         const Ear ear = first_ear(rest);
         if (!ear.is_flat)

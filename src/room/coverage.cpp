@@ -15,9 +15,7 @@ bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) cons
         common(silhouette_bounds(o.frame, beam, room_.marks[mark], o.marks[mark]), beam.open);
     if (reach.is_empty()) return false;
     return std::any_of(outside.begin(), outside.end(), [&](std::size_t i) {
-        const UprightPiece& piece = o.outside[i];
-        return !common(shadow_bounds(piece, beam), reach).is_empty() &&
-               clip(shadow(piece, beam), reach).n >= 3;
+        return shadow_within(o.outside[i], beam, reach).n >= 3;
     });
 }
 

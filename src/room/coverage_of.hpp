@@ -21,10 +21,9 @@ bool is_obstructed_inside(const Opening& o, const Obstacles& before, const Beam&
     const Point2 sunward{beam.su, beam.sw};
     const Real far = -half_size * std::sqrt(dot(sunward, sunward));
     const auto touches = [&](const UprightPiece& piece) {
-        if (common(shadow_bounds(piece, beam), box).is_empty()) return false;
-        const bool is_sunward = std::any_of(piece.footprint.begin(), piece.footprint.end(),
-                                            [&](Point2 q) { return dot(q - at, sunward) > far; });
-        return is_sunward && clip(shadow(piece, beam), box).n >= 3;
+        return std::any_of(piece.footprint.begin(), piece.footprint.end(),
+                           [&](Point2 q) { return dot(q - at, sunward) > far; }) &&
+               shadow_within(piece, beam, box).n >= 3;
     };
     return std::any_of(before.objects.begin(), before.objects.end(),
                        [&](std::size_t i) { return touches(o.objects[i]); }) ||
@@ -39,8 +38,7 @@ void find_outside_shadows(const Opening& o, const Obstacles& before, const Beam&
                           const Box2& box, Outlines& out) {
     out.clear();
     for_each_of(o.outside, before.outside, [&](const UprightPiece& piece) {
-        if (common(shadow_bounds(piece, beam), box).is_empty()) return;
-        const Convex part = clip(shadow(piece, beam), box);
+        const Convex part = shadow_within(piece, beam, box);
         if (part.n >= 3) out.push_back(part);
     });
 }
@@ -101,8 +99,7 @@ Real coverage_of(const Opening& o, std::size_t i, const Mark& m, const Beam& bea
         const Box2 reach = common(bounds(box), beam.open);
         if (reach.is_empty()) return 0;
         const auto& size = *m.box_m;
-        if (!is_obstructed_inside(o, before, beam, reach, at,
-                                  std::sqrt(size[0] * size[0] + size[1] * size[1]) / 2))
+        if (!is_obstructed_inside(o, before, beam, reach, at, length(Point2{size[0], size[1]}) / 2))
             return box_coverage(o, before, beam, box, covers);
     }
     Real lit = 0, whole = 0;

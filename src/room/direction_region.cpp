@@ -125,7 +125,6 @@ public:
     [[nodiscard]] const Grain& grain(bool nears_outside) const noexcept {
         return nears_outside ? outside_ : edge_;
     }
-    [[nodiscard]] double most() const noexcept { return 1; }
     [[nodiscard]] bool may_be_spoilt() const noexcept { return q_.camera || q_.spoils; }
     [[nodiscard]] bool is_spoilt_in_parts() const noexcept { return q_.spoils != nullptr; }
     [[nodiscard]] bool is_spoilt(Point3 sun) const {
@@ -151,18 +150,17 @@ private:
 /// Does any sun come in?
 class WindowQuestion {
 public:
-    WindowQuestion(const Scene& scene, std::size_t window, double least_m2)
-        : scene_{scene}, window_{window}, least_m2_{least_m2} {
+    WindowQuestion(const Scene& scene, std::size_t window) : scene_{scene}, window_{window} {
         const Window& w = scene.room().windows[window];
         const double small = std::min(w.width_m, w.height_m);
         const double large = std::max(w.width_m, w.height_m);
         const double outside = farthest_outside(scene.room(), scene.middle(window));
         edge_ = {4 * coarse, 4 * coarse, large * (w.reveal_m + large) * 2};
-        outside_ = {std::min(coarse, cells_for(small / 2, outside)), coarse, large * outside * 2};
-        outside_.finest = outside_.largest;
+        const int cells = std::min(coarse, cells_for(small / 2, outside));
+        outside_ = {cells, cells, large * outside * 2};
     }
     [[nodiscard]] double value(Point3 sun) const {
-        return scene_.open_area(window_, sun) - least_m2_;
+        return scene_.open_area(window_, sun) - smallest_patch_m2;
     }
     [[nodiscard]] Touch touch(Point3 sun) const noexcept {
         return scene_.touch(no_mark, window_, sun, 1);
@@ -174,7 +172,6 @@ public:
     [[nodiscard]] const Grain& grain(bool nears_outside) const noexcept {
         return nears_outside ? outside_ : edge_;
     }
-    [[nodiscard]] double most() const noexcept { return 1; }
     [[nodiscard]] bool may_be_spoilt() const noexcept { return false; }
     [[nodiscard]] bool is_spoilt_in_parts() const noexcept { return false; }
     [[nodiscard]] bool is_spoilt(Point3) const noexcept { return false; }
@@ -182,7 +179,6 @@ public:
 private:
     const Scene& scene_;
     std::size_t window_;
-    double least_m2_;
     Grain edge_, outside_;
 };
 
@@ -208,10 +204,10 @@ std::vector<DirectionRing> covered_region(const Scene& scene, const RegionReques
     return out;
 }
 
-std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window, double least_m2,
+std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window,
                                          const RegionBounds& bounds) {
     std::vector<DirectionRing> out;
-    const WindowQuestion question{scene, window, least_m2};
+    const WindowQuestion question{scene, window};
     const auto [x0, x1] = in_front_of(scene.room(), window);
     Tracer{question, bounds, {x0, x1, bounds.lowest, bounds.highest}}.trace(out);
     return out;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "losses.hpp"
 #include "patch_maker.hpp"
 #include "vectors.hpp"
 
@@ -16,11 +17,11 @@ constexpr double nearest_m = 1e-6;
 /// A plane square to the line from the lamp to a mark, one metre from the lamp.
 class SightPlane {
 public:
+    /// @pre the mark does not lie straight below or above the lamp: a wall stands between
     SightPlane(Point3 lamp, Point3 centre) noexcept
         : lamp_{lamp},
           forward_{unit(centre - lamp)},
-          right_{unit(
-              cross3(forward_, std::abs(forward_.z) < 0.9 ? Point3{0, 0, 1} : Point3{1, 0, 0}))},
+          right_{unit(cross3(forward_, {0, 0, 1}))},
           up_{cross3(right_, forward_)} {}
     [[nodiscard]] double depth(Point3 p) const noexcept { return dot(p - lamp_, forward_); }
     [[nodiscard]] Point2 seen(Point3 p) const noexcept {
@@ -28,16 +29,12 @@ public:
         const double t = 1 / std::max(dot(d, forward_), nearest_m);
         return {t * dot(d, right_), t * dot(d, up_)};
     }
-    /// An outline of the window's inner plane. Both have their x to the right as the lamp's light
-    /// goes or against it: the turning sense is set anew.
+    /// An outline of the window's inner plane, whose x runs to the right as seen from inside, here
+    /// as seen from outside: turned about.
     [[nodiscard]] Convex seen(const Convex& part) const noexcept {
-        Point2 p[Convex::capacity];
-        for (int i = 0; i < part.n; ++i)
-            p[i] = seen(Point3{part.x[i], 0, part.y[i]});
         Convex out;
-        const bool turned = part.n >= 3 && cross(p[1] - p[0], p[2] - p[0]) < 0;
-        for (int i = 0; i < part.n; ++i) {
-            const Point2 q = p[turned ? part.n - 1 - i : i];
+        for (int i = part.n; i-- > 0;) {
+            const Point2 q = seen(Point3{part.x[i], 0, part.y[i]});
             out.add(q.x, q.y);
         }
         return out;
@@ -48,13 +45,9 @@ private:
 };
 
 Box2 bounds_of(const Point2* p, int n) noexcept {
-    Box2 b{1e300, -1e300, 1e300, -1e300};
-    for (int i = 0; i < n; ++i) {
-        b.x0 = std::min(b.x0, p[i].x);
-        b.x1 = std::max(b.x1, p[i].x);
-        b.y0 = std::min(b.y0, p[i].y);
-        b.y1 = std::max(b.y1, p[i].y);
-    }
+    Box2 b = no_box;
+    for (int i = 0; i < n; ++i)
+        b.grow_to(p[i]);
     return b;
 }
 
@@ -97,7 +90,7 @@ public:
             add_edge({b.x, b.y, piece.top}, {a.x, a.y, piece.top});
             add_edge({a.x, a.y, piece.bottom}, {a.x, a.y, piece.top});
         }
-        return n < 3 ? Convex{} : hull(p, n);
+        return hull(p, n);
     }
 
 private:
@@ -194,7 +187,7 @@ double LampThrow::open_share() const {
     if (!enters_) return 0;
     std::vector<Convex> covers;
     for (const UprightPiece& piece : outside_)
-        if (const Convex c = clip(shadow(piece, rays), rays.open); c.n >= 3) covers.push_back(c);
+        if (const Convex c = shadow_within(piece, rays, rays.open); c.n >= 3) covers.push_back(c);
     double sum = 0;
     for (const auto& pane : panes())
         sum += uncovered(outline_of(pane), covers.data(), static_cast<int>(covers.size()),
@@ -270,7 +263,6 @@ void LampThrow::judge(const Silhouette& silhouette, double& lit, double& whole) 
     whole += silhouette.whole();
     const PointRays rays{lamp_, {left_, right_, sill_, head_}};
     const Box2 reach = common(silhouette.box(), rays.open);
-    if (reach.is_empty()) return;
     std::vector<Convex> covers;  // no memory is taken while it stays empty
     for_each_shading_piece(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
                            [&](const UprightPiece&, const Convex& c) {
@@ -296,36 +288,22 @@ template <class Silhouette>
 void LampThrow::collect(const Silhouette& silhouette, std::vector<Loss>& out, double& whole) const {
     const PointRays rays{lamp_, {left_, right_, sill_, head_}};
     const Box2 box = silhouette.box();
-    const Convex all = outline(box);
     whole += silhouette.whole();
-    const auto add = [&](LimitingEdge edge, double area) {
-        const auto same =
-            std::find_if(out.begin(), out.end(), [&](const Loss& l) { return l.edge == edge; });
-        if (same != out.end())
-            same->fraction += area;
-        else
-            out.push_back({edge, area});
-    };
-    const auto lost = [&](double a, double b, double c, Edge edge) {
-        add({edge, 0}, silhouette.whole() - silhouette(clip(all, a, b, c)));
-    };
-    lost(-1, 0, -left_, Edge::left_jamb);
-    lost(1, 0, right_, Edge::right_jamb);
-    lost(0, -1, -sill_, Edge::sill);
-    lost(0, 1, head_, Edge::head);
+    add_opening(rays.open, silhouette, out);
     const Box2 reach = common(box, rays.open);
     if (reach.is_empty()) return;
     double in_panes = 0;
     for (const auto& [x0, x1, y0, y1] : panes())
         if (const Box2 seen = common({x0, x1, y0, y1}, reach); !seen.is_empty())
             in_panes += silhouette(outline(seen));
-    add({Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
+    add_loss(out, {Edge::bar, 0}, silhouette(outline(reach)) - in_panes);
     CoversByEdge covers;
     for_each_shading_piece(PatchMaker::opening(scene_, window_), outside_, rays, silhouette, reach,
                            [&](const UprightPiece& piece, const Convex& c) {
                                covers.add(piece.edge, clip(c, reach));
                            });
-    covers.for_each_taken(outline(reach), silhouette, add);
+    covers.for_each_taken(outline(reach), silhouette,
+                          [&](LimitingEdge edge, double area) { add_loss(out, edge, area); });
 }
 
 std::vector<Loss> LampThrow::losses(std::size_t mark) const {
@@ -336,9 +314,7 @@ std::vector<Loss> LampThrow::losses(std::size_t mark) const {
     std::vector<Loss> out;
     double whole = 0;
     for_each_silhouette(mark, [&](const auto& s) { collect(s, out, whole); });
-    for (Loss& loss : out)
-        loss.fraction = std::min(1.0, loss.fraction / whole);
-    std::erase_if(out, [](const Loss& loss) { return loss.fraction <= 1e-9; });
+    make_fractions(out, whole);
     return out;
 }
 
@@ -349,7 +325,7 @@ std::vector<ThrownPart> LampThrow::parts(int across, int up) const {
     const PointRays rays{lamp_, {left_, right_, sill_, head_}};
     std::vector<Convex> covers;
     for (const UprightPiece& piece : outside_)
-        if (const Convex c = clip(shadow(piece, rays), rays.open); c.n >= 3) covers.push_back(c);
+        if (const Convex c = shadow_within(piece, rays, rays.open); c.n >= 3) covers.push_back(c);
     const auto open = panes();
     const double du = (right_ - left_) / across, dz = (head_ - sill_) / up;
     for (int i = 0; i < across; ++i)

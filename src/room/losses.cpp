@@ -1,35 +1,13 @@
-#include <algorithm>
+#include "losses.hpp"
+
 #include <cmath>
 #include <vector>
 
-#include "beam.hpp"
-#include "keyhour/room/scene.hpp"
+#include "opening_maker.hpp"
 #include "silhouette.hpp"
 
 namespace keyhour::room {
 namespace {
-
-void add_loss(std::vector<Loss>& losses, LimitingEdge edge, double area) {
-    const auto same =
-        std::find_if(losses.begin(), losses.end(), [&](const Loss& l) { return l.edge == edge; });
-    if (same != losses.end())
-        same->fraction += area;
-    else
-        losses.push_back({edge, area});
-}
-
-/// What the opening's edges take of a silhouette: areas, not yet fractions.
-template <class Beam, class Silhouette>
-void add_opening(const Beam& beam, const Silhouette& silhouette, std::vector<Loss>& out) {
-    const Convex all = outline(silhouette.box());
-    const auto lost = [&](double a, double b, double c, Edge edge) {
-        add_loss(out, {edge, 0}, silhouette.whole() - silhouette(clip(all, a, b, c)));
-    };
-    lost(-1, 0, -beam.open.x0, Edge::left_jamb);
-    lost(1, 0, beam.open.x1, Edge::right_jamb);
-    lost(0, -1, -beam.open.y0, Edge::sill);
-    lost(0, 1, beam.open.y1, Edge::head);
-}
 
 /// What bars and pieces take of the part within the opening.
 template <class Opening, class Obstacles, class Beam, class Silhouette>
@@ -58,26 +36,22 @@ std::vector<Loss> Scene::losses(std::size_t mark, std::size_t window, Point3 sun
     std::vector<Loss> out;
     const Opening& o = openings_[window];
     Beam beam;
-    if (!make_beam(window, sun, beam)) {
-        out = opening_losses(window, sun);
-        if (beam.sw < 1e-4 || sun.z < 1e-6) return out;
-        out.clear();  // in front, but the reveal shuts: judge by the silhouette below
-    }
+    // In front, but the reveal shuts: judged by the silhouette all the same.
+    if (!make_beam(window, sun, beam) && beam.sw < least_in_front)
+        return opening_losses(window, sun);
     const Mark& m = room_.marks[mark];
     const Point2 at = o.marks[mark];
     double whole = 0;
     const auto collect = [&](const auto& silhouette) {
         whole += silhouette.whole();
-        add_opening(beam, silhouette, out);
+        add_opening(beam.open, silhouette, out);
         add_within(o, o.before[mark], beam, silhouette, out);
     };
     if (m.box_m)
         for_each_face(o.frame, beam, m, at, collect);
     else
         collect(Disc<Beam>{beam, {at.x, at.y, m.height_m}, m.radius_m});
-    for (Loss& loss : out)
-        loss.fraction = std::min(1.0, loss.fraction / whole);
-    std::erase_if(out, [](const Loss& loss) { return loss.fraction <= 1e-9; });
+    make_fractions(out, whole);
     return out;
 }
 

@@ -182,7 +182,8 @@ template <class Opening>
                                                    Point3 sun) noexcept {
     const Point2 level{sun.x, sun.y};
     const Real sw = dot(level, o.frame.n);
-    if (sw < least_in_front || sun.z < least_up) return {-1e3, -1e3, -1e3, -1e3};
+    constexpr Real far = -1e3;
+    if (sw < least_in_front || sun.z < least_up) return {far, far, far, far};
     const Real kx = dot(level, o.frame.u) / sw, kz = sun.z / sw;
     const Real u = mark.x - mark.y * kx, z = height_m - mark.y * kz;
     const Real du = o.reveal * kx, dz = o.reveal * kz;

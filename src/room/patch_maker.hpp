@@ -47,10 +47,9 @@ public:
           outside_{outside},
           window_{window},
           beam_{beam},
-          reach_{reach} {
-        const double size = std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0);
-        scale_ = 5e8 / size;  // stays within the range where the library needs no wide products
-    }
+          reach_{reach},
+          // Within the range where the library needs no wide products.
+          scale_{5e8 / std::max(beam.open.x1 - beam.open.x0, beam.open.y1 - beam.open.y0)} {}
 
     /// @param edge_width  of the soft edge at a point (u, w) inside
     template <class EdgeWidth>
@@ -63,27 +62,21 @@ public:
         };
         let_light_in();
         if (light_.empty()) return {};
-        const double floor_sense = signed_area(room_.floor) > 0 ? 1 : -1;
         start({Surface::Kind::floor, 0});
         if (beam_.stands_above(0)) level_face(room_.floor, 0);
         finish();
         for (std::size_t i = 0; i < room_.floor.size(); ++i) {
             if (i == room_.windows[window_].wall) continue;
             start({Surface::Kind::wall, i});
-            upright_face(room_.floor[i], room_.floor[(i + 1) % room_.floor.size()], room_.height_m,
-                         floor_sense);
+            side_face(room_.floor, i, room_.height_m, true);
             finish();
         }
         for (std::size_t k = 0; k < room_.objects.size(); ++k) {
             const Object& object = room_.objects[k];
             start({Surface::Kind::object, k});
             if (beam_.stands_above(object.height_m)) level_face(object.footprint, object.height_m);
-            const double sense = signed_area(object.footprint) > 0 ? 1 : -1;
             for (std::size_t i = 0; i < object.footprint.size(); ++i)
-                // Outside an object lies to the right of its counter-clockwise edge.
-                upright_face(object.footprint[i],
-                             object.footprint[(i + 1) % object.footprint.size()], object.height_m,
-                             -sense);
+                side_face(object.footprint, i, object.height_m, false);
             finish();
         }
         return std::move(patches_);
@@ -95,7 +88,6 @@ public:
     Patch make_on_ceiling(const EdgeWidth& edge_width) {
         if (!beam_.stands_below(room_.height_m)) return {};
         let_light_in();
-        if (light_.empty()) return {};
         start({});
         level_face(room_.floor, room_.height_m, true);
         if (patch_.area_m2 < smallest_patch_m2) return {};
@@ -136,8 +128,7 @@ private:
     }
 
     void add_shadow(const UprightPiece& piece, Paths& covers) const {
-        if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
-        const Convex c = clip(shadow(piece, beam_), beam_.open);
+        const Convex c = shadow_within(piece, beam_, beam_.open);
         if (c.n >= 3) covers.push_back(path(c));
     }
 
@@ -161,7 +152,7 @@ private:
     /// Light on the outline `ring` at height z, from above or from below.
     void level_face(const Ring& ring, double z, bool from_below = false) {
         Path face;
-        Box2 reach{1e300, -1e300, 1e300, -1e300};
+        Box2 reach = no_box;
         std::vector<Point2> projected;
         std::vector<Point2> inside;
         for (const Point2 p : ring)
@@ -170,10 +161,7 @@ private:
         for (const Point2 q : inside) {
             const Point2 at = beam_.seen(q, z);
             projected.push_back(at);
-            reach.x0 = std::min(reach.x0, at.x);
-            reach.x1 = std::max(reach.x1, at.x);
-            reach.y0 = std::min(reach.y0, at.y);
-            reach.y1 = std::max(reach.y1, at.y);
+            reach.grow_to(at);
         }
         if (common(reach, beam_.open).is_empty()) return;
         const auto place = [this, z](Point2 p) {
@@ -194,35 +182,40 @@ private:
         take(face, covers, place);
     }
 
-    /// Light on an upright face from a to b, 0..top. `outward` = +1 if the face's back lies to the
-    /// right of a -> b, -1 if to the left.
-    void upright_face(Point2 a, Point2 b, double top, double outward) {
+    /// Light on the face over an outline's i-th side, 0..top, from within the outline or without.
+    void side_face(const Ring& ring, std::size_t i, double top, bool from_within) {
+        const Point2 a = ring[i], b = ring[(i + 1) % ring.size()];
+        // Within lies to the left of a counter-clockwise side.
+        if ((signed_area(ring) > 0) == from_within)
+            upright_face(a, b, top);
+        else
+            upright_face(b, a, top);
+    }
+
+    /// Light on the left of an upright face from a to b, 0..top.
+    void upright_face(Point2 a, Point2 b, double top) {
         const Point2 p = axes(a), q = axes(b), d = q - p;
         const double len = length(d);
-        const Point2 back = (outward / len) * Point2{d.y, -d.x};  // from the lit side into the body
+        const Point2 back = (1 / len) * Point2{d.y, -d.x};  // from the lit side into the body
         const double plane = dot(back, p);
         if (!beam_.stands_before(back, plane)) return;
         // A face's light must come through the opening: only what lies inside counts.
         const UprightPiece whole_face{{p, q}, 0, top, {}};
         const UprightPiece face =
             clipped(whole_face, 0, 1, 1e-9);  // a side in the wall's plane too
-        if (face.footprint.size() < 2) return;
-        if (common(shadow_bounds(face, beam_), beam_.open).is_empty()) return;
+        const Convex c = shadow_within(face, beam_, beam_.open);
+        if (c.n < 3) return;
         const auto place = [this, back, plane](Point2 at) {
             const Point3 to = beam_.toward({at.x, 0, at.y});
             const double t = (back.x * at.x - plane) / (back.x * to.x + back.y * to.y);
             return Point3{at.x - t * to.x, -t * to.y, at.y - t * to.z};
         };
         if (out_of_reach(place)) return;
-        const Convex c = clip(shadow(face, beam_), beam_.open);
-        if (c.n < 3) return;
 
         Paths covers;
         const auto sunward = [&](const UprightPiece& piece) {
-            if (common(shadow_bounds(piece, beam_), beam_.open).is_empty()) return;
             // Beyond the face's plane by a hair, so that its own body does not shade it.
-            const UprightPiece part = clipped(piece, back.x, back.y, plane - 1e-9);
-            if (part.footprint.size() >= 2) add_shadow(part, covers);
+            add_shadow(clipped(piece, back.x, back.y, plane - 1e-9), covers);
         };
         for (const UprightPiece& piece : opening_.objects)
             sunward(piece);
@@ -362,7 +355,7 @@ private:
     std::size_t window_;
     const Rays& beam_;
     std::optional<Reach> reach_;
-    double scale_ = 1;
+    double scale_;
     Paths light_;
     Patch patch_;
     Point3 moment_;

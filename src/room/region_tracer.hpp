@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <numeric>
 #include <span>
 #include <unordered_map>
 
@@ -20,26 +21,24 @@ template <class Question>
 class Tracer {
 public:
     Tracer(const Question& question, const RegionBounds& bounds, const Domain& domain)
-        : question_{question}, bounds_{bounds}, domain_{domain} {
-        const auto cells = [](double span) {
-            return std::max(1, static_cast<int>(std::ceil(span / root_angle)));
-        };
-        nx_ = cells(domain.x1 - domain.x0) * root_size;
-        ny_ = cells(domain.y1 - domain.y0) * root_size;
-        step_x_ = (domain.x1 - domain.x0) / nx_;
-        step_y_ = (domain.y1 - domain.y0) / ny_;
+        : question_{question},
+          bounds_{bounds},
+          domain_{domain},
+          nx_{steps_in(domain.x1 - domain.x0)},
+          ny_{steps_in(domain.y1 - domain.y0)},
+          step_x_{(domain.x1 - domain.x0) / nx_},
+          step_y_{(domain.y1 - domain.y0) / ny_} {
         columns_.resize(static_cast<std::size_t>(2 * nx_ / coarse + 1));
         rows_.resize(static_cast<std::size_t>(2 * ny_ / coarse + 1));
         blocks_across_ = (ny_ / coarse + 3) / block_size + 1;
         block_of_.assign(
-            static_cast<std::size_t>(((nx_ / coarse + 3) / block_size + 1) * blocks_across_), -1);
+            static_cast<std::size_t>(((nx_ / coarse + 3) / block_size + 1) * blocks_across_), none);
     }
 
     void trace(std::vector<DirectionRing>& out) {
         for (int i = 0; i < nx_; i += root_size)
             for (int j = 0; j < ny_; j += root_size)
                 divide({i, j, root_size, root_size, {}});
-        if (!any_lit_) return;
         add_rim();
         for (const Cell& cell : cells_)
             march(cell);
@@ -48,6 +47,8 @@ public:
 
 private:
     static constexpr int block_size = 4;
+    static constexpr int none = -1;          // of ids
+    static constexpr double wholly_lit = 1;  // the most that a value can be
     struct Cell {
         int i, j, w, h;
         std::array<int, 4> nodes{};  ///< ids, counter-clockwise from the lower left
@@ -56,12 +57,11 @@ private:
     struct Node {
         double value = 0;
         Known known = Known::nothing;
-        bool may_come = true;
         Touch touch;
     };
     struct Crossing {
         PlanDirection at;
-        int next = -1;
+        int next = none;
         bool is_true = true;           // on the region's own outline, not where it was cut off
         bool leads_along_rim = false;  // to the next, where the rectangle cuts the region off
     };
@@ -69,6 +69,9 @@ private:
     struct Place {
         int i, j;
     };
+    [[nodiscard]] static int steps_in(double span) {
+        return std::max(1, static_cast<int>(std::ceil(span / root_angle))) * root_size;
+    }
     [[nodiscard]] static bool is_coarse(Place p) { return p.i % coarse == 0 && p.j % coarse == 0; }
     [[nodiscard]] static std::uint64_t key_of(Place p) {
         return static_cast<std::uint64_t>(p.i) << 32 | static_cast<std::uint32_t>(p.j);
@@ -76,28 +79,27 @@ private:
     /// The id of the node at a place. The grid's blocks are made where one is asked for: most of it
     /// lies in the dark, in cells of the largest size. Places between are few.
     [[nodiscard]] int& id_at(Place p) {
-        if (!is_coarse(p)) return fine_ids_.try_emplace(key_of(p), -1).first->second;
+        if (!is_coarse(p)) return fine_ids_.try_emplace(key_of(p), none).first->second;
         const int i = p.i / coarse + 1, j = p.j / coarse + 1;
         int& block =
             block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
-        if (block < 0) {
+        if (block == none) {
             block = static_cast<int>(blocks_.size());
-            blocks_.emplace_back().fill(-1);
+            blocks_.emplace_back().fill(none);
         }
         return blocks_[static_cast<std::size_t>(block)]
                       [static_cast<std::size_t>(i % block_size * block_size + j % block_size)];
     }
-    /// The same, without making anything. @return -1: none
+    /// The same, without making anything.
     [[nodiscard]] int known_id(Place p) const {
         if (!is_coarse(p)) {
-            if (fine_ids_.empty()) return -1;
             const auto found = fine_ids_.find(key_of(p));
-            return found == fine_ids_.end() ? -1 : found->second;
+            return found == fine_ids_.end() ? none : found->second;
         }
         const int i = p.i / coarse + 1, j = p.j / coarse + 1;
         const int block =
             block_of_[static_cast<std::size_t>(i / block_size * blocks_across_ + j / block_size)];
-        if (block < 0) return -1;
+        if (block == none) return none;
         return blocks_[static_cast<std::size_t>(block)]
                       [static_cast<std::size_t>(i % block_size * block_size + j % block_size)];
     }
@@ -134,25 +136,28 @@ private:
 
     [[nodiscard]] double value(PlanDirection d) const { return question_.value(towards(d)); }
 
+    static void exclude(Node& n) {
+        n.known = Known::excluded;
+        n.value = -wholly_lit;
+    }
     int node(Place p) {
         int& id = id_at(p);
-        if (id >= 0) return id;
+        if (id != none) return id;
         id = static_cast<int>(nodes_.size());
         Node n;
         const Point3 sun = towards(p);
         n.touch = question_.touch(sun);
-        n.may_come = bounds_.may_come(sun, beyond_reach);
+        if (!bounds_.may_come(sun, beyond_reach)) exclude(n);
         nodes_.push_back(n);
         return id;
     }
     [[nodiscard]] Node& node_at(int id) { return nodes_[static_cast<std::size_t>(id)]; }
 
-    double exact(int id, Place p) {
+    void find_value(int id, Place p) {
         Node& n = node_at(id);
-        if (n.known == Known::exact || n.known == Known::excluded) return n.value;
-        n.known = n.may_come ? Known::exact : Known::excluded;
-        n.value = n.may_come ? question_.value(towards(p)) : -1;
-        return n.value;
+        if (n.known == Known::exact || n.known == Known::excluded) return;
+        n.known = Known::exact;
+        n.value = question_.value(towards(p));
     }
     void assume(int id, double value) {
         Node& n = node_at(id);
@@ -192,35 +197,31 @@ private:
         const auto see = [&](int id) {
             const Node& n = node_at(id);
             all = all.and_also(n.touch);
-            reached = reached && n.may_come;
+            reached = reached && n.known != Known::excluded;
         };
         const auto at = corners(c);
         for (std::size_t k = 0; k < 4; ++k)
             see(c.nodes[k] = node(at[k]));
         if (bulges(c)) see(node(foot(c)));
-        if (all.is_dark()) return assume(c, -question_.most());
-        if (all.is_lit() && reached && !may_be_spoilt(c)) {
-            any_lit_ = true;
-            return assume(c, question_.most());
-        }
+        if (all.is_dark()) return assume(c, -wholly_lit);
+        if (all.is_lit() && reached && !may_be_spoilt(c)) return assume(c, wholly_lit);
         const Grain& grain = question_.grain(all.nears_outside());
         if (c.w > grain.largest)
-            return is_lit_between(c, reached) ? assume(c, question_.most()) : split(c);
+            return is_lit_between(c, reached) ? assume(c, wholly_lit) : split(c);
         for (std::size_t k = 0; k < 4; ++k)
-            any_lit_ = exact(c.nodes[k], at[k]) > 0 || any_lit_;
+            find_value(c.nodes[k], at[k]);
         if (c.w > 1 && reached && hides_something(c, grain, half_diagonal)) return split(c);
         cells_.push_back(c);
     }
 
+    /// For questions that nothing spoils.
     [[nodiscard]] bool is_lit_between(const Cell& c, bool reached) {
-        if (!reached || may_be_spoilt(c)) return false;
+        if (!reached) return false;
         std::array<Point3, 5> suns;
         const auto at = corners(c);
         std::ranges::transform(at, suns.begin(), [&](Place p) { return towards(p); });
         suns[4] = towards(foot(c));
-        if (!question_.is_lit_between(std::span{suns}.first(bulges(c) ? 5 : 4))) return false;
-        any_lit_ = true;
-        return true;
+        return question_.is_lit_between(suns);
     }
 
     [[nodiscard]] bool may_be_spoilt(const Cell& c) {
@@ -244,19 +245,19 @@ private:
 
     /// May the value change its sign within a cell whose corners agree, or twice on one side?
     bool hides_something(const Cell& c, const Grain& grain, double half_diagonal) {
-        double v[4], least = 1e9, most = -1e9, sum = 0;
+        std::array<double, 4> v;
         const auto at = corners(c);
         for (std::size_t k = 0; k < 4; ++k) {
             v[k] = node_at(c.nodes[k]).value;
-            least = std::min(least, v[k]);
-            most = std::max(most, v[k]);
-            sum += v[k] / 4;
         }
+        const auto [least, most] = std::ranges::minmax(v);
         if (least > 0 || most <= 0) {
-            if (std::max(least, -most) > grain.slope * half_diagonal) return false;
+            // What spoils is a yes or no: no value near zero announces it.
             if (least > 0 && question_.is_spoilt_in_parts() && c.w > coarse) return true;
+            if (std::max(least, -most) > grain.slope * half_diagonal) return false;
             if (c.w > grain.finest) return true;
-            return may_hide(least, most, sum, question_.value(towards(middle_of(c))), grain.ridge);
+            return may_hide(least, most, std::accumulate(v.begin(), v.end(), 0.0) / 4,
+                            question_.value(towards(middle_of(c))), grain.ridge);
         }
         for (std::size_t k = 0; k < 4; ++k) {
             const double a = v[k], b = v[(k + 1) % 4];
@@ -272,19 +273,16 @@ private:
 
     /// A rim of excluded nodes round the rectangle closes the outlines on its sides.
     void add_rim() {
-        const auto exclude = [&](Place p) {
+        const auto add_node = [&](Place p) {
             int& id = id_at(p);
-            if (id >= 0) return;
+            if (id != none) return;
             id = static_cast<int>(nodes_.size());
-            Node n;
-            n.known = Known::excluded;
-            n.value = -1;
-            nodes_.push_back(n);
+            exclude(nodes_.emplace_back());
         };
         const auto add = [&](Cell c) {
             const auto at = corners(c);
             for (std::size_t k = 0; k < 4; ++k) {
-                exclude(at[k]);
+                add_node(at[k]);
                 c.nodes[k] = known_id(at[k]);
             }
             cells_.push_back(c);
@@ -323,8 +321,7 @@ private:
             const PlanDirection r = at(out.i, out.j);
             const Node& ni = node_at(known_id(in));
             const Node& no = node_at(known_id(out));
-            if (ni.known == Known::excluded || no.known == Known::excluded || !ni.may_come ||
-                !no.may_come) {
+            if (ni.known == Known::excluded || no.known == Known::excluded) {
                 c.at = {(p.azimuth + r.azimuth) / 2, (p.altitude + r.altitude) / 2};
                 c.is_true = false;
             } else {
@@ -368,7 +365,7 @@ private:
         const Place middle{p.i + (q.i - p.i) / 2, p.j + (q.j - p.j) / 2};
         if ((middle.i == p.i && middle.j == p.j) || (middle.i == q.i && middle.j == q.j)) return;
         const int id = known_id(middle);
-        if (id < 0) return;
+        if (id == none) return;
         add_between(p, middle);
         border_.push_back({middle, node_at(id).value > 0});
         add_between(middle, q);
@@ -395,7 +392,6 @@ private:
                 ins_.push_back(crossing(r.place, p.place));
         }
         const std::size_t n = outs_.size();
-        if (n == 0) return;
         // Good arc k runs from ins_[k] to outs_[k], both counted from an "in".
         if (first_is_out) std::rotate(outs_.begin(), outs_.begin() + 1, outs_.end());
         const bool is_rim = !is_in_domain({c.i, c.j}) || !is_in_domain({c.i + c.w, c.j + c.h});
@@ -417,7 +413,7 @@ private:
             do {
                 done[k] = true;
                 const Crossing& from = crossings_[k];
-                if (from.next < 0) break;
+                if (from.next == none) break;
                 const Crossing& to = crossings_[static_cast<std::size_t>(from.next)];
                 ring.push_back(from.at);
                 if (from.is_true && to.is_true && !from.leads_along_rim)
@@ -449,8 +445,7 @@ private:
             near = far;
             f_near = f_far;
         }
-        const double share = near == 0 ? std::abs(f_near) / std::abs(f_near - f_far) : 1;
-        if (near == 0 && share * far < chord_error) return;
+        if (near == 0 && f_near / (f_near - f_far) * far < chord_error) return;
         const PlanDirection on = here > 0 ? root(off(near), f_near, off(far), f_far)
                                           : root(off(-far), f_far, off(-near), f_near);
         refine(p, on, depth + 1, ring);
@@ -461,13 +456,12 @@ private:
     const Question& question_;
     const RegionBounds& bounds_;
     Domain domain_;
-    int nx_ = 0, ny_ = 0;
-    double step_x_ = 0, step_y_ = 0;
-    bool any_lit_ = false;
+    int nx_, ny_;
+    double step_x_, step_y_;
     std::vector<Wave> columns_, rows_;
-    std::vector<int> block_of_;  // of each square of the grid; -1: none
+    std::vector<int> block_of_;  // of each square of the grid
     int blocks_across_ = 0;
-    std::vector<std::array<int, block_size * block_size>> blocks_;  // ids of nodes; -1: none
+    std::vector<std::array<int, block_size * block_size>> blocks_;  // ids of nodes
     std::unordered_map<std::uint64_t, int> fine_ids_;
     std::vector<Node> nodes_;
     std::vector<Cell> cells_;

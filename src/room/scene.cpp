@@ -21,7 +21,7 @@ std::vector<Point2> longest_scratch(const Room& room) {
 
 }  // namespace
 
-Scene::Scene(Room room) : room_{std::move(room)}, floor_is_convex_{is_convex_floor(room_.floor)} {
+Scene::Scene(Room room) : room_{std::move(room)} {
     const double ground = -room_.floor_above_ground_m;
     std::vector<Point2> scratch = longest_scratch(room_);
     BodyOf<OwnList> body;
@@ -32,7 +32,7 @@ Scene::Scene(Room room) : room_{std::move(room)}, floor_is_convex_{is_convex_flo
         body.add(b.footprint, ground, ground + b.height_m, {Edge::building, i}, scratch,
                  body.buildings);
     }
-    if (!floor_is_convex_)
+    if (!is_convex_floor(room_.floor))
         body.add(room_.floor, ground, room_.height_m, {Edge::own_walls, 0}, scratch, body.own);
     for (std::size_t i = 0; i < room_.objects.size(); ++i)
         body.add(room_.objects[i].footprint, 0, room_.objects[i].height_m, {Edge::object, i},
@@ -76,9 +76,6 @@ public:
             if (bounds_[i].contains(pane) && holds(shapes_[i], pane)) return 0;
             meeting_.push_back(shapes_[i]);
         }
-        const double whole = (pane.x1 - pane.x0) * (pane.y1 - pane.y0);
-        if (meeting_.empty()) return whole;
-        if (meeting_.size() == 1) return std::max(0.0, whole - area(clip(meeting_[0], pane)));
         return uncovered(outline(pane), meeting_.data(), static_cast<int>(meeting_.size()),
                          plain_area);
     }
@@ -146,8 +143,7 @@ std::vector<Loss> Scene::opening_losses(std::size_t window, Point3 sun) const {
     const double open = (beam.open.x1 - beam.open.x0) * (beam.open.y1 - beam.open.y0);
     CoversByEdge covers;
     for (const UprightPiece& piece : o.outside)
-        if (!common(shadow_bounds(piece, beam), beam.open).is_empty())
-            covers.add(piece.edge, clip(shadow(piece, beam), beam.open));
+        covers.add(piece.edge, shadow_within(piece, beam, beam.open));
     covers.for_each_taken(outline(beam.open), plain_area, [&](LimitingEdge edge, double taken) {
         out.push_back({edge, taken / open});
     });
@@ -177,7 +173,6 @@ bool Scene::faces(std::size_t window, std::size_t mark) const noexcept {
     const Opening& o = openings_[window];
     const Point2 m = o.marks[mark];
     if (m.y >= -touch_m) return false;
-    if (floor_is_convex_) return true;
     constexpr int parts = 16;
     for (int i = 0; i <= parts; ++i) {
         // From the wall's inner face, a hair inside, to the mark.
@@ -218,12 +213,11 @@ Surface Scene::surface_behind(std::size_t mark, Point3 sun) const {
 Surface Scene::surface_down_sun(Point3 from, Point3 sun) const {
     const Point2 at{from.x, from.y};
     // Down the ray: the nearest of floor, walls, objects' tops and sides.
-    double best = sun.z > least_up ? from.z / sun.z : 1e300;
+    double best = 1e300;  // the floor is met where nothing else is
     Surface hit{Surface::Kind::floor, 0};
     const auto try_face = [&](Point2 a, Point2 b, double top, Surface surface) {
         const Point2 ab = b - a, d{-sun.x, -sun.y};
         const double det = cross(d, ab);
-        if (std::abs(det) < 1e-12) return;
         const double t = cross(a - at, ab) / det;
         const double along = cross(a - at, d) / det;
         const double z = from.z - t * sun.z;

@@ -67,7 +67,7 @@ public:
             add_edge({b.x, b.y, piece.top}, {a.x, a.y, piece.top});
             add_edge({a.x, a.y, piece.bottom}, {a.x, a.y, piece.top});
         }
-        return n < 3 ? Convex{} : hull(p, n);
+        return hull(p, n);
     }
 
 private:

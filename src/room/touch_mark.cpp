@@ -72,7 +72,7 @@ Touch Scene::touch(std::size_t mark, std::size_t window, Point3 sun, double want
     Beam beam;
     const Opening& o = openings_[window];
     const bool passes = make_beam(window, sun, beam);
-    if (!passes && beam.sw <= 0) {
+    if (beam.sw <= 0) {  // or the sun is down
         constexpr int behind_wall = 11;
         out.set_beyond(behind_wall, true);
         return out;

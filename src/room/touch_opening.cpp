@@ -11,26 +11,22 @@ namespace {
 
 constexpr double enough_m = 0.012;  // both ways: more than the smallest patch
 
-/// The line along the top of a piece's i-th side, in one beam, and on which side of it the shadow
-/// lies not.
+/// The line along the top of a piece's i-th side, in one beam. Footprints turn to the left and
+/// sides farther off are seen lower: where it is an edge of the shadow, this lies on its right.
 struct PartingLine {
     Point2 a, along;
-    int way = 0;  ///< 1: what lies on its left is clear, -1: on its right, 0: it crosses the shadow
+    bool is_edge = false;
 
     template <class Beam>
     PartingLine(const UprightPiece& piece, std::size_t i, const Beam& beam) noexcept {
         const auto& ring = piece.footprint;
         a = beam.seen(ring[i], piece.top);
         along = beam.seen(ring[(i + 1) % ring.size()], piece.top) - a;
-        double low = 0, high = 0;  // of the shadow
-        for (const Point2 q : ring)
-            for (const double z : {piece.bottom, piece.top}) {
-                const double off = left(beam.seen(q, z));
-                low = std::min(low, off);
-                high = std::max(high, off);
-            }
         constexpr double rounding = 1e-9;
-        way = high < rounding ? 1 : low > -rounding ? -1 : 0;
+        is_edge = std::ranges::all_of(ring, [&](Point2 q) {
+            return left(beam.seen(q, piece.bottom)) < rounding &&
+                   left(beam.seen(q, piece.top)) < rounding;
+        });
     }
     [[nodiscard]] double left(Point2 p) const noexcept {
         return along.x * (p.y - a.y) - along.y * (p.x - a.x);
@@ -38,7 +34,7 @@ struct PartingLine {
     [[nodiscard]] bool clears(const Box2& box) const noexcept {
         for (const double x : {box.x0, box.x1})
             for (const double y : {box.y0, box.y1})
-                if (way * left({x, y}) <= 0) return false;
+                if (left({x, y}) <= 0) return false;
         return true;
     }
 };
@@ -64,12 +60,10 @@ unsigned clear_of(const UprightPiece& piece, std::span<const Beam> beams, const 
         if (beside[s] != 0) clear |= asked & 1U << s;
     for (std::size_t i = 0; i < piece.footprint.size() && clear != asked; ++i) {
         unsigned by_side = asked & ~clear;
-        int way = 0;
         for (const Beam& beam : beams) {
             const PartingLine line{piece, i, beam};
-            if (line.way == 0 || (way != 0 && line.way != way)) by_side = 0;
+            if (!line.is_edge) by_side = 0;
             if (by_side == 0) break;
-            way = line.way;
             for (std::size_t s = 0; s < spots.size(); ++s)
                 if ((by_side & 1U << s) != 0 && !line.clears(spots[s])) by_side &= ~(1U << s);
         }
@@ -115,7 +109,7 @@ Touch Scene::Beam::touch_of_opening(const Scene& scene, std::size_t window, Poin
     Beam beam;
     const Opening& o = scene.openings_[window];
     const bool passes = scene.make_beam(window, sun, beam);
-    if (!passes && beam.sw <= 0) {
+    if (beam.sw <= 0) {  // or the sun is down
         out.beyond = 1 << 3;
         return out;
     }

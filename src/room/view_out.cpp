@@ -44,14 +44,10 @@ private:
     Point3 at_;
 };
 
-std::vector<Convex> outlines(const Eye& eye, const std::vector<UprightPiece>& pieces,
-                             const Box2& opening) {
-    std::vector<Convex> out;
-    for (const UprightPiece& piece : pieces) {
-        const Convex seen = clip(eye.seen(piece), opening);
-        if (seen.n >= 3) out.push_back(seen);
-    }
-    return out;
+void add_outlines(const Eye& eye, const std::vector<UprightPiece>& pieces, const Box2& opening,
+                  std::vector<Convex>& out) {
+    for (const UprightPiece& piece : pieces)
+        if (const Convex seen = clip(eye.seen(piece), opening); seen.n >= 3) out.push_back(seen);
 }
 
 double area_in_view(const Convex& c) noexcept {
@@ -59,13 +55,12 @@ double area_in_view(const Convex& c) noexcept {
 }
 
 double area_of(const Box2& b) noexcept {
-    return b.is_empty() ? 0 : (b.x1 - b.x0) * (b.y1 - b.y0);
+    return (b.x1 - b.x0) * (b.y1 - b.y0);
 }
 
 /// Of a rectangle, what the outlines leave free.
 double free_area(const Box2& part, std::span<const Convex> covers) {
     if (part.is_empty()) return 0;
-    if (covers.empty()) return area_of(part);
     return uncovered(outline(part), covers.data(), static_cast<int>(covers.size()), area_in_view);
 }
 
@@ -87,12 +82,11 @@ std::vector<ViewPart> Scene::view_out(std::size_t window, Point3 from, const Sky
             const Box2 pane = common(common(eye.seen(u0, u1, z0, z1, o.bar_plane), outer), opening);
             if (!pane.is_empty()) panes.push_back(pane);
         }
-    std::vector<Convex> inside = outlines(eye, o.objects, opening);
-    for (const UprightPiece& wall : o.walls)
-        if (const Convex seen = clip(eye.seen(wall), opening); seen.n >= 3) inside.push_back(seen);
+    std::vector<Convex> inside;
+    add_outlines(eye, o.objects, opening, inside);
+    add_outlines(eye, o.walls, opening, inside);
     std::vector<Convex> inside_and_buildings = inside;
-    for (const Convex& c : outlines(eye, o.outside, opening))
-        inside_and_buildings.push_back(c);
+    add_outlines(eye, o.outside, opening, inside_and_buildings);
 
     // From the eye to (u, z) of the inner plane, in plan axes.
     const double away = -eye.at().y;

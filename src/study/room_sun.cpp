@@ -22,10 +22,7 @@ std::vector<Found> regions_of(const RoomStudy& study, bool marks, RegionSpans& r
     std::vector<Found> found;
     for (std::size_t w = 0; w < room.windows.size(); ++w) {
         if (room.windows[w].cover == room::Cover::blackout) continue;
-        Found f{w,
-                regions.add(room::sunlit_region(study.scene(), w, room::smallest_patch_m2,
-                                                regions.bounds())),
-                {}};
+        Found f{w, regions.add(room::sunlit_region(study.scene(), w, regions.bounds())), {}};
         // Through a sheer no direct sun gets on.
         for (std::size_t mark = 0;
              marks && lets_sun_in(room.windows[w]) && mark < room.marks.size(); ++mark) {

@@ -142,12 +142,19 @@ class Finder:
         children = list(cursor.get_children())
         if kind == K.CASE_STMT:
             children = children[1:]
+        if kind == K.VAR_DECL:
+            children = [c for c in children if not self.is_size(c)]
         if kind == K.IF_STMT and self.words(cursor).startswith("if constexpr"):
             children = children[1:]
         parents.append(cursor)
         for child in children:
             self.walk(child, parents)
         parents.pop()
+
+    def is_size(self, cursor):
+        """Of an array that is declared."""
+        where = self.range(cursor)
+        return where is not None and where[0].text(max(0, where[1] - 40), where[1]).rstrip().endswith("[")
 
     def is_compiled_away(self, cursor):
         """A table's maker: a consteval function, or a constexpr constructor with a body."""
@@ -253,8 +260,8 @@ class Finder:
         ahead = source.text(max(0, begin - 40), begin).rstrip()
         if parent is not None and parent.kind.is_declaration() and not ahead.endswith(("=", "{", "(")):
             return          # a size, or an argument of a template
-        if ahead.endswith("<") and not ahead.endswith(" <"):
-            return
+        if ahead.endswith("<") and not ahead.endswith(" <") or source.text(end, end + 1) == ">":
+            return          # of a template, as comparisons are written with spaces
         kind = cursor.type.get_canonical()
         if parent is not None and parent.kind == K.UNEXPOSED_EXPR and parent.type.get_canonical().kind in FLOATING | WHOLE:
             kind = parent.type.get_canonical()

@@ -4,6 +4,7 @@
 
 #include "keyhour/room/direction_region.hpp"
 #include "keyhour/room/scene.hpp"
+#include "region_points.hpp"
 
 using namespace keyhour;
 using namespace keyhour::room;
@@ -175,15 +176,7 @@ TEST_CASE("a post before the far end of a box's front shades it from behind the 
     q.bounds = {altitude - 0.05, altitude + 0.05, [](Point3, double) { return true; }};
     const double seen = std::numbers::pi + azimuth;  // clockwise from +y
     const auto is_in = [&](const Room& room) {
-        bool in = false;
-        for (const DirectionRing& ring : covered_region(Scene{room}, q))
-            for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
-                const PlanDirection a = ring[j], b = ring[i];
-                if ((a.altitude > altitude) == (b.altitude > altitude)) continue;
-                const double share = (altitude - a.altitude) / (b.altitude - a.altitude);
-                if (a.azimuth + share * (b.azimuth - a.azimuth) > seen) in = !in;
-            }
-        return in;
+        return test::lies_in(covered_region(Scene{room}, q), {seen, altitude});
     };
     CHECK_FALSE(is_in(r));
     CHECK(is_in(with_object(box, post_at({5.5, 5.5}, {0.1, 0.1}, 3))));

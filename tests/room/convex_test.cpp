@@ -180,3 +180,168 @@ TEST_CASE("a mark that reaches into the window loses light to what stands before
         CHECK(Scene{room}.coverage(0, 0, sun) == Approx(free / 2).margin(1e-6));
     }
 }
+
+namespace {
+
+/// Does a point lie to the left of all edges, or how near is it to one? Positive inside.
+double depth_in(const Convex& c, Point2 p) {
+    double least = c.n >= 3 ? 1e9 : -1e9;
+    for (int i = 0, j = c.n - 1; i < c.n; j = i++) {
+        const Point2 a{c.x[j], c.y[j]}, ab = Point2{c.x[i], c.y[i]} - a;
+        if (length(ab) > 1e-12) least = std::min(least, cross(ab, p - a) / length(ab));
+    }
+    return least;
+}
+
+Point2 random_point(Dice& dice) {
+    const double x = dice.between(-3, 3);
+    return {x, dice.between(-3, 3)};
+}
+
+constexpr double near_m = 1e-7;
+
+}  // namespace
+
+TEST_CASE("what a line, a box or an outline cuts off is what lies beyond it", "[room]") {
+    Dice dice{79};
+    int in = 0;
+    for (int n = 0; n < 300; ++n) {
+        const Point2 middle = 0.3 * random_point(dice), other = 0.5 * random_point(dice);
+        const Convex c = random_convex(dice, middle, 3);
+        const Convex by = random_convex(dice, other, 3);
+        const double turn = dice.between(0, 2 * pi), off = dice.between(-1, 1);
+        const Point2 from = random_point(dice);
+        const Box2 box{from.x, from.x + dice.between(0.2, 4), from.y, from.y + 2};
+        const Convex by_line = clip(c, std::cos(turn), std::sin(turn), off);
+        const Convex by_box = clip(c, box), by_outline = clip(c, by);
+        CAPTURE(n);
+        CHECK(area(by_outline) == Approx(area(clip(by, c))).margin(1e-9));
+        for (int k = 0; k < 60; ++k) {
+            const Point2 p = random_point(dice);
+            const double whole = depth_in(c, p);
+            const double line = off - std::cos(turn) * p.x - std::sin(turn) * p.y;
+            const double boxed = std::min({p.x - box.x0, box.x1 - p.x, p.y - box.y0, box.y1 - p.y});
+            const double common = depth_in(by, p);
+            for (const auto& [cut, depth] :
+                 {std::pair{&by_line, line}, {&by_box, boxed}, {&by_outline, common}}) {
+                if (std::min(std::abs(whole), std::abs(depth)) < near_m) continue;
+                CHECK((depth_in(*cut, p) > 0) == (whole > 0 && depth > 0));
+            }
+            in += whole > 0 && common > 0 ? 1 : 0;
+        }
+        // The box round an outline touches it on all four sides.
+        const Box2 b = bounds(c);
+        double x0 = 1e9, x1 = -1e9, y0 = 1e9, y1 = -1e9;
+        for (int i = 0; i < c.n; ++i) {
+            x0 = std::min(x0, c.x[i]);
+            x1 = std::max(x1, c.x[i]);
+            y0 = std::min(y0, c.y[i]);
+            y1 = std::max(y1, c.y[i]);
+        }
+        CHECK((b.x0 == x0 && b.x1 == x1 && b.y0 == y0 && b.y1 == y1));
+    }
+    CHECK(in > 200);
+    CHECK(bounds(Convex{}).is_empty());
+}
+
+TEST_CASE("an outline that has no room for more corners drops them", "[room]") {
+    Convex c;
+    for (int i = 0; i < Convex::capacity + 9; ++i)
+        c.add(i, 0);
+    CHECK(c.n == Convex::capacity);
+    CHECK(c.x[Convex::capacity - 1] == Convex::capacity - 1);
+    const Convex copy = c;
+    CHECK(copy.n == c.n);
+    CHECK(copy.x[3] == 3);
+}
+
+TEST_CASE("a hull's corners are points, turn left, and have all points between them", "[room]") {
+    Dice dice{80};
+    for (int n = 0; n < 400; ++n) {
+        std::vector<Point2> points;
+        for (int i = dice.whole(3, 30); i > 0; --i) {
+            const Point2 p = random_point(dice);
+            // Some in rows, some twice: what a box's corners give.
+            points.push_back(n % 2 == 0 ? p : Point2{std::round(p.x), std::round(p.y)});
+        }
+        auto sorted = points;
+        const Convex h = hull(sorted.data(), static_cast<int>(sorted.size()));
+        CAPTURE(n, points.size(), h.n);
+        if (h.n < 3) {
+            for (const Point2 p : points)
+                CHECK(cross(points[1] - points[0], p - points[0]) == 0);
+            continue;
+        }
+        for (int i = 0; i < h.n; ++i) {
+            const Point2 a{h.x[i], h.y[i]}, b{h.x[(i + 1) % h.n], h.y[(i + 1) % h.n]},
+                c{h.x[(i + 2) % h.n], h.y[(i + 2) % h.n]};
+            CHECK(cross(b - a, c - b) > 0);
+            CHECK(std::ranges::find(points, a) != points.end());
+        }
+        for (const Point2 p : points)
+            CHECK(depth_in(h, p) > -1e-12);
+    }
+}
+
+TEST_CASE("an outline holds a box, or stands apart from another, where their corners say so",
+          "[room]") {
+    Dice dice{81};
+    int held = 0, apart_ones = 0, meeting = 0;
+    for (int n = 0; n < 2000; ++n) {
+        const Convex c = random_convex(dice, {0, 0}, 3);
+        const Point2 from = 0.4 * random_point(dice);
+        const Box2 box{from.x, from.x + dice.between(0, 0.6), from.y,
+                       from.y + dice.between(0, 0.6)};
+        double least = 1e9;
+        for (const double x : {box.x0, box.x1})
+            for (const double y : {box.y0, box.y1})
+                least = std::min(least, depth_in(c, {x, y}));
+        if (std::abs(least) > near_m) CHECK(holds(c, box) == (least > 0));
+        held += least > 0 ? 1 : 0;
+        const Convex other = random_convex(dice, 0.7 * random_point(dice), 2);
+        const double common_m2 = area(clip(c, other));
+        const bool is_apart = apart(c, other) || apart(other, c);
+        CAPTURE(n, common_m2);
+        if (common_m2 > 1e-6) CHECK_FALSE(is_apart);
+        if (common_m2 == 0) CHECK(is_apart);
+        ++(is_apart ? apart_ones : meeting);
+    }
+    CHECK(held > 100);
+    CHECK(apart_ones > 100);
+    CHECK(meeting > 100);
+    CHECK_FALSE(holds(Convex{}, {0, 0, 0, 0}));
+}
+
+TEST_CASE("what outlines leave of another is where none of them lies", "[room]") {
+    Dice dice{82};
+    for (int n = 0; n < 60; ++n) {
+        const Convex part = random_convex(dice, {0, 0}, 3);
+        std::vector<Convex> covers;
+        for (int i = dice.whole(0, 5); i > 0; --i)
+            covers.push_back(random_convex(dice, 0.5 * random_point(dice), 2));
+        covers.resize(covers.size() + (n % 2 == 0 ? 1 : 0));  // one without corners
+        std::vector<Convex> pieces;
+        for_each_uncovered(part, covers.data(), static_cast<int>(covers.size()),
+                           [&](const Convex& piece) { pieces.push_back(piece); });
+        double sum = 0;
+        for (const Convex& piece : pieces)
+            sum += area(piece);
+        CAPTURE(n, covers.size());
+        CHECK(uncovered(part, covers.data(), static_cast<int>(covers.size()),
+                        [](const Convex& c) { return area(c); }) == Approx(sum));
+        for (int k = 0; k < 100; ++k) {
+            const Point2 p = random_point(dice);
+            const double whole = depth_in(part, p);
+            double cover = -1e9;
+            for (const Convex& c : covers)
+                cover = std::max(cover, depth_in(c, p));
+            int found = 0;
+            bool is_near = std::abs(whole) < near_m || std::abs(cover) < near_m;
+            for (const Convex& piece : pieces) {
+                found += depth_in(piece, p) > 0 ? 1 : 0;
+                is_near = is_near || std::abs(depth_in(piece, p)) < near_m;
+            }
+            if (!is_near) CHECK(found == (whole > 0 && cover < 0 ? 1 : 0));
+        }
+    }
+}

@@ -174,6 +174,40 @@ TEST_CASE("a patch is in frame where one of its points is", "[room]") {
     CHECK(out > 50);
 }
 
+TEST_CASE("of a table's two lit faces one in the frame is enough, and one out of it no matter",
+          "[room]") {
+    Room r;
+    r.floor = {{0, 0}, {8, 0}, {8, 8}, {0, 8}};
+    r.walls = {"south", "east", "north", "west"};
+    r.height_m = 4;
+    Window w;
+    w.name = "window";
+    w.width_m = 8;
+    w.height_m = 4;
+    r.windows.push_back(w);
+    r.objects = {{"table", {{3, 3}, {5, 3}, {5, 4}, {3, 4}}, 1}};
+    const Point3 sun{0, -std::sqrt(0.75), 0.5};
+    const auto patches = Scene{r}.patches(0, sun);
+    const auto table = patch_on(patches, {Surface::Kind::object, 0});
+    REQUIRE(table);
+    CHECK(table->area_m2 == Approx(2 * 1 + 2 * 1));  // its top and its front
+    const auto sees = [&](Point3 eye, Point3 at, double view_deg) {
+        r.marks = {{"mark", {at.x, at.y}, at.z, 0.01, {}}};
+        const room::Camera camera{"camera", {eye.x, eye.y},           eye.z,
+                                  0,        Angle::degrees(view_deg), Angle::degrees(view_deg)};
+        return room::in_frame(r, camera, *table);
+    };
+    // The middle of its top, of its front; what lies 0.3 m beside either, seen by 4 degrees.
+    CHECK(sees({4, 3.4, 3}, {4, 3.5, 1}, 4));
+    CHECK(sees({4, 1, 0.6}, {4, 3, 0.5}, 4));
+    CHECK_FALSE(sees({5.3, 3.4, 3}, {5.3, 3.5, 1}, 4));
+    CHECK_FALSE(sees({5.3, 1, 0.6}, {5.3, 3, 0.5}, 4));
+    CHECK_FALSE(sees({4, 1, 0.6}, {4, 0, 0.5}, 60));  // behind the camera
+    // 0.3 m beside, 2 m away: the table comes into a frame of tan 8.5 degrees.
+    CHECK_FALSE(sees({5.3, 3.4, 3}, {5.3, 3.5, 1}, 16.6));
+    CHECK(sees({5.3, 3.4, 3}, {5.3, 3.5, 1}, 17.6));
+}
+
 TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]") {
     Room r;
     r.floor = {{0, 0}, {8, 0}, {8, 8}, {0, 8}};
@@ -201,6 +235,11 @@ TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]
     for (std::size_t i : {1u, 2u})
         CHECK(room::signed_area(flattened(face, floor->outlines[i])) ==
               Approx(-stool_m * (stool_m + 0.5)));
+
+    // From over the first hole, 2..2.4 by 2..2.9, the light's edge lies 0.2 m aside.
+    CHECK(room::distance_to(*floor, {2.2, 2.45, 0}) == Approx(0.2));
+    CHECK(room::distance_to(*floor, {2.2, 2.45, 0.3}) == Approx(std::hypot(0.2, 0.3)));
+    CHECK(room::distance_to(*floor, {2.2, 3.45, 0.3}) == Approx(0.3));
 
     // A camera overhead sees no light while its frame stays within the hole.
     r.marks.push_back({"seat", {2.2, 2.6}, 0.01, 0.01, {}});

@@ -3,6 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "keyhour/room/camera_axes.hpp"
+
 using namespace keyhour;
 using namespace keyhour::room;
 
@@ -167,6 +169,40 @@ TEST_CASE("a table shades the floor and takes the light itself", "[room]") {
     // front 0.5 high.
     CHECK(words(patches[1].surface, r) == "object table");
     CHECK(patches[1].area_m2 == Approx(1.0 * 0.7 + 1.0 * 0.5 - 1.0 * 0.0).epsilon(1e-6));
+}
+
+TEST_CASE("a direction is in frame within half the angles of view, across and upright", "[room]") {
+    Room r = plain_room(0);
+    Camera c;
+    c.at = {4.7, 2};  // looks along -x, level
+    c.height_m = 1.2;
+    c.view = Angle::degrees(50);
+    c.view_vertical = Angle::degrees(20);
+    const auto sees = [&](double aside_deg, double up_deg) {
+        const double a = aside_deg * std::numbers::pi / 180, u = up_deg * std::numbers::pi / 180;
+        return in_frame(r, c, Point3{-1, std::tan(a), std::tan(u)});
+    };
+    for (const double side : {-1.0, 1.0}) {
+        CHECK(sees(side * 24.9, 0));
+        CHECK_FALSE(sees(side * 25.1, 0));
+        CHECK(sees(0, side * 9.9));
+        CHECK_FALSE(sees(0, side * 10.1));
+    }
+    CHECK_FALSE(in_frame(r, c, Point3{1, 0, 0}));
+    // Straight down there is no level side: the page's right serves.
+    c.at = {1.7, 2};
+    c.height_m = 2.5;
+    const CameraAxes down = axes(r, c);
+    CHECK(down.forward.z == Approx(-1));
+    CHECK(down.right == Point3{1, 0, 0});
+    CHECK(down.up.y == Approx(1));
+    // Aslant: right is level and to the right, up is square to both.
+    c.at = {1.7, 0.5};
+    const CameraAxes aslant = axes(r, c);
+    CHECK(aslant.right.x == Approx(1));
+    CHECK(aslant.right.z == 0);
+    CHECK(aslant.up.z == Approx(1.5 / std::hypot(1.5, 1.3)));
+    CHECK(aslant.forward.z == Approx(-1.3 / std::hypot(1.5, 1.3)));
 }
 
 TEST_CASE("the key angle is counted from the lens axis", "[room]") {

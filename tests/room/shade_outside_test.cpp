@@ -6,10 +6,13 @@
 #include <numbers>
 
 #include "keyhour/room/direction_region.hpp"
+#include "region_points.hpp"
 #include "support/dice.hpp"
 
 using namespace keyhour;
 using namespace keyhour::room;
+using test::lies_in;
+using test::toward;
 
 namespace {
 
@@ -93,11 +96,6 @@ RayCount count_rays(const Room& r, const Block& block, Point3 sun) {
     return count;
 }
 
-Point3 toward(double azimuth, double altitude) {
-    return {std::cos(altitude) * std::sin(azimuth), std::cos(altitude) * std::cos(azimuth),
-            std::sin(altitude)};
-}
-
 /// Area of a disc of radius r to the left of a line, x to the right of its middle.
 double left_of(double x, double r) {
     const double c = std::clamp(x / r, -1.0, 1.0);
@@ -118,19 +116,6 @@ double left_by_posts(const Mark& mark, const std::vector<Ring>& posts, double az
         lost += left_of(high, mark.radius_m) - left_of(low, mark.radius_m);
     }
     return 1 - lost / (std::numbers::pi * mark.radius_m * mark.radius_m);
-}
-
-/// By the number of outlines that a line of equal altitude meets to one side of it.
-bool lies_in(const std::vector<DirectionRing>& region, PlanDirection d) {
-    bool is_in = false;
-    for (const DirectionRing& ring : region)
-        for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
-            const PlanDirection a = ring[j], b = ring[i];
-            if ((a.altitude > d.altitude) == (b.altitude > d.altitude)) continue;
-            const double share = (d.altitude - a.altitude) / (b.altitude - a.altitude);
-            if (a.azimuth + share * (b.azimuth - a.azimuth) > d.azimuth) is_in = !is_in;
-        }
-    return is_in;
 }
 
 /// Holds the region against the strips that the posts leave or take, wherever coverage passes what

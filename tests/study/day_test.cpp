@@ -63,6 +63,32 @@ TEST_CASE("behind a skyline higher than its noon the sun stays below it all day"
     CHECK(is_absent(d, DayEventKind::last_sun, sun::Side::always_below));
 }
 
+TEST_CASE("a span of sun over the skyline tells at which ends it was cut", "[day]") {
+    const OnDates place{in_valley(10), 2026_y / 3 / 10, 2026_y / 3 / 10};
+    const Instant midnight = place.start_of(place.first);
+    const auto over = [&](int from_h, int to_h) {
+        return sun_over_horizon(place.location.site, place.study.path().shared()->track(),
+                                midnight + Seconds{from_h * 3600.0},
+                                midnight + Seconds{to_h * 3600.0});
+    };
+    // At 52 north it comes over 10 degrees in the morning, and goes behind them before evening.
+    const auto noon = over(11, 13);
+    REQUIRE(noon.above.size() == 1);
+    CHECK(noon.is_above_at_start);
+    CHECK(noon.above[0].runs_at_start);
+    CHECK(noon.above[0].runs_at_end);
+    const auto whole = over(0, 24);
+    REQUIRE(whole.above.size() == 1);
+    CHECK_FALSE(whole.is_above_at_start);
+    CHECK_FALSE(whole.above[0].runs_at_start);
+    CHECK_FALSE(whole.above[0].runs_at_end);
+    const auto evening = over(12, 24);
+    REQUIRE(evening.above.size() == 1);
+    CHECK(evening.above[0].runs_at_start);
+    CHECK_FALSE(evening.above[0].runs_at_end);
+    CHECK((evening.above[0].to - whole.above[0].to).count() == Approx(0).margin(0.02));
+}
+
 TEST_CASE("a day's length is from rise to set, whichever comes first on the date", "[day]") {
     site::Location here = WorkedRoom{}.location(), there = here;
     there.site.observer.longitude = Angle::degrees(180);  // told by UTC: the set comes first

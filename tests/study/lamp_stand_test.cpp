@@ -331,6 +331,12 @@ TEST_CASE("a fill lamp's distance is where it gives the ratio, and its place say
     CHECK(f.wanted_fill_lx == Approx(1000));
     CHECK(f.lamp_lx == Approx(900));
     CHECK(*f.distance_m == Approx(std::sqrt(1000.0 / 900)));
+    // It can stand no farther off than the farthest corner of the floor.
+    double farthest = 0;
+    const Point2 mark = room.marks[0].at;
+    for (const Point2 corner : room.floor)
+        farthest = std::max(farthest, std::hypot(corner.x - mark.x, corner.y - mark.y));
+    CHECK(f.farthest_m == Approx(farthest));
     // The same number in the other convention is a third more light.
     f = find_fill(room, lamp, {0, 4000, 100, 4, key_plus_fill_to_fill});
     CHECK(f.wanted_fill_lx == Approx(4000.0 / 3));

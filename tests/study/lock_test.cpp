@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "keyhour/study/sun_free.hpp"
+#include "support/random_room.hpp"
 #include "worked_room.hpp"
 
 using namespace keyhour;
@@ -92,6 +93,27 @@ TEST_CASE("a lock's leaks are the sun spans cut to it, and each has its cover", 
     CHECK(answer.covers[0].width_m == 1.2);
     CHECK(answer.covers[0].sure_by <= *answer.covers[0].needed_by);
     CHECK(answer.cover_area_m2() >= 1.8 - 1e-9);
+}
+
+TEST_CASE("a lock's leaks through a window come in the day's order, the doubtful among them",
+          "[study]") {
+    test::Dice dice{20261129};
+    int doubtful_first = 0;
+    for (int i = 0; i < 8; ++i) {
+        site::Location place = WorkedRoom{}.location();
+        place.room = test::random_room(dice);
+        place.room->bearing.within = Angle::degrees(8);
+        const RoomStudy study{
+            place, SharedTrack::make(utc(0) - Seconds{86400}, utc(0) + Seconds{3 * 86400})};
+        const auto answer = leaks_of_lock(study, utc(0), utc(24));
+        for (std::size_t k = 1; k < answer.leaks.size(); ++k) {
+            const Leak &before = answer.leaks[k - 1], &leak = answer.leaks[k];
+            if (before.window != leak.window) continue;
+            CHECK(before.possible.from <= leak.possible.from);
+            doubtful_first += !before.span && leak.span;
+        }
+    }
+    CHECK(doubtful_first > 0);
 }
 
 TEST_CASE("a lock by night has no leak", "[study]") {

@@ -37,6 +37,9 @@ TEST_CASE("a patch stands out by the sun on it and its reflectance", "[study][li
     CHECK_THAT(patch_contrast(room, wall, 50000, 500, sun)->ratio(),
                WithinRel((50000 * std::sqrt(0.75) + 500) / 500, 1e-12));
     CHECK_FALSE(patch_contrast(room, wall, 50000, 0, sun));
+    // A sliver without area catches nothing, whatever its outline.
+    floor.area_m2 = 0;
+    CHECK(mean_incidence_cosine(floor, sun) == 0);
 }
 
 TEST_CASE("in random rooms patches hold the beam's light and no more", "[study][light]") {

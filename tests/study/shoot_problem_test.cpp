@@ -115,6 +115,12 @@ TEST_CASE("a late day breaks first where a gap is too short to take it up", "[sh
     tight.items[2].latest = 716;
     CHECK_FALSE(study::first_to_break(p, tight, 0, 36));
     CHECK(study::first_to_break(p, tight, 0, 37) == 2U);  // the break keeps its 30 minutes
+    // A gap of the break's length is the break; one a minute shorter is waiting, and gives way.
+    study::Plan exact = plan;
+    exact.items[2] = {2, 0, 695, 705, 765, 705};
+    CHECK(study::first_to_break(p, exact, 0, 26) == 2U);
+    exact.items[2] = {2, 0, 694, 704, 764, 704};
+    CHECK_FALSE(study::first_to_break(p, exact, 0, 26));
 }
 
 TEST_CASE("every plan of the example and its variants goes past the judge", "[shoot]") {

@@ -42,9 +42,7 @@ struct RegionRequest {
     RegionBounds bounds;
 };
 
-/// Longest chord, and how far a chord may leave the true outline: the sun moves 0.004 degree a
-/// second.
-inline constexpr double longest_chord = 0.0175;
+/// How far a chord may leave the true outline: the sun moves 0.004 degree a second.
 inline constexpr double chord_error = 1e-5;
 
 /// The outlines of the region. Found on cells of 4 degrees, cut down to a quarter degree (less
@@ -54,9 +52,9 @@ inline constexpr double chord_error = 1e-5;
 [[nodiscard]] std::vector<DirectionRing> covered_region(const Scene& scene,
                                                         const RegionRequest& request);
 
-/// The same of the directions from which sun comes in through a window's opening, by more than
-/// `least_m2` of it. Its cover is not looked at.
+/// The same of the directions from which sun comes in through a window's opening, by more of it
+/// than the smallest patch. Its cover is not looked at.
 [[nodiscard]] std::vector<DirectionRing> sunlit_region(const Scene& scene, std::size_t window,
-                                                       double least_m2, const RegionBounds& bounds);
+                                                       const RegionBounds& bounds);
 
 }  // namespace keyhour::room

@@ -200,7 +200,6 @@ private:
     friend class PatchMaker;
 
     Room room_;
-    bool floor_is_convex_ = true;
     std::vector<Opening> openings_;
 };
 
