@@ -22,7 +22,10 @@ public:
         return bytes_[at_++];
     }
     /// 0..1, both of them often reached
-    double unit() { return std::min(1.0, (next() * 256 + next()) / 65280.0); }
+    double unit() {
+        const int high = next();  // first, whatever the compiler
+        return std::min(1.0, (high * 256 + next()) / 65280.0);
+    }
     double between(double low, double high) { return low + (high - low) * unit(); }
     std::size_t below(std::size_t count) { return next() % count; }
 
