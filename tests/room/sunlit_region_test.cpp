@@ -319,6 +319,23 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     CHECK_FALSE(panes(0, 5, 0.0119));
     CHECK(panes(1, 0, 0.03));
     CHECK(panes(0, 1, 0.03));
+    // Broad bars before the inner plane, seen aslant: each hides the spots of the pane that it is
+    // seen before, and the other pane is seen through where there are none.
+    const auto between_bars = [](bool is_upright, double aside_deg, double up_deg) {
+        Room r = plain_room(0.5);
+        r.windows[0].bars = {is_upright ? 1 : 0, is_upright ? 0 : 1, is_upright ? 1.6 : 1.2, 0};
+        return lights_a_spot(
+            Scene{r}, 0,
+            suns_of(
+                square({std::numbers::pi + aside_deg * degree, up_deg * degree}, 0.01 * degree)));
+    };
+    const double slant = std::atan(0.6) / degree;
+    CHECK(between_bars(false, 0, 3));
+    CHECK_FALSE(between_bars(false, 0, slant));
+    for (const double aside : {slant, -slant}) {
+        CHECK(between_bars(true, aside / 20, 3));
+        CHECK_FALSE(between_bars(true, aside, 3));
+    }
     // Spots lie close to the edges and between: a tenth of the window is left to see one by, where
     // towers leave a gap, or the reveal the part below what it takes and a roof the part above.
     const double low_sun = std::atan(0.2) / degree;
