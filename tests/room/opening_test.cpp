@@ -272,6 +272,10 @@ TEST_CASE("a ray down the sun ends on the first of two tables, whichever is told
         // Through (3.5, 2.8) at 1 m, on to (3.5, 3.3) at 0.5 m.
         CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.5}, sun), r) == "object high");
         CHECK(words(Scene{r}.surface_down_sun({3.5, 3.1, 0.9}, sun), r) == "object low");
+        // One through the other: what lies within the first is not met.
+        r.objects[low_first ? 0 : 1].footprint = {{3.2, 2.5}, {3.8, 2.5}, {3.8, 3.5}, {3.2, 3.5}};
+        r.objects[low_first ? 0 : 1].height_m = 0.9;
+        CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.5}, sun), r) == "object high");
     }
 }
 

@@ -396,6 +396,15 @@ TEST_CASE("a region leaves out what is spoilt where it is a quarter degree wide"
             },
             54000);
         const auto region = covered_region(Scene{r}, q);
+        // Within the region each quarter degree is asked about, and its eight neighbours with it.
+        long asked = 0;
+        RegionRequest free = q;
+        free.spoils = [&](Point3) {
+            ++asked;
+            return false;
+        };
+        CHECK(covered_region(Scene{r}, free).size() == 1);
+        CHECK(asked < 111000);  // counted, and a fiftieth more
         for (int turn = 0; turn < 360; turn += 20) {
             const auto at = [&](double far) {
                 return PlanDirection{
