@@ -492,6 +492,10 @@ TEST_CASE("a camera that looks at the window parts no region where every key ang
     CHECK(covered_region(Scene{r}, q).size() == 1);
     q.key_angle_deg[1] = 179;
     CHECK(covered_region(Scene{r}, q).size() == 2);
+    camera.at = {4.2, -5};  // nor where light along the lens is right, up to an angle
+    q.key_angle_deg[0] = 0;
+    q.key_angle_deg[1] = 70;
+    CHECK(covered_region(Scene{r}, q).size() == 1);
 }
 
 TEST_CASE("a region is right wherever light may come from", "[room]") {

@@ -224,6 +224,12 @@ TEST_CASE("a window's edges and what stands outside are told apart from one dire
     CHECK(touch_at(open, 0, over + 0.1).is_dark());
     CHECK_FALSE(touch_at(open, 0, over - 0.1).is_dark());
     CHECK(touch_at(open, 180, 5).is_dark());
+    // Shut by one side from here and by another from there, it may be open between.
+    const Touch shut[] = {touch_at(open, side + 5, 5), touch_at(open, -side - 5, 5),
+                          touch_at(open, 0, over + 5), touch_at(open, 180, 5)};
+    for (std::size_t i = 0; i < 4; ++i)
+        for (std::size_t k = 0; k < i; ++k)
+            CHECK_FALSE(shut[i].and_also(shut[k]).is_dark());
     // Lit where 12 mm of a pane are left both ways.
     const double side_mm = std::atan(1.988 / 0.5) / degree;
     CHECK(touch_at(open, side_mm - 0.01, 5).is_lit());
