@@ -31,8 +31,8 @@ namespace keyhour::room {
 /// The ear of a counter-clockwise outline that comes first, or, where only corners in line are
 /// left, the flattest corner.
 struct Ear {
-    std::size_t corner = 0;
-    bool is_flat = false;
+    std::size_t corner;
+    bool is_flat;
 };
 [[nodiscard]] inline Ear first_ear(std::span<const Point2> rest) noexcept {
     const std::size_t n = rest.size();

@@ -13,7 +13,6 @@ bool Scene::may_be_shaded(std::size_t mark, std::size_t window, Point3 sun) cons
     if (outside.empty() || !make_beam(window, sun, beam)) return false;
     const Box2 reach =
         common(silhouette_bounds(o.frame, beam, room_.marks[mark], o.marks[mark]), beam.open);
-    if (reach.is_empty()) return false;
     return std::any_of(outside.begin(), outside.end(), [&](std::size_t i) {
         return shadow_within(o.outside[i], beam, reach).n >= 3;
     });

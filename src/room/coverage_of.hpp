@@ -62,9 +62,8 @@ Real lit_area(const Opening& o, const Obstacles& before, const Beam& beam,
         if (covers.empty() && pane.contains(silhouette.box()))
             lit = silhouette.whole();  // and no other pane sees any of it
         else
-            lit += covers.empty() ? silhouette(outline(seen))
-                                  : uncovered(outline(seen), covers.data(),
-                                              static_cast<int>(covers.size()), silhouette);
+            lit += uncovered(outline(seen), covers.data(), static_cast<int>(covers.size()),
+                             silhouette);
     });
     return lit;
 }
@@ -79,10 +78,7 @@ Real box_coverage(const Opening& o, const Obstacles& before, const Beam& beam, c
     Real lit = 0;
     for_each_pane(o, beam, [&](const Box2& pane) {
         if (common(pane, reach).is_empty()) return;
-        const Convex part = clip(box, pane);
-        lit += covers.empty()
-                   ? area(part)
-                   : uncovered(part, covers.data(), static_cast<int>(covers.size()), measure);
+        lit += uncovered(clip(box, pane), covers.data(), static_cast<int>(covers.size()), measure);
     });
     return std::clamp(lit / area(box), 0.0, 1.0);
 }

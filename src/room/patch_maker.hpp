@@ -293,7 +293,6 @@ private:
         Paths lit;
         clipper.Execute(ClipperLib::ctIntersection, lit, ClipperLib::pftNonZero,
                         ClipperLib::pftNonZero);
-        if (lit.empty()) return;
         ClipperLib::Clipper second;
         second.AddPaths(lit, ClipperLib::ptSubject, true);
         second.AddPaths(covers, ClipperLib::ptClip, true);

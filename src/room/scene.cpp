@@ -237,12 +237,10 @@ Surface Scene::surface_down_sun(Point3 from, Point3 sun) const {
         for (std::size_t i = 0; i < corners; ++i)
             try_face(object.footprint[i], object.footprint[(i + 1) % corners], object.height_m,
                      surface);
-        if (sun.z > least_up && from.z > object.height_m) {
-            const double t = (from.z - object.height_m) / sun.z;
-            if (t < best && contains(object.footprint, at - t * Point2{sun.x, sun.y})) {
-                best = t;
-                hit = surface;
-            }
+        const double t = (from.z - object.height_m) / sun.z;
+        if (t > touch_m && t < best && contains(object.footprint, at - t * Point2{sun.x, sun.y})) {
+            best = t;
+            hit = surface;
         }
     }
     return hit;

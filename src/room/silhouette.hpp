@@ -131,7 +131,6 @@ void for_each_face(const WallFrame& f, const Beam& beam, const Mark& mark, Point
     for (int i = 0; i < 3; ++i) {
         const Point3 a = edges[(i + 1) % 3], b = edges[(i + 2) % 3];
         const Real towards = dot(edges[i], Point3{beam.su, beam.sw, beam.sz});
-        if (towards == 0) continue;
         const Point3 out = (towards > 0 ? 0.5 : -0.5) * edges[i];
         const Point3 normal = 1 / std::sqrt(dot(out, out)) * out;
         each(BoxFace<Beam>{beam, centre + out - 0.5 * (a + b), a, b, normal});

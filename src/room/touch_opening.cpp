@@ -157,10 +157,8 @@ bool Scene::Beam::lights_a_spot(const Scene& scene, std::size_t window,
             for (std::size_t i = 0; i < spots.size(); ++i)
                 if (open.contains(spots[i])) lit |= 1U << i;
         }
-    for (const UprightPiece& piece : o.outside) {
-        if (lit == 0) break;
+    for (const UprightPiece& piece : o.outside)
         lit = clear_of(piece, lit_by, spots, lit);
-    }
     return lit != 0;
 }
 

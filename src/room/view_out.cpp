@@ -78,10 +78,8 @@ std::vector<ViewPart> Scene::view_out(std::size_t window, Point3 from, const Sky
     const Box2 outer = eye.seen(o.left, o.right, o.sill, o.head, o.reveal);
     std::vector<Box2> panes;
     for (const auto& [u0, u1] : o.panes_u)
-        for (const auto& [z0, z1] : o.panes_z) {
-            const Box2 pane = common(common(eye.seen(u0, u1, z0, z1, o.bar_plane), outer), opening);
-            if (!pane.is_empty()) panes.push_back(pane);
-        }
+        for (const auto& [z0, z1] : o.panes_z)
+            panes.push_back(common(common(eye.seen(u0, u1, z0, z1, o.bar_plane), outer), opening));
     std::vector<Convex> inside;
     add_outlines(eye, o.objects, opening, inside);
     add_outlines(eye, o.walls, opening, inside);

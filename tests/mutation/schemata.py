@@ -118,8 +118,9 @@ class Finder:
         return (source, begin.offset, end.offset) if source and begin.offset < end.offset else None
 
     def is_constexpr(self, cursor):
-        if cursor.hash not in self.constexpr:
-            begin, words = cursor.extent.start, ""
+        begin, words = cursor.extent.start, ""
+        key = (begin.file.name if begin.file else "", begin.offset, cursor.spelling)    # a hash is not of one cursor alone
+        if key not in self.constexpr:
             if begin.file:
                 with open(begin.file.name, "rb") as file:
                     words = file.read()[:begin.offset + 100].decode(errors="replace")
@@ -127,8 +128,8 @@ class Finder:
                 at = len(words) - 100
                 words = re.sub(r"//[^\n]*", lambda m: " " * len(m[0]), words)
                 words = words[max(words.rfind(c, 0, at) for c in ";{}") + 1:]
-            self.constexpr[cursor.hash] = re.match(r"[^;{}(]*\bconst(expr|init)\b", words) is not None
-        return self.constexpr[cursor.hash]
+            self.constexpr[key] = re.match(r"[^;{}(]*\bconst(expr|init)\b", words) is not None
+        return self.constexpr[key]
 
     def walk(self, cursor, parents):
         kind = cursor.kind

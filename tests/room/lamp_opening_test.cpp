@@ -88,7 +88,7 @@ TEST_CASE("a lamp's light enters where inner and outer edges of the opening leav
 
 TEST_CASE("a lamp behind the wall's outer face loses all to the jamb on its side", "[room][lamp]") {
     Room r = plain_room();
-    r.marks = {{"mark", {4, 3}, 1.2, 0.2, {}}, {"outside", {4, -3}, 1.2, 0.2, {}}};
+    r.marks = {{"mark", {4, 3}, 1.2, 0.2, {}}, {"outside", {4, -0.5}, 1.2, 0.2, {}}};
     const Scene scene{r};
     for (const auto& [x, edge] : {std::pair{9.0, Edge::left_jamb},
                                   {4.1, Edge::left_jamb},

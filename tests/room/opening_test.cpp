@@ -96,6 +96,12 @@ TEST_CASE("an opening loses to jamb and head what the reveal takes, to a buildin
     const auto from_behind = Scene{r}.open_areas(0, sun_at(180, 10));
     CHECK(from_behind.panes_m2 == 0);
     CHECK(from_behind.free_m2 == 0);
+    // Of two panes of 0.2 m beside a broad bar at the outer face, one is seen, 0.3 m aside.
+    Room barred = plain_room(0.5);
+    barred.windows[0].bars = {1, 0, 1.6, 0};
+    for (const double aside : {-1.0, 1.0})
+        CHECK(Scene{barred}.open_areas(0, sun_at(aside * std::atan(0.6) / degree, 0)).panes_m2 ==
+              Approx(0.2 * 1.5));
 }
 
 TEST_CASE("how far a mark's middle lies within the opening is told along the ray", "[room]") {
@@ -272,6 +278,10 @@ TEST_CASE("a ray down the sun ends on the first of two tables, whichever is told
         // Through (3.5, 2.8) at 1 m, on to (3.5, 3.3) at 0.5 m.
         CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.5}, sun), r) == "object high");
         CHECK(words(Scene{r}.surface_down_sun({3.5, 3.1, 0.9}, sun), r) == "object low");
+        // One through the other: what lies within the first is not met.
+        r.objects[low_first ? 0 : 1].footprint = {{3.2, 2.5}, {3.8, 2.5}, {3.8, 3.5}, {3.2, 3.5}};
+        r.objects[low_first ? 0 : 1].height_m = 0.9;
+        CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.5}, sun), r) == "object high");
     }
 }
 

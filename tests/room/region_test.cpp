@@ -396,6 +396,15 @@ TEST_CASE("a region leaves out what is spoilt where it is a quarter degree wide"
             },
             54000);
         const auto region = covered_region(Scene{r}, q);
+        // Within the region each quarter degree is asked about, and its eight neighbours with it.
+        long asked = 0;
+        RegionRequest free = q;
+        free.spoils = [&](Point3) {
+            ++asked;
+            return false;
+        };
+        CHECK(covered_region(Scene{r}, free).size() == 1);
+        CHECK(asked < 111000);  // counted, and a fiftieth more
         for (int turn = 0; turn < 360; turn += 20) {
             const auto at = [&](double far) {
                 return PlanDirection{
@@ -483,6 +492,10 @@ TEST_CASE("a camera that looks at the window parts no region where every key ang
     CHECK(covered_region(Scene{r}, q).size() == 1);
     q.key_angle_deg[1] = 179;
     CHECK(covered_region(Scene{r}, q).size() == 2);
+    camera.at = {4.2, -5};  // nor where light along the lens is right, up to an angle
+    q.key_angle_deg[0] = 0;
+    q.key_angle_deg[1] = 70;
+    CHECK(covered_region(Scene{r}, q).size() == 1);
 }
 
 TEST_CASE("a region is right wherever light may come from", "[room]") {

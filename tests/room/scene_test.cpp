@@ -125,8 +125,9 @@ TEST_CASE("the wing of an L shades a window in its notch", "[room]") {
     CHECK(Scene{plain_room(0.1)}.coverage(0, 0, sun_at(15, 10)) > 0.95);
     CHECK(scene.coverage(0, 0, sun_at(15, 10)) == 0);
     const auto losses = scene.losses(0, 0, sun_at(15, 10));
-    CHECK(std::any_of(losses.begin(), losses.end(),
-                      [](const Loss& l) { return l.edge.kind == Edge::own_walls; }));
+    CHECK(std::any_of(losses.begin(), losses.end(), [](const Loss& l) {
+        return l.edge == LimitingEdge{Edge::own_walls, 0};
+    }));
     CHECK(scene.open_area(0, sun_at(50, 10)) < 0.6 * scene.open_area(0, sun_at(-50, 10)));
 }
 

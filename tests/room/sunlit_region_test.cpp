@@ -224,6 +224,12 @@ TEST_CASE("a window's edges and what stands outside are told apart from one dire
     CHECK(touch_at(open, 0, over + 0.1).is_dark());
     CHECK_FALSE(touch_at(open, 0, over - 0.1).is_dark());
     CHECK(touch_at(open, 180, 5).is_dark());
+    // Shut by one side from here and by another from there, it may be open between.
+    const Touch shut[] = {touch_at(open, side + 5, 5), touch_at(open, -side - 5, 5),
+                          touch_at(open, 0, over + 5), touch_at(open, 180, 5)};
+    for (std::size_t i = 0; i < 4; ++i)
+        for (std::size_t k = 0; k < i; ++k)
+            CHECK_FALSE(shut[i].and_also(shut[k]).is_dark());
     // Lit where 12 mm of a pane are left both ways.
     const double side_mm = std::atan(1.988 / 0.5) / degree;
     CHECK(touch_at(open, side_mm - 0.01, 5).is_lit());
@@ -319,6 +325,23 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     CHECK_FALSE(panes(0, 5, 0.0119));
     CHECK(panes(1, 0, 0.03));
     CHECK(panes(0, 1, 0.03));
+    // Broad bars before the inner plane, seen aslant: each hides the spots of the pane that it is
+    // seen before, and the other pane is seen through where there are none.
+    const auto between_bars = [](bool is_upright, double aside_deg, double up_deg) {
+        Room r = plain_room(0.5);
+        r.windows[0].bars = {is_upright ? 1 : 0, is_upright ? 0 : 1, is_upright ? 1.6 : 1.2, 0};
+        return lights_a_spot(
+            Scene{r}, 0,
+            suns_of(
+                square({std::numbers::pi + aside_deg * degree, up_deg * degree}, 0.01 * degree)));
+    };
+    const double slant = std::atan(0.6) / degree;
+    CHECK(between_bars(false, 0, 3));
+    CHECK_FALSE(between_bars(false, 0, slant));
+    for (const double aside : {slant, -slant}) {
+        CHECK(between_bars(true, aside / 20, 3));
+        CHECK_FALSE(between_bars(true, aside, 3));
+    }
     // Spots lie close to the edges and between: a tenth of the window is left to see one by, where
     // towers leave a gap, or the reveal the part below what it takes and a roof the part above.
     const double low_sun = std::atan(0.2) / degree;

@@ -227,6 +227,19 @@ TEST_CASE("of what stands about, a mark knows what rays to it through the window
     };
     const auto outside = [&](const Ring& print) { return pieces({}, {{"b", print, 9, {}}}); };
     CHECK(pieces({}, {}) == 0);
+    // A convex room's own walls stand in nobody's way, though rays graze them: a window from end to
+    // end, a mark against a wall; whichever way the outline turns.
+    for (const bool is_turned : {false, true}) {
+        Room r = plain_room(0.3);
+        if (is_turned) {
+            r.floor = {{8, 0}, {0, 0}, {0, 6}, {8, 6}};
+            r.walls = {"window", "left", "back", "right"};
+        }
+        r.windows[0].left_m = 0;
+        r.windows[0].width_m = 8;
+        r.marks[0].at.x = 0.2;
+        CHECK(Scene{r}.touch(0, 0, sun_at(0, 10), 0.2).pieces == 0);
+    }
     // Inside: between mark and window, beside the lines from one to the other, behind the mark, and
     // lower than it: rays to the sun only rise. From 3.8 and 4.2 at y = 3 the lines run to 3 and 5.
     CHECK(inside(box(3.9, 4.1, 1.4, 1.5), 3) == 1);
