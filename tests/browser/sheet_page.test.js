@@ -153,9 +153,10 @@ test("the outline over the plan is that of patch --json, in the drawing's scale,
 
 test("a window made narrower shows the same time on the phone's drawings", async () => {
   await onDesk.setViewportSize(phone);
-  const shown = await onDesk.evaluate(() => document.querySelector("#plan-narrow-now path")?.getAttribute("d"));
+  // The page hears of its width a moment later.
+  const shown = await onDesk.waitForFunction(() => document.querySelector("#plan-narrow-now path")?.getAttribute("d"), null, { timeout: 10000 });
+  assert.match(await shown.jsonValue(), /^M/);
   await onDesk.setViewportSize(desk);
-  assert.match(shown ?? "none", /^M/);
 });
 
 for (const way of ["mouse", "keys"])
