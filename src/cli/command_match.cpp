@@ -274,8 +274,7 @@ void offer_match(CommandLine& line, Session& session) {
         ->type_name("PERCENT");
     command->add_option("--hours", o.hours, "of work (default: the file's, or 08:00,20:00)")
         ->type_name("FROM,TO");
-    command
-        ->add_option("--lamp", o.lamp, "that may restore it (default: lock's, or first)")
+    command->add_option("--lamp", o.lamp, "that may restore it (default: lock's, or first)")
         ->type_name("NAME");
     command->add_option("--location", o.room.location, "the location file, if it has moved")
         ->type_name("FILE");
