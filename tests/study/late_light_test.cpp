@@ -184,7 +184,7 @@ TEST_CASE("the sun of an evening goes at the last end before the band's, whateve
         light.start = at(100);
         light.end = at(200);
         light.evening = evening;
-        light.stretches = {{at(100), at(200)}};
+        light.stretches = {{{at(100), at(200)}}};
         std::vector<LateLight> lights{light};
         split_by_sun(lights, spans);
         return lights[0];
