@@ -4,7 +4,7 @@
 /// a mark.
 
 #include <cstddef>
-#include <cstdint>
+#include <memory>
 #include <new>
 #include <type_traits>
 
@@ -13,18 +13,18 @@ namespace keyhour::c {
 class Arena {
 public:
     Arena(void* memory, std::size_t bytes) noexcept
-        : next_{reinterpret_cast<std::uintptr_t>(memory)}, end_{next_ + bytes} {}
+        : next_{static_cast<std::byte*>(memory)}, end_{next_ + bytes} {}
 
     /// Null, for ever after, once there is too little.
     [[nodiscard]] void* take(std::size_t bytes, std::size_t alignment) noexcept {
-        const std::uintptr_t at = (next_ + alignment - 1) & ~(alignment - 1);
-        if (is_exhausted_ || at < next_ || end_ < at || end_ - at < bytes) {
+        void* at = next_;
+        std::size_t left = static_cast<std::size_t>(end_ - next_);
+        if (is_exhausted_ || !std::align(alignment, bytes, at, left)) {
             is_exhausted_ = true;
             return nullptr;
         }
-        next_ = at + bytes;
-        // Addresses are reckoned with as numbers, to align them.
-        return reinterpret_cast<void*>(at);  // NOLINT(performance-no-int-to-ptr)
+        next_ = static_cast<std::byte*>(at) + bytes;
+        return at;
     }
     template <class T>
     [[nodiscard]] T* take_for(std::size_t n) noexcept {
@@ -32,16 +32,16 @@ public:
     }
     /// Lets the last piece grow in place. @param end  of that piece
     [[nodiscard]] bool extend(const void* end, std::size_t bytes) noexcept {
-        if (is_exhausted_ || reinterpret_cast<std::uintptr_t>(end) != next_ || end_ - next_ < bytes)
+        if (is_exhausted_ || end != next_ || static_cast<std::size_t>(end_ - next_) < bytes)
             return false;
         next_ += bytes;
         return true;
     }
     [[nodiscard]] bool is_exhausted() const noexcept { return is_exhausted_; }
-    [[nodiscard]] std::uintptr_t next() const noexcept { return next_; }
+    [[nodiscard]] const std::byte* next() const noexcept { return next_; }
 
 private:
-    std::uintptr_t next_, end_;
+    std::byte *next_, *end_;
     bool is_exhausted_ = false;
 };
 

@@ -101,7 +101,9 @@ keyhour_status keyhour_prepare(const keyhour_room* room, void* memory, std::size
     if (!at) return KEYHOUR_NO_MEMORY;
     auto* const made = ::new (at) keyhour_scene{*room, arena};
     if (!made->has_memory()) return KEYHOUR_NO_MEMORY;
-    if (used) *used = made->spare().next() - reinterpret_cast<std::uintptr_t>(memory);
+    if (used)
+        *used =
+            static_cast<std::size_t>(made->spare().next() - static_cast<const std::byte*>(memory));
     *scene = made;
     return KEYHOUR_OK;
 }

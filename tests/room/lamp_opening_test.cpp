@@ -6,31 +6,17 @@
 #include <numbers>
 
 #include "keyhour/room/lamp_throw.hpp"
+#include "paper_room.hpp"
 #include "support/dice.hpp"
 
 using namespace keyhour;
 using namespace keyhour::room;
 using test::Dice;
+using test::paper_room;
 
 namespace {
 
 constexpr double reveal_m = 0.4;
-
-/// Window 2 m x 1.5 m in the wall along y = 0, which looks to -y; on the plan x = 3..5.
-Room plain_room() {
-    Room r;
-    r.floor = {{0, 0}, {8, 0}, {8, 6}, {0, 6}};
-    r.walls = {"window", "right", "back", "left"};
-    r.height_m = 3.2;
-    r.windows.emplace_back();
-    r.windows[0].name = "window";
-    r.windows[0].left_m = 3;
-    r.windows[0].width_m = 2;
-    r.windows[0].sill_m = 1;
-    r.windows[0].height_m = 1.5;
-    r.windows[0].reveal_m = reveal_m;
-    return r;
-}
 
 /// A stretch of the inner plane.
 struct Span {
@@ -64,7 +50,7 @@ Point3 random_lamp(Dice& dice) {
 TEST_CASE("a lamp's light enters where inner and outer edges of the opening leave some",
           "[room][lamp]") {
     int in = 0, out = 0;
-    const Room r = plain_room();
+    const Room r = paper_room(reveal_m);
     const Scene scene{r};
     for (unsigned n = 0; n < 400; ++n) {
         Dice dice{111000 + n};
@@ -87,7 +73,7 @@ TEST_CASE("a lamp's light enters where inner and outer edges of the opening leav
 }
 
 TEST_CASE("a lamp behind the wall's outer face loses all to the jamb on its side", "[room][lamp]") {
-    Room r = plain_room();
+    Room r = paper_room(reveal_m);
     r.marks = {{"mark", {4, 3}, 1.2, 0.2, {}}, {"outside", {4, -0.5}, 1.2, 0.2, {}}};
     const Scene scene{r};
     for (const auto& [x, edge] : {std::pair{9.0, Edge::left_jamb},
@@ -112,7 +98,7 @@ TEST_CASE("a lamp behind the wall's outer face loses all to the jamb on its side
 TEST_CASE("a lamp's light loses of the opening what bars and buildings stand in", "[room][lamp]") {
     for (unsigned n = 0; n < 100; ++n) {
         Dice dice{112000 + n};
-        Room r = plain_room();
+        Room r = paper_room(reveal_m);
         const Point3 at{dice.between(2.5, 5.5), -reveal_m - dice.between(3, 6), dice.between(1, 3)};
         const double away = -at.y, set_back = dice.between(0, reveal_m);
         r.windows[0].bars = {1, 1, 0.1, set_back};
@@ -146,7 +132,7 @@ TEST_CASE("the parts of an opening that a lamp sees are told by place, way and s
           "[room][lamp]") {
     for (unsigned n = 0; n < 60; ++n) {
         Dice dice{113000 + n};
-        Room r = plain_room();
+        Room r = paper_room(reveal_m);
         const Point3 at{dice.between(2, 6), -reveal_m - dice.between(0.5, 5), dice.between(0, 4)};
         r.windows[0].bars = {1, 0, 0.2, reveal_m};  // in the inner plane
         const Span u = passing(across, at.x, -at.y), z = passing(upward, at.z, -at.y);
@@ -186,7 +172,7 @@ TEST_CASE("a lamp throws the opening's image on floor and ceiling, larger by the
     int below = 0, above = 0;
     for (unsigned n = 0; n < 200; ++n) {
         Dice dice{114000 + n};
-        Room r = plain_room();
+        Room r = paper_room(reveal_m);
         const double x = dice.between(3, 5);
         const Point3 at{x, -reveal_m - dice.between(0.8, 3),
                         n % 2 == 0 ? dice.between(-2, 0.5) : dice.between(2.6, 6)};

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "keyhour/room/lamp_throw.hpp"
+#include "paper_room.hpp"
 #include "random_case.hpp"
 #include "region_points.hpp"
 
@@ -16,23 +17,6 @@ using room::Loss;
 using room::Scene;
 
 namespace {
-
-/// Window 2 m x 1.5 m in the wall along y = 0, which looks to -y; on the plan x = 3..5, and left is
-/// where x is larger.
-Room plain_room(double reveal_m) {
-    Room r;
-    r.floor = {{0, 0}, {8, 0}, {8, 6}, {0, 6}};
-    r.walls = {"window", "right", "back", "left"};
-    r.height_m = 4;
-    r.windows.emplace_back();
-    r.windows[0].name = "window";
-    r.windows[0].left_m = 3;
-    r.windows[0].width_m = 2;
-    r.windows[0].sill_m = 1;
-    r.windows[0].height_m = 1.5;
-    r.windows[0].reveal_m = reveal_m;
-    return r;
-}
 
 /// The sun in a direction, or a lamp at a point.
 struct Source {
@@ -186,7 +170,7 @@ TEST_CASE("an opening's edges take of a mark what lies beyond the plane through 
     int cut = 0, single = 0;
     for (unsigned n = 0; n < 240; ++n) {
         Dice dice{81000 + n};
-        Room r = plain_room(n % 3 == 0 ? 0 : dice.between(0.05, 0.8));
+        Room r = paper_room(n % 3 == 0 ? 0 : dice.between(0.05, 0.8));
         r.marks = {random_mark(dice)};
         const Source source = random_source(dice, r, n % 2 == 1);
         const auto losses = losses_of(r, source);
@@ -220,7 +204,7 @@ TEST_CASE("a bar takes of a mark the strip between the planes through its sides"
     int cut = 0;
     for (unsigned n = 0; n < 240; ++n) {
         Dice dice{82000 + n};
-        Room r = plain_room(0.3);
+        Room r = paper_room(0.3);
         r.marks = {random_mark(dice)};
         const bool is_upright = dice.chance(0.5);
         const double wide = dice.between(0.02, 0.2);
@@ -253,7 +237,7 @@ TEST_CASE("what stands before a mark takes what lies below its top, its pieces c
     int cut = 0;
     for (unsigned n = 0; n < 200; ++n) {
         Dice dice{83000 + n};
-        Room r = plain_room(0);
+        Room r = paper_room(0);
         r.windows[0].left_m = 0;  // the whole wall
         r.windows[0].width_m = 8;
         r.windows[0].sill_m = 0;

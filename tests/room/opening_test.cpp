@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "paper_room.hpp"
 #include "random_case.hpp"
 #include "region_points.hpp"
 #include "support/face.hpp"
@@ -17,20 +18,8 @@ using room::Surface;
 
 namespace {
 
-/// Window 2 m x 1.5 m in the wall along y = 0, which looks to -y; on the plan x = 3..5, and left is
-/// where x is larger.
-Room plain_room(double reveal_m) {
-    Room r;
-    r.floor = {{0, 0}, {8, 0}, {8, 6}, {0, 6}};
-    r.walls = {"window", "right", "back", "left"};
-    r.height_m = 4;
-    r.windows.emplace_back();
-    r.windows[0].name = "window";
-    r.windows[0].left_m = 3;
-    r.windows[0].width_m = 2;
-    r.windows[0].sill_m = 1;
-    r.windows[0].height_m = 1.5;
-    r.windows[0].reveal_m = reveal_m;
+Room marked_room(double reveal_m) {
+    Room r = paper_room(reveal_m);
     r.marks = {{"mark", {4, 3}, 1.2, 0.2, {}}};
     return r;
 }
@@ -51,7 +40,7 @@ double fraction_of(const std::vector<Loss>& losses, LimitingEdge edge) {
 
 TEST_CASE("an opening loses to jamb and head what the reveal takes, to a building its shadow",
           "[room]") {
-    Room r = plain_room(0.4);
+    Room r = marked_room(0.4);
     // Ten metres off, up to x = 4: it takes all light below its roof, and that half.
     r.buildings = {{"hall", {{-60, -10}, {4, -10}, {4, -12}, {-60, -12}}, 40, {}}};
     const auto losses = Scene{r}.opening_losses(0, sun_at(0, 20));
@@ -60,7 +49,7 @@ TEST_CASE("an opening loses to jamb and head what the reveal takes, to a buildin
     CHECK(fraction_of(losses, {Edge::head, 0}) == Approx(0.4 * std::tan(20 * degree) / 1.5));
     for (const double aside : {-35.0, 35.0}) {
         CAPTURE(aside);
-        const auto aslant = Scene{plain_room(0.4)}.opening_losses(0, sun_at(aside, 20));
+        const auto aslant = Scene{marked_room(0.4)}.opening_losses(0, sun_at(aside, 20));
         CHECK(aslant.size() == 2);
         const Edge jamb = aside > 0 ? Edge::left_jamb : Edge::right_jamb;
         CHECK(fraction_of(aslant, {jamb, 0}) == Approx(0.4 * std::tan(35 * degree) / 2));
@@ -68,12 +57,12 @@ TEST_CASE("an opening loses to jamb and head what the reveal takes, to a buildin
               Approx(0.4 * std::tan(20 * degree) / std::cos(35 * degree) / 1.5));
     }
     // The reveal shuts: no more than all is lost.
-    const auto shut = Scene{plain_room(0.4)}.opening_losses(0, sun_at(80, 20));
+    const auto shut = Scene{marked_room(0.4)}.opening_losses(0, sun_at(80, 20));
     CHECK(fraction_of(shut, {Edge::left_jamb, 0}) == 1);
-    const auto steep = Scene{plain_room(0.4)}.opening_losses(0, sun_at(0, 80));
+    const auto steep = Scene{marked_room(0.4)}.opening_losses(0, sun_at(0, 80));
     CHECK(fraction_of(steep, {Edge::head, 0}) == 1);
     // A mark loses then what lies beyond the planes through either jamb: all of it to both.
-    const auto of_shut = Scene{plain_room(0.4)}.losses(0, 0, sun_at(80, 20));
+    const auto of_shut = Scene{marked_room(0.4)}.losses(0, 0, sun_at(80, 20));
     for (const Edge jamb : {Edge::left_jamb, Edge::head})
         CHECK(fraction_of(of_shut, {jamb, 0}) == 1);
     // The sun is down, or behind the wall past one jamb or the other.
@@ -97,7 +86,7 @@ TEST_CASE("an opening loses to jamb and head what the reveal takes, to a buildin
     CHECK(from_behind.panes_m2 == 0);
     CHECK(from_behind.free_m2 == 0);
     // Of two panes of 0.2 m beside a broad bar at the outer face, one is seen, 0.3 m aside.
-    Room barred = plain_room(0.5);
+    Room barred = marked_room(0.5);
     barred.windows[0].bars = {1, 0, 1.6, 0};
     for (const double aside : {-1.0, 1.0})
         CHECK(Scene{barred}.open_areas(0, sun_at(aside * std::atan(0.6) / degree, 0)).panes_m2 ==
@@ -108,7 +97,7 @@ TEST_CASE("how far a mark's middle lies within the opening is told along the ray
     int beyond[4] = {}, within = 0;
     for (unsigned n = 0; n < 300; ++n) {
         Dice dice{101000 + n};
-        Room r = plain_room(dice.between(0, 0.6));
+        Room r = marked_room(dice.between(0, 0.6));
         r.marks[0].at = {dice.between(1, 7), dice.between(0.5, 5.5)};
         r.marks[0].height_m = dice.between(0.3, 3);
         const double aside = dice.between(-60, 60);
@@ -141,13 +130,13 @@ TEST_CASE("how far a mark's middle lies within the opening is told along the ray
     CHECK(within > 20);
     for (const int count : beyond)
         CHECK(count > 5);
-    const Scene scene{plain_room(0.3)};
+    const Scene scene{marked_room(0.3)};
     for (const Point3 sun : {sun_at(180, 10), sun_at(0, -1)})
         CHECK(scene.centre_margin(0, 0, sun) < -100);
 }
 
 TEST_CASE("an opening has its corners and its middle where the plan says", "[room]") {
-    const Scene scene{plain_room(0.2)};
+    const Scene scene{marked_room(0.2)};
     // Left below, right below, right above, left above; seen from inside left is at x = 5.
     const Point3 expected[] = {{5, 0, 1}, {3, 0, 1}, {3, 0, 2.5}, {5, 0, 2.5}};
     const auto corners = scene.corners(0);
@@ -269,7 +258,7 @@ TEST_CASE("down the ray from the sun the next surface is the nearest that it mee
 }
 
 TEST_CASE("a ray down the sun ends on the first of two tables, whichever is told first", "[room]") {
-    Room r = plain_room(0);
+    Room r = marked_room(0);
     const Object high{"high", {{3, 2}, {4, 2}, {4, 3}, {3, 3}}, 1};
     const Object low{"low", {{3, 3}, {4, 3}, {4, 4}, {3, 4}}, 0.5};
     const Point3 sun = sun_at(0, 45);  // the ray goes down and to +y
@@ -286,7 +275,7 @@ TEST_CASE("a ray down the sun ends on the first of two tables, whichever is told
 }
 
 TEST_CASE("an edge is told in words with the name of what it belongs to", "[room]") {
-    Room r = plain_room(0);
+    Room r = marked_room(0);
     r.objects = {{"table", {{1, 1}, {2, 1}, {2, 2}}, 0.7}};
     r.buildings = {{"mill", {{1, -9}, {2, -9}, {2, -8}}, 7, {}},
                    {"lime", {{5, -9}, {6, -9}, {6, -8}}, 7, {}, Building::Kind::tree}};

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "keyhour/room/direction_region.hpp"
+#include "paper_room.hpp"
 #include "random_case.hpp"
 #include "region_points.hpp"
 #include "room/beam.hpp"
@@ -18,22 +19,6 @@ using room::sunlit_region;
 using room::Touch;
 
 namespace {
-
-/// Window 2 m x 1.5 m in the wall along y = 0, which looks to -y; on the plan x = 3..5.
-Room plain_room(double reveal_m) {
-    Room r;
-    r.floor = {{0, 0}, {8, 0}, {8, 6}, {0, 6}};
-    r.walls = {"window", "right", "back", "left"};
-    r.height_m = 4;
-    r.windows.emplace_back();
-    r.windows[0].name = "window";
-    r.windows[0].left_m = 3;
-    r.windows[0].width_m = 2;
-    r.windows[0].sill_m = 1;
-    r.windows[0].height_m = 1.5;
-    r.windows[0].reveal_m = reveal_m;
-    return r;
-}
 
 /// Of the opening, m2, that rays from just inside its inner plane pass.
 double open_by_rays(const Room& r, std::size_t window, Point3 sun, int each_way = 16) {
@@ -91,7 +76,7 @@ TEST_CASE("sun comes in from a region's directions and from no others", "[room]"
 }
 
 TEST_CASE("a window's region ends where its reveal leaves nothing of it", "[room]") {
-    const Room r = plain_room(0.4);
+    const Room r = paper_room(0.4);
     const auto region = sunlit_region(Scene{r}, 0, between(2 * degree, 80 * degree));
     REQUIRE(region.size() == 1);
     int points = 0;
@@ -114,7 +99,7 @@ TEST_CASE("a window's region ends where its reveal leaves nothing of it", "[room
 
 TEST_CASE("over a long roof the sun comes into a window from where the line to its head passes",
           "[room]") {
-    Room r = plain_room(0);
+    Room r = paper_room(0);
     // Ten metres off and 6 m high.
     r.buildings = {{"row", {{-300, -10}, {300, -10}, {300, -14}, {-300, -14}}, 6, {}}};
     const auto region = sunlit_region(Scene{r}, 0, between(3 * degree, 50 * degree));
@@ -130,7 +115,7 @@ TEST_CASE("over a long roof the sun comes into a window from where the line to i
 }
 
 TEST_CASE("between two towers the sun comes in over a gap's width", "[room]") {
-    Room r = plain_room(0);
+    Room r = paper_room(0);
     r.windows[0].width_m = 0.2;  // x = 4.8..5 on the plan
     for (const double x : {-20.0, 5.3})
         r.buildings.push_back(
@@ -210,7 +195,7 @@ TEST_CASE("what is told of a window's light in four directions holds between the
 }
 
 TEST_CASE("a window's edges and what stands outside are told apart from one direction", "[room]") {
-    const Room open = plain_room(0.5);
+    const Room open = paper_room(0.5);
     const auto touch_at = [](const Room& r, double aside_deg, double up_deg) {
         return Scene{r}.touch(no_mark, 0,
                               toward(std::numbers::pi + aside_deg * degree, up_deg * degree), 1);
@@ -285,7 +270,7 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
           "[room]") {
     const auto is_lit = [](const std::vector<room::Building>& buildings, double aside_deg,
                            double up_deg, double size_deg, double reveal_m = 0) {
-        Room r = plain_room(reveal_m);
+        Room r = paper_room(reveal_m);
         r.buildings = buildings;
         return lights_a_spot(
             Scene{r}, 0,
@@ -313,7 +298,7 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     CHECK(is_lit({tower(3.9, 4.1, 40, 2)}, -2, 10, 4));
     // A spot is 12 mm wide both ways: panes of a centimetre have none, of two some have.
     const auto panes = [](int upright, int level, double pane_m) {
-        Room r = plain_room(0);
+        Room r = paper_room(0);
         Window& w = r.windows[0];
         w.width_m = upright > 0 ? (upright + 1) * pane_m + upright * 1e-5 : 1;
         w.height_m = level > 0 ? (level + 1) * pane_m + level * 1e-5 : 1;
@@ -328,7 +313,7 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     // Broad bars before the inner plane, seen aslant: each hides the spots of the pane that it is
     // seen before, and the other pane is seen through where there are none.
     const auto between_bars = [](bool is_upright, double aside_deg, double up_deg) {
-        Room r = plain_room(0.5);
+        Room r = paper_room(0.5);
         r.windows[0].bars = {is_upright ? 1 : 0, is_upright ? 0 : 1, is_upright ? 1.6 : 1.2, 0};
         return lights_a_spot(
             Scene{r}, 0,
@@ -355,7 +340,7 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     }
     // A wall that runs straight away from it: from either side the spots are clear, and between the
     // two its shadow passes over them.
-    Room before = plain_room(0);
+    Room before = paper_room(0);
     before.buildings = {{"wall", {{4, -2}, {4.001, -2}, {4.001, -30}, {4, -30}}, 8, {}}};
     const auto from_side = [](double deg) {
         return toward(std::numbers::pi + deg * degree, 12.6 * degree);
@@ -365,8 +350,8 @@ TEST_CASE("a spot of the window is lit from all directions where one shadow leav
     CHECK(lights_a_spot(Scene{before}, 0, std::span{either}.first(1)));
     // More directions than a cell has are not judged.
     const std::vector<Point3> many(6, from_side(0));
-    CHECK_FALSE(lights_a_spot(Scene{plain_room(0)}, 0, many));
-    CHECK(lights_a_spot(Scene{plain_room(0)}, 0, std::span{many}.first(5)));
+    CHECK_FALSE(lights_a_spot(Scene{paper_room(0)}, 0, many));
+    CHECK(lights_a_spot(Scene{paper_room(0)}, 0, std::span{many}.first(5)));
     // A wall that runs away from the window, 3.75 m high, from x = 0 or 8: seen along the ray its
     // top slants across the opening's middle, and the box round its shadow has all of the opening.
     for (const double x : {0.0, 8.0}) {

@@ -4,6 +4,7 @@
 #include <bit>
 #include <catch2/catch.hpp>
 
+#include "paper_room.hpp"
 #include "random_case.hpp"
 #include "region_points.hpp"
 
@@ -14,20 +15,9 @@ using room::Touch;
 
 namespace {
 
-/// Window 2 m x 1.5 m in the wall along y = 0, which looks to -y; on the plan x = 3..5. The mark
-/// stands 3 m before its middle.
-Room plain_room(double reveal_m, std::optional<std::array<double, 3>> box_m = {}) {
-    Room r;
-    r.floor = {{0, 0}, {8, 0}, {8, 6}, {0, 6}};
-    r.walls = {"window", "right", "back", "left"};
-    r.height_m = 4;
-    r.windows.emplace_back();
-    r.windows[0].name = "window";
-    r.windows[0].left_m = 3;
-    r.windows[0].width_m = 2;
-    r.windows[0].sill_m = 1;
-    r.windows[0].height_m = 1.5;
-    r.windows[0].reveal_m = reveal_m;
+/// The mark stands 3 m before the window's middle.
+Room marked_room(double reveal_m, std::optional<std::array<double, 3>> box_m = {}) {
+    Room r = paper_room(reveal_m);
     r.marks = {{"mark", {4, 3}, 1.2, 0.2, box_m}};
     return r;
 }
@@ -94,7 +84,7 @@ TEST_CASE("a mark is told to be dark or lit just where the opening's edges pass 
         std::optional<std::array<double, 3>> box_m;
         if (is_box)
             box_m = {dice.between(0.1, 0.9), dice.between(0.1, 0.9), dice.between(0.1, 0.9)};
-        Room r = plain_room(reveal_m, box_m);
+        Room r = marked_room(reveal_m, box_m);
         r.marks[0].height_m = dice.between(0.2, 1.8);
         if (n % 4 == 0) {  // narrow and low, a large mark close before it
             Window& w = r.windows[0];
@@ -176,7 +166,7 @@ TEST_CASE("what stands outside is told to hide a mark, to touch it, or to leave 
     const Point3 sun = sun_at(0, 10);
     const double passes = 1.2 + 13 * std::tan(10 * degree), half = 0.2 / std::cos(10 * degree);
     const auto touch = [&](double x0, double x1, double top, double wanted = 0.9) {
-        Room r = plain_room(0.2);
+        Room r = marked_room(0.2);
         r.buildings = {{"tower", {{x0, -10}, {x1, -10}, {x1, -10.001}, {x0, -10.001}}, top, {}}};
         return Scene{r}.touch(0, 0, sun, wanted);
     };
@@ -199,7 +189,7 @@ TEST_CASE("what stands outside is told to hide a mark, to touch it, or to leave 
     }
     // Nearer, and the same inside: a table touches no mark that it stands behind.
     const auto table = [&](double y0, double y1, double top) {
-        Room r = plain_room(0.2);
+        Room r = marked_room(0.2);
         r.objects = {{"table", {{3, y0}, {5, y0}, {5, y1}, {3, y1}}, top}};
         return Scene{r}.touch(0, 0, sun, 0.9);
     };
@@ -214,7 +204,7 @@ TEST_CASE("of what stands about, a mark knows what rays to it through the window
     // Four bits a piece, the lowest of which is set: straight from the window, mark in its middle.
     const auto pieces = [](const std::vector<Object>& objects,
                            const std::vector<room::Building>& buildings) {
-        Room r = plain_room(0.3);
+        Room r = marked_room(0.3);
         r.objects = objects;
         r.buildings = buildings;
         return std::popcount(Scene{r}.touch(0, 0, sun_at(0, 10), 0.2).pieces);
@@ -230,7 +220,7 @@ TEST_CASE("of what stands about, a mark knows what rays to it through the window
     // A convex room's own walls stand in nobody's way, though rays graze them: a window from end to
     // end, a mark against a wall; whichever way the outline turns.
     for (const bool is_turned : {false, true}) {
-        Room r = plain_room(0.3);
+        Room r = marked_room(0.3);
         if (is_turned) {
             r.floor = {{8, 0}, {0, 0}, {0, 6}, {8, 6}};
             r.walls = {"window", "left", "back", "right"};
@@ -263,7 +253,7 @@ TEST_CASE("of what stands about, a mark knows what rays to it through the window
 }
 
 TEST_CASE("from behind the wall and under a sun that is down a mark is told to be dark", "[room]") {
-    const Scene scene{plain_room(0.2)};
+    const Scene scene{marked_room(0.2)};
     for (const double wanted : {0.9, 0.2})
         for (const Point3 sun : {sun_at(180, 10), sun_at(91, 10), sun_at(0, -0.1)})
             CHECK(scene.touch(0, 0, sun, wanted).is_dark());
@@ -295,7 +285,7 @@ TEST_CASE("what may shade a mark is told wherever it does, and nowhere far from 
     const Point3 sun = sun_at(0, 10);
     const double passes = 1.2 + 13 * std::tan(10 * degree), half = 0.2 / std::cos(10 * degree);
     const auto may_be = [&](double x0, double x1, double top, Point3 from) {
-        Room r = plain_room(0.2);
+        Room r = marked_room(0.2);
         r.buildings = {{"tower", {{x0, -10}, {x1, -10}, {x1, -10.001}, {x0, -10.001}}, top, {}}};
         return Scene{r}.may_be_shaded(0, 0, from);
     };
@@ -309,7 +299,7 @@ TEST_CASE("what may shade a mark is told wherever it does, and nowhere far from 
     int slanting = 0;
     for (unsigned n = 0; n < 300; ++n) {
         Dice dice{75000 + n};
-        Room r = plain_room(0.2, std::array<double, 3>{0.3, 0.3, 0.3});
+        Room r = marked_room(0.2, std::array<double, 3>{0.3, 0.3, 0.3});
         const double free = Scene{r}.coverage(0, 0, sun);
         const double turn = dice.between(-1.2, 1.2);
         const Point2 at{dice.between(3, 5), -10}, reach{2 * std::cos(turn), 2 * std::sin(turn)};
