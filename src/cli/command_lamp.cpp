@@ -377,7 +377,7 @@ void offer_lamp_options(Options& command, LampRequest& r) {
     text("--distance", r.distance, "LENGTH", "lamp to mark (default: as far as can be)");
     text("--farthest", r.farthest, "LENGTH", "look no farther (default: 15 m)");
     text("--ground-below", r.ground_below, "LENGTH", "the ground there, below the room's floor");
-    text("--lamp", r.lamp, "NAME", "default: the lock's, or first outside to be aimed");
+    text("--lamp", r.lamp, "NAME", "default: the lock's, or the first that can be aimed");
     text("--window", r.window, "NAME", "default: the file's lock, or where it goes best");
     text("--mark", r.mark, "NAME", "default: the file's lock, or the first");
     number("--coverage", r.coverage_percent, "PERCENT", "of the mark, wanted (default: 95)");
