@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Which small faults in a folder's sources would its own tests let pass?
 
-    tests/mutation/run.py FOLDER --build build/test [--sample 400] [--jobs 2] [--again]
+    tests/mutation/run.py FOLDER --build build/test [--sample 400] [--only lock.cpp,spans.hpp] [--jobs 2] [--again]
 
 FOLDER is sun, room, light or study; its tests (FOLDER_tests) must be built. All mutants (schemata.py says which) are
 compiled into one program beside them, in BUILD/mutation/FOLDER; the tests run once to see which test comes past
@@ -280,6 +280,7 @@ def main():
     parser.add_argument("folder", choices=["sun", "room", "light", "study"])
     parser.add_argument("--build", default="build/test")
     parser.add_argument("--sample", type=int, default=400, help="so many of all, drawn with --seed; 0 is all")
+    parser.add_argument("--only", default="", help="of these files alone, parted by commas")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=2)
     parser.add_argument("--until", type=float, default=1e9, help="seconds: what is not judged by then is not told of")
@@ -293,11 +294,12 @@ def main():
     program.build_tests()
     made = [m for m in program.mutants if m.id not in program.refused]
     report = os.path.join(program.out, "report.json")
-    drawn = made if asked.sample == 0 else random.Random(asked.seed).sample(made, min(asked.sample, len(made)))
+    wanted = [m for m in made if not asked.only or os.path.basename(m.file) in asked.only.split(",")]
+    drawn = wanted if asked.sample == 0 else random.Random(asked.seed).sample(wanted, min(asked.sample, len(wanted)))
     last = {}
     if asked.again:
         last = json.load(open(report))["outcome"]
-        drawn = [m for m in made if m.key() in last]
+        drawn = wanted = [m for m in made if m.key() in last]
 
     trial = Trial(program.tests_program)
     names = trial.names()
@@ -340,7 +342,7 @@ def main():
     killed = sum(o == "killed" for o in outcome.values())
     low, high = interval(killed, len(drawn))
     print(f"{asked.folder}: {killed} of {len(drawn)} mutants killed, {100 * killed / max(1, len(drawn)):.1f} %"
-          f" (of all {len(made)} between {100 * low:.1f} and {100 * high:.1f} %, 95 % sure)")
+          f" (of all {len(wanted)} between {100 * low:.1f} and {100 * high:.1f} %, 95 % sure)")
 
 
 if __name__ == "__main__":
