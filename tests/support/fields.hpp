@@ -12,8 +12,7 @@ namespace keyhour::tests {
 /// Becomes whatever a member is made from.
 struct AnyMember {
     template <class T>
-    requires(!std::is_same_v<std::remove_cvref_t<T>, AnyMember>) operator T()
-        const;
+    requires(!std::is_same_v<std::remove_cvref_t<T>, AnyMember>) operator T() const;
 };
 
 template <class T, std::size_t... I>
