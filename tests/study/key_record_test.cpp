@@ -5,14 +5,14 @@
 #include "flax_road.hpp"
 #include "keyhour/study/best_key.hpp"
 #include "keyhour/study/key_light.hpp"
-#include "recorded.hpp"
+#include "support/recorded.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
 using namespace date::literals;
 
 TEST_CASE("keys are those recorded", "[recorded][clean_key]") {
-    Record record{"keys"};
+    test::Record record{"study/recorded/keys"};
     for (const site::LocalDate d :
          {2026_y / 3 / 20, 2026_y / 6 / 21, 2026_y / 10 / 25, 2026_y / 12 / 21}) {
         const OnDates on{flax_road(), d, d};

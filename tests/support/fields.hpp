@@ -7,7 +7,7 @@
 #include <type_traits>
 #include <utility>
 
-namespace keyhour::tests {
+namespace keyhour::test {
 
 /// Becomes whatever a member is made from.
 struct AnyMember {
@@ -177,4 +177,4 @@ void for_each_field(const T& value, const Each& each) {
     }
 }
 
-}  // namespace keyhour::tests
+}  // namespace keyhour::test

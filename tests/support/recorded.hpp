@@ -3,7 +3,7 @@
 /// Whole answers, kept as text beside the tests: every figure of a struct, with those that no other
 /// test looks at. What they must be, the tests against published figures, closed forms and brute
 /// force say; a record says that nothing has moved since. `KEYHOUR_RECORD=1
-/// build/test/tests/study_tests "[recorded]"` writes the records anew; then `git diff` shows what
+/// build/test/tests/FOLDER_tests "[recorded]"` writes the records anew; then `git diff` shows what
 /// moved, and the change's message says why it may.
 
 #include <date/date.h>
@@ -28,7 +28,7 @@
 #include "keyhour/sun/instant.hpp"
 #include "support/fields.hpp"
 
-namespace keyhour::study {
+namespace keyhour::test {
 
 /// A value in words, a blank between two: numbers with nine digits, instants to the millisecond,
 /// angles in degrees; [ ] round a list, { } round a struct, - for nothing.
@@ -108,7 +108,7 @@ private:
         } else {
             static_assert(std::is_aggregate_v<T>, "say in Words how it is written");
             word("{");
-            tests::for_each_field(value, [this](const auto& member) { add(member); });
+            for_each_field(value, [this](const auto& member) { add(member); });
             word("}");
         }
     }
@@ -116,13 +116,13 @@ private:
     std::string text_;
 };
 
-/// A file of `recorded`, held line by line to what is found now: a number may differ by a millionth
-/// of itself or by a ten-millionth, an instant by 10 ms, as compilers may round; nothing else.
+/// A file of a folder `recorded`, held line by line to what is found now: a number may differ by a
+/// millionth of itself or by a ten-millionth, an instant by 10 ms, as compilers may round; nothing
+/// else.
 class Record {
 public:
-    /// @param name  of the file, without its ending
-    explicit Record(std::string name)
-        : path_{KEYHOUR_TEST_DATA "/study/recorded/" + std::move(name) + ".txt"} {}
+    /// @param name  of the file within tests, without its ending: study/recorded/keys
+    explicit Record(std::string name) : path_{KEYHOUR_TEST_DATA "/" + std::move(name) + ".txt"} {}
 
     /// One line: a label without blanks, and the value.
     template <class T>
@@ -189,4 +189,4 @@ private:
     std::vector<std::string> lines_;
 };
 
-}  // namespace keyhour::study
+}  // namespace keyhour::test
