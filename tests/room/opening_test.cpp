@@ -274,6 +274,29 @@ TEST_CASE("a ray down the sun ends on the first of two tables, whichever is told
     }
 }
 
+TEST_CASE("a ray down the sun ends on a table close below", "[room]") {
+    Room r = marked_room(0);
+    r.objects = {{"bench", {{3, 2}, {4, 2}, {4, 3}, {3, 3}}, 1}};
+    // 45 degrees down and to +y: 0.3 m above the top it has 0.42 m to go.
+    CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.3}, sun_at(0, 45)), r) == "object bench");
+    CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.01}, sun_at(0, 45)), r) == "object bench");
+}
+
+TEST_CASE("a cupboard of less than a square metre has its windows' frames as a hall has",
+          "[room]") {
+    const room::Ring left{{0, 0}, {0.8, 0}, {0.8, 0.9}, {0, 0.9}};
+    const room::Ring right{{0.8, 0}, {0, 0}, {0, 0.9}, {0.8, 0.9}};  // the other way round
+    for (const room::Ring& floor : {left, right}) {
+        const room::WallFrame f = room::wall_frame(floor, 0);
+        // Looking out along -y the left hand is where x is larger.
+        CHECK(f.left_corner == Point2{0.8, 0});
+        CHECK(f.u == Point2{-1, 0});
+        CHECK(f.n.x == 0);
+        CHECK(f.n.y == -1);
+        CHECK(f.width_m == Approx(0.8));
+    }
+}
+
 TEST_CASE("an edge is told in words with the name of what it belongs to", "[room]") {
     Room r = marked_room(0);
     r.objects = {{"table", {{1, 1}, {2, 1}, {2, 2}}, 0.7}};

@@ -251,3 +251,10 @@ TEST_CASE("a stool in the light makes a hole in the patch on the floor", "[room]
     CHECK_FALSE(sees_light(4));  // 0.2 m across on the floor, the hole is 0.4 m x 0.9 m
     CHECK(sees_light(12));
 }
+
+TEST_CASE("a patch of three corners is met by the foot within it", "[room]") {
+    Patch patch;
+    patch.outlines = {{{0, 0, 0}, {2, 0, 0}, {0, 2, 0}}};
+    CHECK(room::distance_to(patch, {0.5, 0.5, 1.5}) == Approx(1.5));
+    CHECK(room::distance_to(patch, {0.5, -2, 0}) == Approx(2));
+}

@@ -41,14 +41,21 @@ void record_sun(Record& record, const Scene& scene, std::size_t w, Point3 sun) {
     record.add("open",
                std::pair{scene.open_area(w, sun), scene.open_areas(w, {sun.x, sun.y, -sun.z})});
     record.add("takes", scene.opening_losses(w, sun));
-    for (const Patch& patch : scene.patches(w, sun))
+    for (const Patch& patch : scene.patches(w, sun)) {
         record.add("patch", patch);
+        for (const Mark& m : scene.room().marks)
+            record.add("to_mark", distance_to(patch, {m.at.x, m.at.y, m.height_m}));
+    }
     for (std::size_t m = 0; m < scene.room().marks.size(); ++m) {
         record.add("mark", std::pair{scene.coverage(m, w, sun), scene.losses(m, w, sun)});
         record.add("nearest",
                    std::pair{scene.centre_margin(m, w, sun), scene.farthest_edge(m, w, sun)});
         record.add("touch", scene.touch(m, w, sun, 0.95));
         record.add("behind", scene.surface_behind(m, sun));
+        const Mark& mark = scene.room().marks[m];
+        const Point3 at{mark.at.x, mark.at.y, mark.height_m};
+        record.add("within", std::pair{scene.lands_within(w, sun, at, 0.6),
+                                       scene.lands_within(w, sun, at, 1.5)});
     }
 }
 
