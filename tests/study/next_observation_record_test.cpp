@@ -1,0 +1,100 @@
+// What is proposed to be observed next, in four rooms, whole.
+
+#include <catch2/catch.hpp>
+
+#include "flax_road.hpp"
+#include "keyhour/site/dates.hpp"
+#include "keyhour/study/next_observation.hpp"
+#include "read/location_file.hpp"
+#include "read/observation_file.hpp"
+#include "recorded.hpp"
+
+using namespace keyhour;
+using namespace keyhour::study;
+
+namespace {
+
+Instant utc_noon(const std::string& day) {
+    const auto t = site::read_utc(day + "T12:00Z");
+    REQUIRE(t);
+    return *t;
+}
+
+site::Location location_of(const std::string& name) {
+    auto read = read::read_location(KEYHOUR_LOCATIONS "/" + name + ".toml");
+    REQUIRE(read);
+    return *std::move(read);
+}
+
+Observation compass(std::size_t wall, const room::Room& room, double within_deg) {
+    return {"compass", "",
+            WallBearing{wall, room::wall_faces(room, wall).from_north, std::nullopt,
+                        Angle::degrees(within_deg)}};
+}
+
+/// What a day offers beside the observations.
+std::vector<NextObservation> next_on(const site::Location& location, const std::string& day,
+                                     const std::vector<Observation>& seen, double hours = 12,
+                                     double clock_within_s = 30) {
+    const Instant noon = utc_noon(day);
+    const auto track = SharedTrack::make(noon - Seconds{4 * 86400}, noon + Seconds{4 * 86400});
+    const auto answer =
+        bearing_of_wall(location, SunPath{location.site, track}, {1, seen, 30, true});
+    REQUIRE(answer);
+    const RoomStudy study{location, track};
+    return next_observations(study, *answer, clock_within_s, noon - Seconds{3600 * hours},
+                             noon + Seconds{3600 * hours});
+}
+
+}  // namespace
+
+TEST_CASE("what is to be observed next is what was recorded", "[recorded][next_observation]") {
+    Record record{"next_observation"};
+    const auto add = [&](const std::string& label, const std::vector<NextObservation>& all) {
+        record.add(label, all);
+    };
+    const site::Location press = location_of("tallow-lane"), flax = flax_road();
+    add("press", next_on(press, "2026-02-10", {compass(0, *press.room, 5)}, 8));
+    add("flax", next_on(flax, "2026-12-20", {compass(1, *flax.room, 2)}, 12, 90));
+    // A site without a sun, one where it goes round, one where it passes the zenith.
+    site::Location moved = press;
+    moved.site.observer.latitude = Angle::degrees(78);
+    add("dark", next_on(moved, "2026-12-20", {compass(0, *press.room, 5)}));
+    moved.site.observer.latitude = Angle::degrees(2);
+    add("tropic", next_on(moved, "2026-03-20", {compass(0, *press.room, 5)}, 7));
+    record.check();
+}
+
+TEST_CASE("without a window that lets sun in a plumb line is proposed, as recorded",
+          "[recorded][next_observation]") {
+    Record record{"next_plumb_line"};
+    site::Location dark = location_of("tallow-lane");
+    dark.room->windows.clear();
+    const double level = 5, steep = 86;
+    for (const char* day : {"2026-01-05", "2026-04-12", "2026-06-21"})
+        record.add("press", next_on(dark, day, {compass(0, *dark.room, level)}));
+    // At noon the sun stands so high that a line throws no shadow worth measuring.
+    dark.site.observer.latitude = Angle::degrees(steep - 62);
+    for (const double hours : {0.04, 0.2, 1.0, 2.0, 6.0})
+        record.add("high", next_on(dark, "2026-06-21", {compass(0, *dark.room, level)}, hours));
+    record.check();
+}
+
+TEST_CASE("beside what is there already the next is worth what was recorded",
+          "[recorded][next_observation]") {
+    Record record{"next_beside_others"};
+    const site::Location press = location_of("tallow-lane");
+    const auto file =
+        read::read_observations(KEYHOUR_LOCATIONS "/tallow-lane-recce/observations.toml", press);
+    REQUIRE(file);
+    record.add("recce", next_on(press, "2026-02-10", file->observations, 7));
+    // One that does not fit the others is left out; two that differ widen the doubt.
+    auto seen = file->observations;
+    std::get<WallBearing>(seen[0].what).faces = Angle::degrees(160);
+    record.add("wild", next_on(press, "2026-02-10", seen, 4));
+    std::vector<Observation> two{compass(0, *press.room, 2), compass(0, *press.room, 2)};
+    std::get<WallBearing>(two[1].what).faces =
+        std::get<WallBearing>(two[1].what).faces + Angle::degrees(6);
+    record.add("two", next_on(press, "2026-02-10", two, 4));
+    record.check();
+}
