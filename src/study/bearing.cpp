@@ -28,7 +28,7 @@ Azimuth facing(double plan_deg, double wall_from_y_deg) {
 
 struct AltitudeGap {
     SeenAltitude seen;
-    double gap_deg = 0, sigma_deg = 0;
+    double gap_deg, sigma_deg;
 };
 
 /// How far the sun that a corner shows stands above the sun at the time stated.

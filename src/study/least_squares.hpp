@@ -15,6 +15,11 @@ inline constexpr double least_own_variance = 1e-4;
 /// What the inputs that two observations share do to both, degrees squared.
 [[nodiscard]] double shared_variance(const Contributions& a, const Contributions& b);
 
+[[nodiscard]] double product(const std::vector<double>& a, const std::vector<double>& b);
+
+/// r'M r, of a symmetric positive definite matrix; not below zero.
+[[nodiscard]] double square_sum(const Matrix& m, const std::vector<double>& r);
+
 /// Inverse of a symmetric positive definite matrix.
 [[nodiscard]] Matrix inverse(Matrix a);
 

@@ -97,7 +97,7 @@ public:
         line.to = (-length_m / std::hypot(sun.x, sun.y)) * room::Point2{sun.x, sun.y};
         line.within_m = usual_shadow_within_m;
         line.time.at = t;
-        return judged({kind, index, t, length_m, 0, 0}, {"", "", line});
+        return judged({kind, index, t, length_m}, {"", "", line});
     }
 
     void consider(const NextObservation& next, std::optional<NextObservation>& best) const {

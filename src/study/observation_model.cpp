@@ -46,6 +46,11 @@ double ObservationModel::azimuth_deg(Instant t) const {
     return std::atan2(v.east, v.north) / degree;
 }
 
+double ObservationModel::azimuth_rate_deg(Instant t) const {
+    const Seconds minute{60};
+    return half_turn_deg(azimuth_deg(t + minute) - azimuth_deg(t - minute)) / 2;
+}
+
 struct ObservationModel::Maker {
     const ObservationModel& model;
     Inputs& in;
@@ -95,9 +100,7 @@ struct ObservationModel::Maker {
     Seen operator()(const Graze& g) const {
         const double azimuth = shadow_azimuth(g.time);
         // Does the sun come round clockwise (as it does north of the tropics)?
-        const double ahead = half_turn_deg(model.azimuth_deg(g.time.at + Seconds{30}) -
-                                           model.azimuth_deg(g.time.at - Seconds{30}));
-        const double begins = azimuth + (ahead > 0 ? 90 : -90);
+        const double begins = azimuth + (model.azimuth_rate_deg(g.time.at) > 0 ? 90 : -90);
         if (g.sun == Graze::Sun::begins) return facing(g.wall, {begins});
         if (g.sun == Graze::Sun::ends) return facing(g.wall, {begins + 180});
         return facing(g.wall, {begins, begins + 180});
@@ -147,17 +150,16 @@ struct ObservationModel::Maker {
         Seen seen;
         seen.plan_bearing_deg = {turn_deg(shadow_azimuth(c.time) - from_y_deg(toward))};
         // The head casts by its outer edge, the sill by its inner one.
-        SeenAltitude altitude;
-        altitude.edge_m =
+        double edge_m =
             of_window("sill", window.within.sill_m, usual_opening_within_m, window.sill_m);
         if (c.by_head)
-            altitude.edge_m += of_window("height", window.within.height_m, usual_opening_within_m,
-                                         window.height_m);
-        altitude.run_m = ((c.by_head ? reveal : 0) - w) * length(toward) / (jamb_w - w);
-        altitude.measured_deg = std::atan2(altitude.edge_m - at.z, altitude.run_m) / degree +
-                                in.own("edge, upright", sigma_of(edge_within.in_degrees()));
-        altitude.sun_deg = model.path_.at(moment(c.time)).altitude_deg;
-        seen.altitude = altitude;
+            edge_m += of_window("height", window.within.height_m, usual_opening_within_m,
+                                window.height_m);
+        const double run_m = ((c.by_head ? reveal : 0) - w) * length(toward) / (jamb_w - w);
+        const double measured_deg = std::atan2(edge_m - at.z, run_m) / degree +
+                                    in.own("edge, upright", sigma_of(edge_within.in_degrees()));
+        seen.altitude =
+            SeenAltitude{measured_deg, model.path_.at(moment(c.time)).altitude_deg, run_m, edge_m};
         return seen;
     }
 
@@ -195,7 +197,6 @@ Sighting ObservationModel::sighting(const Observation& observation,
         return see(observation, other).plan_bearing_deg.front();
     };
     for (const auto& [name, sigma] : inputs.sigmas()) {
-        if (sigma <= 0) continue;
         const double degrees =
             half_turn_deg(first_reading(name, sigma) - first_reading(name, -sigma)) / 2;
         if (degrees != 0) sighting.contributions[name] = degrees;
@@ -296,14 +297,9 @@ std::optional<std::string> ObservationModel::fault(const Observation& observatio
         return too_close(distance(*shadow), shadow->within_m);
     if (const auto* corner = std::get_if<PatchCorner>(&observation.what))
         return fault_of_place(*corner, room_);
-    if (const auto* graze = std::get_if<Graze>(&observation.what)) {
-        const Seconds minute{60};
-        const double rate = half_turn_deg(azimuth_deg(graze->time.at + minute) -
-                                          azimuth_deg(graze->time.at - minute)) /
-                            2;
-        if (std::abs(rate) < 0.01)
+    if (const auto* graze = std::get_if<Graze>(&observation.what))
+        if (std::abs(azimuth_rate_deg(graze->time.at)) < 0.01)
             return "the sun's bearing hardly changed then: the minute of grazing tells nothing";
-    }
     return std::nullopt;
 }
 
