@@ -140,6 +140,9 @@ TEST_CASE("what gives no bearing is refused in the words recorded", "[recorded][
         auto& compass = std::get<WallBearing>(two[0].what);
         compass.faces = compass.faces + Angle::degrees(off);
         add_answer(record, "two", recce, {0, two});
+        auto either_way = two;
+        std::get<MapLine>(either_way[1].what).sides_known = false;
+        add_answer(record, "either-way", recce, {0, either_way});
         two.push_back(named(two, "compass"));
         std::get<MapLine>(two[1].what).sides_known = false;
         add_answer(record, "three", recce, {0, two});
@@ -151,6 +154,29 @@ TEST_CASE("what gives no bearing is refused in the words recorded", "[recorded][
         four.push_back(four[0]);
         four[4].place = "recce.toml:12";
         add_answer(record, "four", recce, {0, four, 30, true});
+    }
+    // Five that say five things: a corner of a window whose wall the sun was behind, two camps.
+    for (const int kind : {0, 1, 2}) {
+        auto all = only(recce.noted(0), {"compass", "compass", "map", "corner", "shadow"});
+        std::get<WallBearing>(all[0].what).faces = Angle::degrees(70);
+        std::get<WallBearing>(all[1].what).faces = Angle::degrees(kind == 0 ? 71 : 131);
+        auto& corner = std::get<PatchCorner>(all[3].what);
+        corner.window = (corner.window + 2) % 4;
+        if (kind == 2) std::get<ShadowLine>(all[4].what).from_edge = false;
+        add_answer(record, "five", recce, {0, all, 30, true});
+        all.erase(all.begin() + 2);
+        add_answer(record, "four-of-five", recce, {0, all, 30, true});
+    }
+    // Two that contradict each other, and a third that is left out: of a wall that the sun was
+    // behind, or not.
+    for (const std::size_t wall : {0U, 1U, 2U, 3U}) {
+        auto three = only(recce.noted(0), {"compass", "compass"});
+        auto& faces = std::get<WallBearing>(three[1].what).faces;
+        faces = faces + Angle::degrees(12);
+        three.push_back({"angle", "",
+                         ShadowAngle{wall, true, Angle::degrees(60), Angle::degrees(1),
+                                     *time_of(recce.seen[3])}});
+        add_answer(record, "behind", recce, {0, three, 30, true});
     }
     // By night, with a clock of which one error would mend it and one of which none would.
     for (const double late : {43200.0, 30000.0, 36000.0, 40000.0}) {

@@ -77,6 +77,20 @@ TEST_CASE("joint fits where one more degree sets another aside are those recorde
                                          direction(1, 20 - off, 0.5),
                                          direction(2, 199 + off, 0.5)}));
     }
+    // A clock that both share hides from either alone how far they are apart.
+    for (const double off : {0.2, 0.41, 0.43, 0.45, 1.0, 5.0, 9.0}) {
+        record.add("of-one-clock",
+                   joint_fit({direction(0, 90, 0.1, 3), direction(1, 90 + off, 0.1, 3)}));
+        record.add("three-of-it",
+                   joint_fit({direction(0, 90, 0.1, 3), direction(1, 90 + off, 0.1, 3),
+                              direction(2, 90 - off, 0.1, 3)}));
+        record.add("height-first", joint_fit({{1, true, {off}, {{"h", 0.5}, {"clock", 1}}},
+                                              direction(0, 10 * off, 0.1, 3)}));
+        record.add("heights", joint_fit({direction(0, 90, 0.1, 3),
+                                         {0, true, {off}, {{"h", 0.1}, {"clock", 3}}},
+                                         {1, true, {off - 1}, {{"g", 0.1}, {"clock", 3}}},
+                                         {2, true, {off / 2}, {{"f", 0.2}, {"clock", -3}}}}));
+    }
     record.add("none-of-its-own", joint_fit({{0, false, {45}, {}}, {1, false, {45.05}, {}}}));
     record.add("one-input", joint_fit({{0, false, {45}, {{"a", 3}}},
                                        {1, false, {46}, {{"a", 3}}},

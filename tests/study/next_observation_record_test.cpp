@@ -1,6 +1,8 @@
 // What is proposed to be observed next, in four rooms, whole.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <tuple>
 
 #include "flax_road.hpp"
 #include "keyhour/site/dates.hpp"
@@ -32,7 +34,8 @@ Observation compass(std::size_t wall, const room::Room& room, double within_deg)
                         Angle::degrees(within_deg)}};
 }
 
-/// What a day offers beside the observations.
+/// What a day offers beside the observations: the most helpful first, here by wall and kind, as two
+/// walls that are parallel are equally helpful.
 std::vector<NextObservation> next_on(const site::Location& location, const std::string& day,
                                      const std::vector<Observation>& seen, double hours = 12,
                                      double clock_within_s = 30) {
@@ -42,8 +45,13 @@ std::vector<NextObservation> next_on(const site::Location& location, const std::
         bearing_of_wall(location, SunPath{location.site, track}, {1, seen, 30, true});
     REQUIRE(answer);
     const RoomStudy study{location, track};
-    return next_observations(study, *answer, clock_within_s, noon - Seconds{3600 * hours},
-                             noon + Seconds{3600 * hours});
+    auto next = next_observations(study, *answer, clock_within_s, noon - Seconds{3600 * hours},
+                                  noon + Seconds{3600 * hours});
+    CHECK(std::ranges::is_sorted(next, {}, &NextObservation::sigma_after_deg));
+    std::ranges::sort(next, {}, [](const NextObservation& n) {
+        return std::tuple{n.index, n.kind, n.at.unix_s()};
+    });
+    return next;
 }
 
 }  // namespace
@@ -77,6 +85,27 @@ TEST_CASE("without a window that lets sun in a plumb line is proposed, as record
     dark.site.observer.latitude = Angle::degrees(steep - 62);
     for (const double hours : {0.04, 0.2, 1.0, 2.0, 6.0})
         record.add("high", next_on(dark, "2026-06-21", {compass(0, *dark.room, level)}, hours));
+    record.check();
+}
+
+TEST_CASE("short shadows of small and of high windows are proposed as recorded",
+          "[recorded][next_observation]") {
+    Record record{"next_short_shadows"};
+    site::Location small = location_of("tallow-lane");
+    small.room->windows.resize(2);
+    for (room::Window& w : small.room->windows) {
+        w.bars = {};
+        w.height_m = 0.5;
+        w.width_m = 0.4;
+    }
+    for (const char* day : {"2026-02-10", "2026-04-12", "2026-06-21"})
+        record.add("small", next_on(small, day, {compass(0, *small.room, 4)}, 5));
+    // The lower it is, the shorter; by and by none is worth measuring.
+    for (const double height : {0.45, 0.4, 0.35, 0.3, 0.25, 0.2, 0.15, 0.1})
+        for (const char* day : {"2026-02-10", "2026-04-12"}) {
+            small.room->windows[0].height_m = small.room->windows[1].height_m = height;
+            record.add("lower", next_on(small, day, {compass(0, *small.room, 4)}, 3.3));
+        }
     record.check();
 }
 

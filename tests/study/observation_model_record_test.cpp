@@ -103,6 +103,8 @@ TEST_CASE("what grazing suns and shadows say is what was recorded",
     Record record{"observations_timed"};
     const auto add_timed = [&](const Model& m, const std::string& at) {
         const ClockTime time{utc_at(at), 45};
+        record.add("azimuth",
+                   std::pair{m.model.azimuth_deg(time.at), m.model.azimuth_rate_deg(time.at)});
         for (const auto sun : {Graze::Sun::unknown, Graze::Sun::begins, Graze::Sun::ends})
             m.add(record, seen(Graze{1, sun, time}));
         for (const bool from_edge : {true, false})

@@ -109,6 +109,7 @@ Plan thrown_plan(test::Dice& dice, const PlanProblem& p) {
         }
         if (dice.chance(0.3)) item.set_up_from += p.limits.break_length + dice.whole(-1, 1);
         if (dice.chance(0.1)) item.set_up_from -= 1;
+        if (dice.chance(0.05)) item.day = day = 0;
         item.from = item.set_up_from + (joins ? 0 : s.set_up);
         item.to = item.from + s.length;
         item.latest = item.from + dice.whole(-1, 12);
@@ -225,12 +226,14 @@ TEST_CASE("conflicts of problems without a plan are those recorded", "[recorded]
 TEST_CASE("conflicts that an effort is too small for are those recorded", "[recorded][plan]") {
     Record record{"plan_small_effort"};
     test::Dice dice{20268};
-    for (int i = 0; i < 40; ++i) {
-        const PlanProblem p = thrown_problem(dice);
+    for (int i = 0; i < 50; ++i) {
+        PlanProblem p = thrown_problem(dice);
+        for (int more = dice.whole(0, 3); more > 0; --more)
+            p.scenes.push_back(thrown_scene(dice, p));
         PlanEffort effort;
         effort.dispatched = 1;
         effort.first = 1;
-        effort.nodes = static_cast<unsigned long>(dice.whole(0, 6));
+        effort.nodes = static_cast<unsigned long>(i < 20 ? dice.whole(0, 6) : dice.whole(0, 60));
         record.add(fmt::format("conflict-{}", i), conflict_of(p, i % 2 == 0, effort));
         const auto part = part_without_plan(p, effort);
         record.add("part", part ? std::optional{part->scenes} : std::nullopt);
