@@ -79,7 +79,7 @@ double normal_limit(double chance) {
 }
 
 struct Start {
-    double value_deg = 0, cost = 0;
+    double value_deg, cost;
 };
 
 double robust_cost(const std::vector<Sighting>& sightings, double value_deg) {

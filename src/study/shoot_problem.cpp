@@ -121,11 +121,14 @@ private:
                 i = root[i];
             return i;
         };
+        std::vector<bool> is_joined(shoot_.scenes.size());
         for (std::size_t i = 0; i < shoot_.scenes.size(); ++i)
-            if (const auto other = shoot_.scenes[i].same_set_up) root[find(i)] = find(*other);
+            if (const auto other = shoot_.scenes[i].same_set_up) {
+                root[find(i)] = find(*other);
+                is_joined[i] = is_joined[*other] = true;
+            }
         for (std::size_t i = 0; i < shoot_.scenes.size(); ++i)
-            if (find(i) != i || shoot_.scenes[i].same_set_up || std::ranges::count(root, i) > 1)
-                out_.problem.scenes[i].set_up_group = static_cast<int>(find(i));
+            if (is_joined[i]) out_.problem.scenes[i].set_up_group = static_cast<int>(find(i));
     }
 
     void add_order() {
