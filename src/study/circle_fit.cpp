@@ -42,17 +42,17 @@ Weighed weigh(const std::vector<Sighting>& sightings, const Indices& which, doub
     for (const std::vector<double>& row : w.weights)
         w.rows.push_back(std::accumulate(row.begin(), row.end(), 0.0));
     const double total = std::accumulate(w.rows.begin(), w.rows.end(), 0.0);
-    w.fit = {start_deg, 1 / std::sqrt(total)};
-    w.residuals.resize(which.size());
-    // On the circle differences are taken from the value itself, so it is found by iteration.
-    for (int round = 0; round < 10; ++round) {
-        std::ranges::transform(which, w.residuals.begin(), [&](std::size_t i) {
-            return half_turn_deg(nearest_reading(sightings[i], w.fit.value_deg) - w.fit.value_deg);
-        });
-        const double shift = product(w.rows, w.residuals) / total;
-        if (std::abs(shift) < 1e-10) break;
-        w.fit.value_deg = turn_deg(w.fit.value_deg + shift);
-    }
+    const auto residuals_at = [&](double value_deg) {
+        std::vector<double> out;
+        for (const std::size_t i : which)
+            out.push_back(half_turn_deg(nearest_reading(sightings[i], value_deg) - value_deg));
+        return out;
+    };
+    w.fit.value_deg = settled(start_deg, [&](double value_deg) {
+        return product(w.rows, residuals_at(value_deg)) / total;
+    });
+    w.fit.sigma_deg = 1 / std::sqrt(total);
+    w.residuals = residuals_at(w.fit.value_deg);
     return w;
 }
 
@@ -66,16 +66,6 @@ std::vector<double> normalised_residuals(const Weighed& w) {
                       std::sqrt(std::max(variance, least_variance)));
     }
     return out;
-}
-
-/// Two-sided limit of a standard normal variable that is passed with the given chance.
-double normal_limit(double chance) {
-    double low = 0, high = 10;
-    for (int i = 0; i < 60; ++i) {
-        const double middle = (low + high) / 2;
-        (std::erfc(middle / std::numbers::sqrt2) > chance ? low : high) = middle;
-    }
-    return low;
 }
 
 struct Start {
@@ -209,7 +199,9 @@ Kept without_wild(const std::vector<Sighting>& sightings, double start_deg, Circ
         const Indices likely = likely_wrong(used, normalised);
         const auto at = std::ranges::find(used, likely[0]);
         const double largest = std::abs(normalised[static_cast<std::size_t>(at - used.begin())]);
-        if (largest <= normal_limit(false_alarm / static_cast<double>(used.size()))) break;
+        // Two-sided chance of a standard normal variable as large or larger.
+        const double chance = std::erfc(largest / std::numbers::sqrt2);
+        if (chance >= false_alarm / static_cast<double>(used.size())) break;
         // A majority must speak against it, and against it alone.
         if (likely.size() > 1 || 2 * (fit.left_out.size() + 1) >= sightings.size()) {
             fit.suspects = likely;
@@ -253,7 +245,7 @@ CircleFit fit_on_circle(const std::vector<Sighting>& sightings, double hint_deg)
     fit.value_deg = kept.weighed.fit.value_deg;
     fit.chi_square = square_sum(kept.weighed.weights, kept.weighed.residuals);
     fit.freedom = static_cast<int>(kept.used.size()) - 1;
-    if (fit.freedom > 0) fit.chance = chi_square_chance(fit.chi_square, fit.freedom);
+    fit.chance = chi_square_chance(fit.chi_square, fit.freedom);
     // So rare a chi-square is above its mean, which is the freedom.
     if (fit.chance < false_alarm) fit.widened = std::sqrt(fit.chi_square / fit.freedom);
     if (kept.used.size() == 2 && fit.chance < false_alarm) fit.suspects = kept.used;

@@ -99,7 +99,7 @@ public:
         trial.cost = fit.cost + price_of(shift.kind);
         trial.plan_deg = fit.value_deg;
         trial.sigma_deg = fit.sigma_deg;
-        trial.chance = fit.freedom > 0 ? chi_square_chance(fit.chi_square, fit.freedom) : 1;
+        trial.chance = chi_square_chance(fit.chi_square, fit.freedom);
         trial.set_aside = fit.set_aside;
         return trial;
     }

@@ -13,7 +13,7 @@ namespace {
 constexpr double limit = 3;  // the square of it is the price
 constexpr int most_rounds = 12;
 
-using Flags = std::vector<bool>;
+using Indices = std::set<std::size_t>;
 
 double nearest_residual(const JointElement& e, double value_deg) {
     if (e.is_height) return e.readings_deg.front();
@@ -42,10 +42,11 @@ public:
 
     /// From those that agree with a start on, until none wants to leave or to come back.
     [[nodiscard]] JointFit from(double start_deg) {
-        Flags used(elements_.size());
-        for (std::size_t i = 0; i < used.size(); ++i)
-            used[i] = std::abs(nearest_residual(elements_[i], start_deg)) <=
-                      limit * std::sqrt(covariance_[i][i]);
+        Indices used;
+        for (std::size_t i = 0; i < elements_.size(); ++i)
+            if (std::abs(nearest_residual(elements_[i], start_deg)) <=
+                limit * std::sqrt(covariance_[i][i]))
+                used.insert(i);
         solve(used, start_deg);
         for (int round = 0; round < most_rounds; ++round)
             if (!improve(used)) break;
@@ -53,10 +54,8 @@ public:
     }
 
 private:
-    void solve(const Flags& used, double start_deg) {
-        which_.clear();
-        for (std::size_t i = 0; i < used.size(); ++i)
-            if (used[i]) which_.push_back(i);
+    void solve(const Indices& used, double start_deg) {
+        which_.assign(used.begin(), used.end());
         const std::size_t n = which_.size();
         Matrix c(n, std::vector<double>(n));
         for (std::size_t i = 0; i < n; ++i)
@@ -68,14 +67,14 @@ private:
         for (const std::vector<double>& row : weights_)
             pull_of_value_.push_back(product(row, slopes_));
         variance_ = 1 / product(pull_of_value_, slopes_);
-        value_deg_ = start_deg;
-        for (int round = 0; round < 10; ++round) {
-            residuals_ =
-                of_used([&](std::size_t i) { return nearest_residual(elements_[i], value_deg_); });
-            const double shift = product(pull_of_value_, residuals_) * variance_;
-            if (std::abs(shift) < 1e-9) break;
-            value_deg_ = turn_deg(value_deg_ + shift);
-        }
+        value_deg_ = settled(start_deg, [&](double value_deg) {
+            return product(pull_of_value_, residuals_at(value_deg)) * variance_;
+        });
+        residuals_ = residuals_at(value_deg_);
+    }
+
+    [[nodiscard]] std::vector<double> residuals_at(double value_deg) const {
+        return of_used([&](std::size_t i) { return nearest_residual(elements_[i], value_deg); });
     }
 
     /// A figure of each that is used.
@@ -106,8 +105,9 @@ private:
         return off / std::sqrt(variance + gap * gap * variance_);
     }
 
-    /// Takes the worst out, or the best that is out back in. @return whether anything changed
-    bool improve(Flags& used) {
+    /// Takes the worst out, or the first that fits after all back in. @return whether anything
+    /// changed
+    bool improve(Indices& used) {
         const bool is_only_one = std::ranges::count(slopes_, 1.0) == 1;
         std::size_t worst = which_.size();
         double most = limit;
@@ -116,32 +116,31 @@ private:
             if (std::abs(normalised(k)) > most) most = std::abs(normalised(k)), worst = k;
         }
         if (worst < which_.size()) {
-            used[which_[worst]] = false;
+            used.erase(which_[worst]);
             solve(used, value_deg_);
             return true;
         }
-        for (std::size_t i = 0; i < used.size(); ++i) {
-            if (used[i]) continue;
-            if (std::abs(normalised_outside(i)) > 0.8 * limit) continue;
-            used[i] = true;
+        for (std::size_t i = 0; i < elements_.size(); ++i) {
+            if (used.contains(i) || std::abs(normalised_outside(i)) > 0.8 * limit) continue;
+            used.insert(i);
             solve(used, value_deg_);
             return true;
         }
         return false;
     }
 
-    [[nodiscard]] JointFit told(const Flags& used) const {
+    [[nodiscard]] JointFit told(const Indices& used) const {
         const double chi_square = square_sum(weights_, residuals_);
         double cost = chi_square;
         std::set<std::size_t> out;
-        for (std::size_t i = 0; i < used.size(); ++i) {
-            if (used[i]) continue;
+        for (std::size_t i = 0; i < elements_.size(); ++i) {
+            if (used.contains(i)) continue;
             cost += price_of_one;
             out.insert(elements_[i].observation);
         }
-        return {value_deg_, std::sqrt(variance_),
-                chi_square, static_cast<int>(which_.size()) - 1,
-                cost,       {out.begin(), out.end()}};
+        const int freedom = static_cast<int>(which_.size()) - 1;
+        const double sigma_deg = std::sqrt(variance_);
+        return {value_deg_, sigma_deg, chi_square, freedom, cost, {out.begin(), out.end()}};
     }
 
     const std::vector<JointElement>& elements_;

@@ -24,6 +24,11 @@ double from_y_deg(room::Point2 direction) {
     return std::atan2(direction.x, direction.y) / degree;
 }
 
+/// The other way round; not wrapped.
+double opposite_deg(double direction_deg) {
+    return direction_deg + 180;
+}
+
 site::Coordinates moved(site::Coordinates p, double east_m, double north_m) {
     p.latitude = p.latitude + Angle::degrees(north_m / metres_a_degree);
     p.longitude =
@@ -94,7 +99,7 @@ struct ObservationModel::Maker {
         // Who looks out of the wall has its right-hand end a quarter turn clockwise.
         const double faces = site::line_between(left, right).bearing_at_middle().in_degrees() - 90;
         if (m.sides_known) return facing(m.wall, {faces});
-        return facing(m.wall, {faces, faces + 180});
+        return facing(m.wall, {faces, opposite_deg(faces)});
     }
 
     Seen operator()(const Graze& g) const {
@@ -102,8 +107,8 @@ struct ObservationModel::Maker {
         // Does the sun come round clockwise (as it does north of the tropics)?
         const double begins = azimuth + (model.azimuth_rate_deg(g.time.at) > 0 ? 90 : -90);
         if (g.sun == Graze::Sun::begins) return facing(g.wall, {begins});
-        if (g.sun == Graze::Sun::ends) return facing(g.wall, {begins + 180});
-        return facing(g.wall, {begins, begins + 180});
+        if (g.sun == Graze::Sun::ends) return facing(g.wall, {opposite_deg(begins)});
+        return facing(g.wall, {begins, opposite_deg(begins)});
     }
 
     Seen operator()(const ShadowLine& s) const {
@@ -111,9 +116,9 @@ struct ObservationModel::Maker {
         const room::Point2 from{s.from.x + in.own("from, x", sigma),
                                 s.from.y + in.own("from, y", sigma)};
         const room::Point2 to{s.to.x + in.own("to, x", sigma), s.to.y + in.own("to, y", sigma)};
-        const double bearing = shadow_azimuth(s.time) + 180 - from_y_deg(to - from);
+        const double bearing = opposite_deg(shadow_azimuth(s.time)) - from_y_deg(to - from);
         if (s.from_edge) return {{turn_deg(bearing)}, std::nullopt};
-        return {{turn_deg(bearing), turn_deg(bearing + 180)}, std::nullopt};
+        return {{turn_deg(bearing), turn_deg(opposite_deg(bearing))}, std::nullopt};
     }
 
     Seen operator()(const ShadowAngle& s) const {
@@ -122,7 +127,8 @@ struct ObservationModel::Maker {
             s.angle.in_degrees() + in.own("angle", sigma_of(s.within.in_degrees()));
         const double along = std::cos(angle * degree), inward = std::sin(angle * degree);
         const room::Point2 shadow = ((s.from_right ? 1 : -1) * along) * wall.u - inward * wall.n;
-        return {{turn_deg(shadow_azimuth(s.time) + 180 - from_y_deg(shadow))}, std::nullopt};
+        return {{turn_deg(opposite_deg(shadow_azimuth(s.time)) - from_y_deg(shadow))},
+                std::nullopt};
     }
 
     Seen operator()(const PatchCorner& c) const {

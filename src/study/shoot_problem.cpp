@@ -105,7 +105,6 @@ private:
             const ShootPerson& person = shoot_.people[who];
             if (!person.days.empty() && std::ranges::find(person.days, d) == person.days.end())
                 return std::nullopt;
-            if (!person.hours) continue;
             const MinuteSpan there = inward(hours_of(shoot_.zone(), shoot_.days[d], person.hours));
             out = {std::max(out.from, there.from), std::min(out.to, there.to)};
         }
