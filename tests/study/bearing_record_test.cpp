@@ -190,6 +190,44 @@ TEST_CASE("what gives no bearing is refused in the words recorded", "[recorded][
     record.check();
 }
 
+TEST_CASE("the site's own skyline over the sun is told as recorded", "[recorded][bearing]") {
+    Record record{"bearing_skyline"};
+    Recce recce{7551};
+    const Instant t = time_of(named(recce.seen, "shadow"))->at;
+    const double altitude = recce.path->at(t).altitude_deg;
+    for (const double above : {-3.0, -0.4, 0.1, 0.25, 0.35, 0.5, 1.2, 1.7, 4.0}) {
+        const Angle height = Angle::degrees(altitude + above);
+        recce.location.site.horizon =
+            site::Horizon{{{Angle::degrees(10), height}, {Angle::degrees(190), height}}};
+        recce.path = SunPath{recce.location.site, recce.path->shared()};
+        const auto answer = bearing_of_wall(recce.location, *recce.path,
+                                            {0, only(recce.seen, {"compass", "shadow"}), 30, true});
+        REQUIRE(answer);
+        record.add("hidden",
+                   std::pair{answer->results[0].behind_skyline, answer->results[1].behind_skyline});
+    }
+    record.check();
+}
+
+TEST_CASE("corners timed far off tell what the clock would be as recorded", "[recorded][bearing]") {
+    Record record{"bearing_corner_clock"};
+    for (std::uint64_t i = 0; i < 4; ++i) {
+        const Recce recce{7561 + i};
+        for (const double off : {-13000.0, -7300.0, -7100.0, -3000.0, -200.0, 200.0, 3000.0, 7100.0,
+                                 7300.0, 13000.0}) {
+            auto seen = only(recce.seen, {"corner", "compass"});
+            auto& at = std::get<PatchCorner>(seen[0].what).time.at;
+            at = at + Seconds{off};
+            const auto answer = bearing_of_wall(recce.location, *recce.path, {0, seen, 30, true});
+            if (answer)
+                record.add(fmt::format("off-{}", off), answer->results[0].altitude);
+            else
+                record.add(fmt::format("off-{}", off), answer.error());
+        }
+    }
+    record.check();
+}
+
 TEST_CASE("the sun over all observations is known for the days recorded", "[recorded][bearing]") {
     Record record{"bearing_track"};
     const Recce recce{7601};

@@ -109,6 +109,26 @@ TEST_CASE("short shadows of small and of high windows are proposed as recorded",
     record.check();
 }
 
+TEST_CASE("over higher and higher skylines and beside a table what was recorded is proposed",
+          "[recorded][next_observation]") {
+    Record record{"next_over_skylines"};
+    site::Location press = location_of("tallow-lane");
+    const auto flat = [&](double deg) {
+        press.site.horizon = site::Horizon{
+            {{Angle::degrees(0), Angle::degrees(deg)}, {Angle::degrees(180), Angle::degrees(deg)}}};
+        return next_on(press, "2026-02-10", {compass(0, *press.room, 4)}, 6);
+    };
+    for (double deg = 10; deg < 24; deg += 0.7)
+        record.add("flat", flat(deg));
+    flat(0);
+    // Most of the sun falls on a table, where nobody draws along a shadow on the floor.
+    room::Object table{"table", {{0.3, 0.3}, {6.9, 0.3}, {6.9, 3.4}, {0.3, 3.4}}, 0.6};
+    press.room->objects = {table};
+    for (const char* day : {"2026-01-10", "2026-03-10", "2026-05-10"})
+        record.add("table", next_on(press, day, {compass(0, *press.room, 4)}, 4));
+    record.check();
+}
+
 TEST_CASE("beside what is there already the next is worth what was recorded",
           "[recorded][next_observation]") {
     Record record{"next_beside_others"};

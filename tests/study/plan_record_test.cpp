@@ -192,7 +192,12 @@ TEST_CASE(
     test::Dice dice{20266};
     for (int i = 0; i < 400; ++i) {
         PlanProblem p = thrown_problem(dice);
-        const Plan plan = thrown_plan(dice, p);
+        Plan plan = thrown_plan(dice, p);
+        // Now and then one is forgotten, planned twice, or dropped and planned.
+        if (!plan.items.empty() && dice.chance(0.1)) plan.items.pop_back();
+        if (!plan.items.empty() && dice.chance(0.1))
+            plan.items.push_back(plan.items[dice.index(plan.items.size())]);
+        if (dice.chance(0.1)) plan.dropped.push_back(dice.index(p.scenes.size()));
         record.add(fmt::format("as-thrown-{}", i), broken_rules(p, plan));
         fit_to(dice, plan, p);
         record.add("fitted", broken_rules(p, plan));

@@ -137,6 +137,30 @@ TEST_CASE("people, crews and set-ups make the problem that was recorded", "[reco
     record.check();
 }
 
+TEST_CASE("what covers what, in any light, is what was recorded", "[recorded][shoot]") {
+    Record record{"shoot_covers"};
+    test::Dice dice{20272};
+    Shoot shoot = taken_apart();
+    const ShootLight light = thrown_light(dice, shoot);
+    for (std::size_t turn = 0; turn < 11; ++turn) {
+        for (std::size_t i = 0; i < shoot.scenes.size(); ++i) {
+            shoot.scenes[i].light = static_cast<LightWanted>((2 * i + turn) % 11);
+            shoot.scenes[i].is_cover = (i * i + turn) % 4 == 0;
+        }
+        const ShootProblem p = problem_of(shoot, light);
+        record.add("order", std::pair{p.cover_pairs_from, p.problem.order});
+        ShootCase overcast;
+        overcast.overcast = turn % 2;
+        const ShootProblem o = problem_of(shoot, light, overcast);
+        record.add("overcast", std::pair{o.cover_pairs_from, o.problem.order});
+        std::vector<std::pair<bool, std::size_t>> dropped;
+        for (const PlanScene& s : o.problem.scenes)
+            dropped.emplace_back(s.may_be_dropped, s.light.size());
+        record.add("dropped", dropped);
+    }
+    record.check();
+}
+
 TEST_CASE("moves between places are those recorded", "[recorded][shoot]") {
     Record record{"shoot_moves"};
     Shoot shoot = taken_apart();
