@@ -106,7 +106,7 @@ public:
 
 private:
     void add(const Observation& o, std::size_t i, std::vector<JointElement>& elements) const {
-        const std::string owner = '#' + std::to_string(i + 1);
+        const std::string owner = owner_of(i);
         Sighting s = model_.sighting(o, owner);
         elements.push_back({i, false, std::move(s.readings_deg), std::move(s.contributions)});
         if (auto h = model_.height(o, owner))

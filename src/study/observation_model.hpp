@@ -47,6 +47,11 @@ private:
     std::map<std::string, double> sigmas_;
 };
 
+/// Own inputs of an observation are named after its place in the list: names may stand twice.
+[[nodiscard]] inline std::string owner_of(std::size_t index) {
+    return '#' + std::to_string(index);
+}
+
 /// Name of the input that all timed observations share, seconds.
 inline const std::string clock_input = "clock";
 
