@@ -215,7 +215,9 @@ TEST_CASE("corners timed far off tell what the clock would be as recorded", "[re
         const Recce recce{7561 + i};
         for (const double off : {-13000.0, -7300.0, -7100.0, -3000.0, -200.0, 200.0, 3000.0, 7100.0,
                                  7300.0, 13000.0}) {
+            // With a compass that hardly says anything, but which way is out.
             auto seen = only(recce.seen, {"corner", "compass"});
+            std::get<WallBearing>(seen[1].what).within = Angle::degrees(100);
             auto& at = std::get<PatchCorner>(seen[0].what).time.at;
             at = at + Seconds{off};
             const auto answer = bearing_of_wall(recce.location, *recce.path, {0, seen, 30, true});

@@ -82,6 +82,16 @@ TEST_CASE("fits of few, of equals and of what a test finds wild are those record
         add({{{20, 110, 200, 290}, {{"a", 1}}}, {{21, 111}, {{"b", 1}}}}, hint);
         add({{{20, 51, 82}, {{"a", 1}}}, {{20.5, 51.8, 84}, {{"b", 1}}}}, hint);
     }
+    // Of two camps one fits better and better, until the hint no longer counts.
+    for (double off = 1; off < 3; off += 0.15)
+        for (const double hint : {10.0, 100.0}) {
+            add({plain(10, 1, "a"), plain(11, 1, "b"), plain(100, 1, "c"),
+                 plain(100 + off, 1, "d")},
+                hint);
+            add({plain(100 + off, 1, "d"), plain(10, 1, "a"), plain(11, 1, "b"),
+                 plain(100, 1, "c")},
+                hint);
+        }
     record.check();
 }
 

@@ -1,6 +1,8 @@
 // Every state of the clock that is tried over recces thrown at random, whole.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "keyhour/study/clock_shift.hpp"
 #include "recorded.hpp"
@@ -81,6 +83,27 @@ TEST_CASE("verdicts by zones and by what is known of the clock are those recorde
     record.add("impossible", tried(recce, seen));
     record.add("by-night", tried(recce, with_clock_fast(recce.noted(0), -32400)));
     record.add("never", tried(recce, those(with_clock_fast(recce.noted(0), -86400 * 0.4), "gs")));
+    record.check();
+}
+
+TEST_CASE("verdicts on a clock by which the sun had set are those recorded",
+          "[recorded][clock_shift]") {
+    Record record{"clock_dusk"};
+    for (std::uint64_t i = 0; i < 12; ++i) {
+        const Recce recce{4600 + i};
+        // As fast or as slow as it takes, by shifts that are nobody's habit.
+        for (const double step : {420.0, -420.0}) {
+            const auto seen = those(recce.seen, "cmsp");
+            double fast = 0;
+            const auto is_down = [&](const Observation& o) {
+                const auto time = time_of(o);
+                return time && recce.path->at(time->at + Seconds{fast}).altitude_deg < 0;
+            };
+            while (std::abs(fast) < 10000 && !std::ranges::any_of(seen, is_down))
+                fast += step;
+            record.add(fmt::format("fast-{}", fast), tried(recce, with_clock_fast(seen, -fast)));
+        }
+    }
     record.check();
 }
 

@@ -109,6 +109,19 @@ TEST_CASE("short shadows of small and of high windows are proposed as recorded",
     record.check();
 }
 
+TEST_CASE("in a room without a right angle what was recorded is proposed",
+          "[recorded][next_observation]") {
+    Record record{"next_askew"};
+    site::Location askew = location_of("tallow-lane");
+    askew.room->floor = {{0, 0.7}, {7.2, 0}, {6.1, 4.6}, {-0.6, 3.9}};
+    for (const double faces : {196.0, 20.0, 75.0, 240.0})
+        for (const char* day : {"2026-02-10", "2026-06-21"}) {
+            askew.room->bearing.faces = Angle::degrees(faces);
+            record.add("askew", next_on(askew, day, {compass(0, *askew.room, 4)}, 7.5));
+        }
+    record.check();
+}
+
 TEST_CASE("over higher and higher skylines and beside a table what was recorded is proposed",
           "[recorded][next_observation]") {
     Record record{"next_over_skylines"};

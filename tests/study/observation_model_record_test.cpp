@@ -149,6 +149,29 @@ TEST_CASE("what corners of patches say is what was recorded", "[recorded][observ
     record.check();
 }
 
+TEST_CASE("what is seen in a room without a right angle is what was recorded",
+          "[recorded][observation_model]") {
+    Record record{"observations_askew"};
+    site::Location askew = example("tallow-lane");
+    askew.room->floor = {{0, 0.7}, {7.2, 0}, {6.1, 4.6}, {-0.6, 3.9}};
+    const Model m{askew, "2026-02-08T00:00Z", "2026-02-14T00:00Z"};
+    const Instant t = utc_at("2026-02-10T13:20Z");
+    for (std::size_t wall = 0; wall < 4; ++wall) {
+        record.add("wall", m.model.wall_from_y_deg(wall));
+        m.add(record, seen(ShadowAngle{wall, wall % 2 == 0, deg(50), deg(1), {t, 30}}));
+    }
+    for (const std::size_t on : {std::size_t{1}, std::size_t{2}, std::size_t{3}})
+        for (const std::size_t window : {std::size_t{0}, std::size_t{2}}) {
+            PatchCorner c = corner(window, on == 2, on == 3, {3.1, 2.2, 0.8}, t);
+            c.on_wall = on;
+            m.add(record, seen(c));
+            c.on_wall.reset();
+            c.at = {2.1, 2.9, 0};
+            m.add(record, seen(c));
+        }
+    record.check();
+}
+
 TEST_CASE("an input moved by its name moves what is seen, as recorded",
           "[recorded][observation_model]") {
     Record record{"observations_moved"};

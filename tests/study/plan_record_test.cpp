@@ -83,9 +83,9 @@ Plan thrown_plan(test::Dice& dice, const PlanProblem& p) {
     std::vector<std::size_t> order;
     for (std::size_t i = 0; i < p.scenes.size(); ++i)
         order.insert(order.begin() + static_cast<std::ptrdiff_t>(dice.index(i + 1)), i);
-    std::size_t day = 0;
-    int now = p.days[0].hours.from;
-    if (p.under_way)
+    std::size_t day = dice.chance(0.2) ? p.days.size() - 1 : 0;
+    int now = p.days[day].hours.from;
+    if (p.under_way && day == 0)
         now += p.moves[static_cast<std::size_t>(p.under_way->place)]
                       [static_cast<std::size_t>(p.scenes[order[0]].place)];
     for (std::size_t k = 0; k < order.size(); ++k) {
