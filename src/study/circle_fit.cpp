@@ -169,7 +169,6 @@ double chi_square_chance(double chi_square, int freedom) noexcept {
     const double x = chi_square / 2;
     double a = freedom % 2 == 0 ? 1 : 0.5;
     double q = freedom % 2 == 0 ? std::exp(-x) : std::erfc(std::sqrt(x));
-    if (x <= 0) return 1;
     for (; a < freedom / 2.0 - 0.25; a += 1)
         q += std::exp(a * std::log(x) - x - std::lgamma(a + 1));
     return std::min(1.0, q);

@@ -88,9 +88,8 @@ TEST_CASE("fits of few, of equals and of what a test finds wild are those record
             add({plain(10, 1, "a"), plain(11, 1, "b"), plain(100, 1, "c"),
                  plain(100 + off, 1, "d")},
                 hint);
-            add({plain(100 + off, 1, "d"), plain(10, 1, "a"), plain(11, 1, "b"),
-                 plain(100, 1, "c")},
-                hint);
+            add({{{10, 100}, {{"a", 1}}}, {{11, 100 + off}, {{"b", 1}}}}, hint);
+            add({{{100, 10}, {{"a", 1}}}, {{100 + off, 11}, {{"b", 1}}}}, hint);
         }
     record.check();
 }
@@ -103,7 +102,7 @@ TEST_CASE("angles wrapped and chances of chi-squares are those recorded",
           1e-18, 90.0,   179.5,  180.0,  180.5,  359.5,  360.0,  360.5,  719.0,  1e9 + 0.5})
         record.add("turned", std::pair{turn_deg(d), half_turn_deg(d)});
     for (int freedom = 1; freedom <= 9; ++freedom)
-        for (const double chi : {-1.0, 0.0, 1e-6, 0.3, 1.0, 3.0, 7.5, 20.0, 60.0, 300.0})
+        for (const double chi : {0.0, 1e-6, 0.3, 1.0, 3.0, 7.5, 20.0, 60.0, 300.0})
             record.add("chance", chi_square_chance(chi, freedom));
     const Sighting s{{10, 100, 190.5, 350}, {{"a", 3}, {"b", -4}}};
     record.add("sigma", s.sigma_deg());

@@ -45,6 +45,11 @@ TEST_CASE("verdicts on clocks of uncommon errors are those recorded", "[recorded
         const Recce recce{4200 + i};
         record.add(fmt::format("verdict-{}", i), tried(recce, recce.noted(fast[i % 5])));
     }
+    // Farther than anybody looks.
+    for (std::uint64_t i = 0; i < 6; ++i) {
+        const Recce recce{4210 + i};
+        record.add("far", tried(recce, recce.noted(i % 2 == 0 ? 11700 : -12900)));
+    }
     record.check();
 }
 

@@ -108,6 +108,26 @@ TEST_CASE("a scene gives all but its last minute, a day the hours to its end, a 
     CHECK(gives(restless, Kind::light) == -2);
 }
 
+// By hand: minutes at which it may begin, both ends counted.
+TEST_CASE("of scenes that can't be shot alone the one with the least choice is named", "[plan]") {
+    PlanProblem p = on_one_day(1000, {20, 20});
+    p.limits.break_after = 10;  // neither can
+    const auto named = [&](std::vector<MinuteSpan> first, std::vector<MinuteSpan> second) {
+        p.scenes[0].light = std::move(first);
+        p.scenes[1].light = std::move(second);
+        const auto part = part_without_plan(p);
+        REQUIRE(part);
+        REQUIRE(part->scenes.size() == 1);
+        return part->scenes[0];
+    };
+    CHECK(named({{100, 122}}, {{100, 121}, {300, 321}}) == 0);  // 3, and 2 and 2
+    CHECK(named({{100, 121}, {300, 321}}, {{100, 122}}) == 1);
+    CHECK(named({{100, 122}}, {{100, 121}}) == 1);
+    CHECK(named({{100, 121}}, {{100, 121}}) == 0);  // of equals the first
+    CHECK(named({{100, 121}}, {{100, 120}, {300, 320}}) == 0);
+    CHECK(named({{100, 120}, {300, 320}}, {{100, 121}}) == 0);
+}
+
 TEST_CASE("what gives least is told first, and last what has to go", "[plan]") {
     PlanProblem p = on_one_day(100, {60, 50});
     p.days[0].whole.to = 200;

@@ -127,6 +127,8 @@ TEST_CASE("people, crews and set-ups make the problem that was recorded", "[reco
     shoot.scenes[6].same_set_up = 9;
     shoot.scenes[8].same_day = {2, 6};
     shoot.scenes[1].same_day = {0};
+    shoot.scenes[0].same_day = {3};
+    shoot.scenes[0].after = {9, 5};
     shoot.scenes[7].is_cover = true;
     for (const int crew : {0, 1, 2, 5}) {
         shoot.crew = crew;
