@@ -128,6 +128,23 @@ TEST_CASE("of scenes that can't be shot alone the one with the least choice is n
     CHECK(named({{100, 120}, {300, 320}}, {{100, 121}}) == 0);
 }
 
+TEST_CASE("after two lots of scenes that could not be decided no more is tried", "[plan]") {
+    PlanProblem p = on_one_day(1000, {20, 20, 20});
+    for (int i = 0; i < 3; ++i)
+        p.scenes[static_cast<std::size_t>(i)].light = {{100, 150 + 10 * i}};
+    PlanEffort none;  // without a look at any plan, pairs alone can be seen not to hold
+    none.dispatched = 0;
+    none.nodes = 0;
+    p.order = {{0, 1}, {1, 0}};
+    const auto part = part_without_plan(p, none);
+    REQUIRE(part);
+    CHECK(part->scenes == std::vector<std::size_t>{0, 1});
+    p.order = {{0, 2}, {2, 0}};
+    CHECK_FALSE(part_without_plan(p, none));
+    p.scenes[1].may_be_dropped = true;  // it is not among those that must be kept
+    CHECK(part_without_plan(p, none));
+}
+
 TEST_CASE("what gives least is told first, and last what has to go", "[plan]") {
     PlanProblem p = on_one_day(100, {60, 50});
     p.days[0].whole.to = 200;
