@@ -16,11 +16,6 @@ constexpr double normal_95 = 1.959964;  // two-sided 95 % of a standard normal v
 constexpr double fits_within = 2.5758;  // 99 %
 constexpr double day_s = 86400;
 
-/// Own inputs of an observation are named after its place in the list: names may stand twice.
-std::string owner_of(std::size_t index) {
-    return '#' + std::to_string(index + 1);
-}
-
 /// Where a wall looks that stands so far clockwise from the plan's +y axis.
 Azimuth facing(double plan_deg, double wall_from_y_deg) {
     return {Angle::degrees(turn_deg(plan_deg + wall_from_y_deg))};
@@ -28,7 +23,7 @@ Azimuth facing(double plan_deg, double wall_from_y_deg) {
 
 struct AltitudeGap {
     SeenAltitude seen;
-    double gap_deg = 0, sigma_deg = 0;
+    double gap_deg, sigma_deg;
 };
 
 /// How far the sun that a corner shows stands above the sun at the time stated.

@@ -15,6 +15,8 @@ using Indices = std::vector<std::size_t>;
 constexpr double robust_limit = 3;
 /// Costs (squares of normalised residuals) closer than this fit equally well.
 constexpr double equal_cost = 2;
+/// Of a residual; what rounding leaves of none is not divided by.
+constexpr double least_variance = 1e-12;
 
 Matrix covariance(const std::vector<Sighting>& sightings, const Indices& which) {
     Matrix c(which.size(), std::vector<double>(which.size()));
@@ -30,71 +32,44 @@ Matrix covariance(const std::vector<Sighting>& sightings, const Indices& which) 
 struct Weighed {
     PlainFit fit;
     Matrix weights;
+    std::vector<double> rows;  ///< M 1
     std::vector<double> residuals;
 };
 
 Weighed weigh(const std::vector<Sighting>& sightings, const Indices& which, double start_deg) {
     Weighed w;
     w.weights = inverse(covariance(sightings, which));
-    std::vector<double> row(which.size());
-    double total = 0;
-    for (std::size_t i = 0; i < which.size(); ++i) {
-        row[i] = std::accumulate(w.weights[i].begin(), w.weights[i].end(), 0.0);
-        total += row[i];
-    }
-    w.fit = {start_deg, 1 / std::sqrt(total)};
-    w.residuals.resize(which.size());
-    // On the circle differences are taken from the value itself, so it is found by iteration.
-    for (int round = 0; round < 10; ++round) {
-        double shift = 0;
-        for (std::size_t i = 0; i < which.size(); ++i) {
-            w.residuals[i] = half_turn_deg(nearest_reading(sightings[which[i]], w.fit.value_deg) -
-                                           w.fit.value_deg);
-            shift += row[i] * w.residuals[i] / total;
-        }
-        if (std::abs(shift) < 1e-10) break;
-        w.fit.value_deg = turn_deg(w.fit.value_deg + shift);
-    }
+    for (const std::vector<double>& row : w.weights)
+        w.rows.push_back(std::accumulate(row.begin(), row.end(), 0.0));
+    const double total = std::accumulate(w.rows.begin(), w.rows.end(), 0.0);
+    const auto residuals_at = [&](double value_deg) {
+        std::vector<double> out;
+        for (const std::size_t i : which)
+            out.push_back(half_turn_deg(nearest_reading(sightings[i], value_deg) - value_deg));
+        return out;
+    };
+    w.fit.value_deg = settled(start_deg, [&](double value_deg) {
+        return product(w.rows, residuals_at(value_deg)) / total;
+    });
+    w.fit.sigma_deg = 1 / std::sqrt(total);
+    w.residuals = residuals_at(w.fit.value_deg);
     return w;
-}
-
-double chi_square_of(const Weighed& w) {
-    double sum = 0;
-    for (std::size_t i = 0; i < w.residuals.size(); ++i)
-        for (std::size_t j = 0; j < w.residuals.size(); ++j)
-            sum += w.residuals[i] * w.weights[i][j] * w.residuals[j];
-    return std::max(0.0, sum);
 }
 
 /// Baarda's w: residual against the variance that it has by itself, covariances included.
 std::vector<double> normalised_residuals(const Weighed& w) {
-    const std::size_t n = w.residuals.size();
-    std::vector<double> out(n);
-    if (n < 2) return out;
-    for (std::size_t i = 0; i < n; ++i) {
-        double pull = 0, row = 0;
-        for (std::size_t j = 0; j < n; ++j) {
-            pull += w.weights[i][j] * w.residuals[j];
-            row += w.weights[i][j];
-        }
-        const double variance = w.weights[i][i] - row * row * w.fit.sigma_deg * w.fit.sigma_deg;
-        out[i] = variance > 1e-12 ? pull / std::sqrt(variance) : 0;
+    std::vector<double> out;
+    for (std::size_t i = 0; i < w.residuals.size(); ++i) {
+        const double row = w.rows[i] * w.fit.sigma_deg;
+        const double variance = w.weights[i][i] - row * row;
+        out.push_back(product(w.weights[i], w.residuals) /
+                      std::sqrt(std::max(variance, least_variance)));
     }
     return out;
 }
 
-/// Two-sided limit of a standard normal variable that is passed with the given chance.
-double normal_limit(double chance) {
-    double low = 0, high = 10;
-    for (int i = 0; i < 60; ++i) {
-        const double middle = (low + high) / 2;
-        (std::erfc(middle / std::numbers::sqrt2) > chance ? low : high) = middle;
-    }
-    return low;
-}
-
 struct Start {
-    double value_deg = 0, cost = 0;
+    double value_deg, cost;
 };
 
 double robust_cost(const std::vector<Sighting>& sightings, double value_deg) {
@@ -136,9 +111,7 @@ std::optional<double> other_value(const std::vector<Sighting>& sightings, const 
     for (const Sighting& s : of_used)
         for (const double reading : s.readings_deg) {
             if (std::abs(half_turn_deg(reading - value_deg)) < 30) continue;
-            Indices all(of_used.size());
-            std::iota(all.begin(), all.end(), std::size_t{0});
-            const double there = weigh(of_used, all, reading).fit.value_deg;
+            const double there = weigh(sightings, used, reading).fit.value_deg;
             const double there_cost = robust_cost(of_used, there);
             if (there_cost > least || std::abs(half_turn_deg(there - value_deg)) < 30) continue;
             other = there;
@@ -196,7 +169,6 @@ double chi_square_chance(double chi_square, int freedom) noexcept {
     const double x = chi_square / 2;
     double a = freedom % 2 == 0 ? 1 : 0.5;
     double q = freedom % 2 == 0 ? std::exp(-x) : std::erfc(std::sqrt(x));
-    if (x <= 0) return 1;
     for (; a < freedom / 2.0 - 0.25; a += 1)
         q += std::exp(a * std::log(x) - x - std::lgamma(a + 1));
     return std::min(1.0, q);
@@ -226,7 +198,9 @@ Kept without_wild(const std::vector<Sighting>& sightings, double start_deg, Circ
         const Indices likely = likely_wrong(used, normalised);
         const auto at = std::ranges::find(used, likely[0]);
         const double largest = std::abs(normalised[static_cast<std::size_t>(at - used.begin())]);
-        if (largest <= normal_limit(false_alarm / static_cast<double>(used.size()))) break;
+        // Two-sided chance of a standard normal variable as large or larger.
+        const double chance = std::erfc(largest / std::numbers::sqrt2);
+        if (chance >= false_alarm / static_cast<double>(used.size())) break;
         // A majority must speak against it, and against it alone.
         if (likely.size() > 1 || 2 * (fit.left_out.size() + 1) >= sightings.size()) {
             fit.suspects = likely;
@@ -268,11 +242,11 @@ CircleFit fit_on_circle(const std::vector<Sighting>& sightings, double hint_deg)
     CircleFit fit;
     const Kept kept = without_wild(sightings, starts(sightings, hint_deg).front().value_deg, fit);
     fit.value_deg = kept.weighed.fit.value_deg;
-    fit.chi_square = chi_square_of(kept.weighed);
+    fit.chi_square = square_sum(kept.weighed.weights, kept.weighed.residuals);
     fit.freedom = static_cast<int>(kept.used.size()) - 1;
-    if (fit.freedom > 0) fit.chance = chi_square_chance(fit.chi_square, fit.freedom);
-    if (fit.chance < false_alarm)
-        fit.widened = std::max(1.0, std::sqrt(fit.chi_square / fit.freedom));
+    fit.chance = chi_square_chance(fit.chi_square, fit.freedom);
+    // So rare a chi-square is above its mean, which is the freedom.
+    if (fit.chance < false_alarm) fit.widened = std::sqrt(fit.chi_square / fit.freedom);
     if (kept.used.size() == 2 && fit.chance < false_alarm) fit.suspects = kept.used;
     fit.sigma_deg = kept.weighed.fit.sigma_deg * fit.widened;
     const double cost = add_residuals(sightings, kept, fit);

@@ -99,14 +99,14 @@ public:
         trial.cost = fit.cost + price_of(shift.kind);
         trial.plan_deg = fit.value_deg;
         trial.sigma_deg = fit.sigma_deg;
-        trial.chance = fit.freedom > 0 ? chi_square_chance(fit.chi_square, fit.freedom) : 1;
+        trial.chance = chi_square_chance(fit.chi_square, fit.freedom);
         trial.set_aside = fit.set_aside;
         return trial;
     }
 
 private:
     void add(const Observation& o, std::size_t i, std::vector<JointElement>& elements) const {
-        const std::string owner = '#' + std::to_string(i + 1);
+        const std::string owner = owner_of(i);
         Sighting s = model_.sighting(o, owner);
         elements.push_back({i, false, std::move(s.readings_deg), std::move(s.contributions)});
         if (auto h = model_.height(o, owner))

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <set>
 
 #include "least_squares.hpp"
@@ -12,16 +13,19 @@ namespace {
 constexpr double limit = 3;  // the square of it is the price
 constexpr int most_rounds = 12;
 
-using Flags = std::vector<bool>;
+using Indices = std::set<std::size_t>;
 
 double nearest_residual(const JointElement& e, double value_deg) {
     if (e.is_height) return e.readings_deg.front();
-    double best = 360;
-    for (const double reading : e.readings_deg) {
-        const double r = half_turn_deg(reading - value_deg);
-        if (std::abs(r) < std::abs(best)) best = r;
-    }
-    return best;
+    const double nearest = *std::ranges::min_element(e.readings_deg, {}, [&](double reading) {
+        return std::abs(half_turn_deg(reading - value_deg));
+    });
+    return half_turn_deg(nearest - value_deg);
+}
+
+/// What a degree of the bearing does to it.
+double slope(const JointElement& e) {
+    return e.is_height ? 0 : 1;
 }
 
 class Joint {
@@ -38,10 +42,11 @@ public:
 
     /// From those that agree with a start on, until none wants to leave or to come back.
     [[nodiscard]] JointFit from(double start_deg) {
-        Flags used(elements_.size());
-        for (std::size_t i = 0; i < used.size(); ++i)
-            used[i] = std::abs(nearest_residual(elements_[i], start_deg)) <=
-                      limit * std::sqrt(covariance_[i][i]);
+        Indices used;
+        for (std::size_t i = 0; i < elements_.size(); ++i)
+            if (std::abs(nearest_residual(elements_[i], start_deg)) <=
+                limit * std::sqrt(covariance_[i][i]))
+                used.insert(i);
         solve(used, start_deg);
         for (int round = 0; round < most_rounds; ++round)
             if (!improve(used)) break;
@@ -49,111 +54,99 @@ public:
     }
 
 private:
-    void solve(const Flags& used, double start_deg) {
-        which_.clear();
-        for (std::size_t i = 0; i < used.size(); ++i)
-            if (used[i]) which_.push_back(i);
+    void solve(const Indices& used, double start_deg) {
+        which_.assign(used.begin(), used.end());
         const std::size_t n = which_.size();
         Matrix c(n, std::vector<double>(n));
         for (std::size_t i = 0; i < n; ++i)
             for (std::size_t j = 0; j < n; ++j)
                 c[i][j] = covariance_[which_[i]][which_[j]];
         weights_ = inverse(std::move(c));
-        pull_of_value_.assign(n, 0);
-        double total = 0;
-        for (std::size_t i = 0; i < n; ++i) {
-            for (std::size_t j = 0; j < n; ++j)
-                if (!elements_[which_[j]].is_height) pull_of_value_[i] += weights_[i][j];
-            if (!elements_[which_[i]].is_height) total += pull_of_value_[i];
-        }
-        variance_ = 1 / total;
-        value_deg_ = start_deg;
-        residuals_.resize(n);
-        for (int round = 0; round < 10; ++round) {
-            double shift = 0;
-            for (std::size_t i = 0; i < n; ++i) {
-                residuals_[i] = nearest_residual(elements_[which_[i]], value_deg_);
-                shift += pull_of_value_[i] * residuals_[i] * variance_;
-            }
-            if (std::abs(shift) < 1e-9) break;
-            value_deg_ = turn_deg(value_deg_ + shift);
-        }
+        slopes_ = of_used([&](std::size_t i) { return slope(elements_[i]); });
+        pull_of_value_.clear();
+        for (const std::vector<double>& row : weights_)
+            pull_of_value_.push_back(product(row, slopes_));
+        variance_ = 1 / product(pull_of_value_, slopes_);
+        value_deg_ = settled(start_deg, [&](double value_deg) {
+            return product(pull_of_value_, residuals_at(value_deg)) * variance_;
+        });
+        residuals_ = residuals_at(value_deg_);
+    }
+
+    [[nodiscard]] std::vector<double> residuals_at(double value_deg) const {
+        return of_used([&](std::size_t i) { return nearest_residual(elements_[i], value_deg); });
+    }
+
+    /// A figure of each that is used.
+    template <class Figure>
+    [[nodiscard]] std::vector<double> of_used(const Figure& figure) const {
+        std::vector<double> out;
+        for (const std::size_t i : which_)
+            out.push_back(figure(i));
+        return out;
     }
 
     [[nodiscard]] double normalised(std::size_t i) const {
-        double pull = 0;
-        for (std::size_t j = 0; j < which_.size(); ++j)
-            pull += weights_[i][j] * residuals_[j];
         const double own = weights_[i][i] - pull_of_value_[i] * pull_of_value_[i] * variance_;
-        return own > 1e-12 ? pull / std::sqrt(own) : 0;
+        return product(weights_[i], residuals_) / std::sqrt(own);
     }
 
     /// The same of one that is not used, by what those that are say of it: what they share with it,
     /// such as the clock's error, shows in their residuals (best linear prediction).
     [[nodiscard]] double normalised_outside(std::size_t out) const {
-        const auto design = [&](std::size_t i) { return elements_[i].is_height ? 0.0 : 1.0; };
-        double off = nearest_residual(elements_[out], value_deg_);
-        double variance = covariance_[out][out], gap = design(out);
-        for (std::size_t i = 0; i < which_.size(); ++i) {
-            double share = 0;
-            for (std::size_t j = 0; j < which_.size(); ++j)
-                share += weights_[i][j] * covariance_[which_[j]][out];
-            off -= share * residuals_[i];
-            variance -= share * covariance_[which_[i]][out];
-            gap -= share * design(which_[i]);
-        }
-        return off / std::sqrt(std::max(variance + gap * gap * variance_, least_own_variance));
+        const auto shared = of_used([&](std::size_t i) { return covariance_[i][out]; });
+        std::vector<double> share;
+        for (const std::vector<double>& row : weights_)
+            share.push_back(product(row, shared));
+        const double off =
+            nearest_residual(elements_[out], value_deg_) - product(share, residuals_);
+        const double variance = covariance_[out][out] - product(share, shared);
+        const double gap = slope(elements_[out]) - product(share, slopes_);
+        return off / std::sqrt(variance + gap * gap * variance_);
     }
 
-    /// Takes the worst out, or the best that is out back in. @return whether anything changed
-    bool improve(Flags& used) {
-        std::size_t directions = 0, worst = which_.size();
+    /// Takes the worst out, or the first that fits after all back in. @return whether anything
+    /// changed
+    bool improve(Indices& used) {
+        const bool is_only_one = std::ranges::count(slopes_, 1.0) == 1;
+        std::size_t worst = which_.size();
         double most = limit;
-        for (const std::size_t i : which_)
-            directions += !elements_[i].is_height;
         for (std::size_t k = 0; k < which_.size(); ++k) {
-            if (!elements_[which_[k]].is_height && directions < 2) continue;
+            if (is_only_one && slopes_[k] != 0) continue;
             if (std::abs(normalised(k)) > most) most = std::abs(normalised(k)), worst = k;
         }
         if (worst < which_.size()) {
-            used[which_[worst]] = false;
+            used.erase(which_[worst]);
             solve(used, value_deg_);
             return true;
         }
-        for (std::size_t i = 0; i < used.size(); ++i) {
-            if (used[i]) continue;
-            if (std::abs(normalised_outside(i)) > 0.8 * limit) continue;
-            used[i] = true;
+        for (std::size_t i = 0; i < elements_.size(); ++i) {
+            if (used.contains(i) || std::abs(normalised_outside(i)) > 0.8 * limit) continue;
+            used.insert(i);
             solve(used, value_deg_);
             return true;
         }
         return false;
     }
 
-    [[nodiscard]] JointFit told(const Flags& used) const {
-        JointFit fit;
-        fit.value_deg = value_deg_;
-        fit.sigma_deg = std::sqrt(variance_);
-        fit.freedom = static_cast<int>(which_.size()) - 1;
-        for (std::size_t i = 0; i < which_.size(); ++i)
-            for (std::size_t j = 0; j < which_.size(); ++j)
-                fit.chi_square += residuals_[i] * weights_[i][j] * residuals_[j];
-        fit.chi_square = std::max(0.0, fit.chi_square);
-        fit.cost = fit.chi_square;
+    [[nodiscard]] JointFit told(const Indices& used) const {
+        const double chi_square = square_sum(weights_, residuals_);
+        double cost = chi_square;
         std::set<std::size_t> out;
-        for (std::size_t i = 0; i < used.size(); ++i) {
-            if (used[i]) continue;
-            fit.cost += price_of_one;
+        for (std::size_t i = 0; i < elements_.size(); ++i) {
+            if (used.contains(i)) continue;
+            cost += price_of_one;
             out.insert(elements_[i].observation);
         }
-        fit.set_aside.assign(out.begin(), out.end());
-        return fit;
+        const int freedom = static_cast<int>(which_.size()) - 1;
+        const double sigma_deg = std::sqrt(variance_);
+        return {value_deg_, sigma_deg, chi_square, freedom, cost, {out.begin(), out.end()}};
     }
 
     const std::vector<JointElement>& elements_;
     Matrix covariance_, weights_;
-    std::vector<std::size_t> which_;
-    std::vector<double> pull_of_value_, residuals_;
+    std::vector<std::size_t> which_;  ///< are used; the next lists are of these
+    std::vector<double> slopes_, pull_of_value_, residuals_;
     double value_deg_ = 0, variance_ = 1;
 };
 
@@ -161,17 +154,15 @@ private:
 
 JointFit joint_fit(const std::vector<JointElement>& elements) {
     Joint joint{elements};
-    JointFit best;
-    bool first = true;
+    std::optional<JointFit> best;
     for (const JointElement& e : elements) {
         if (e.is_height) continue;
         for (const double reading : e.readings_deg) {
             JointFit fit = joint.from(reading);
-            if (first || fit.cost < best.cost - 1e-9) best = std::move(fit);
-            first = false;
+            if (!best || fit.cost < best->cost - 1e-9) best = std::move(fit);
         }
     }
-    return best;
+    return *std::move(best);
 }
 
 }  // namespace keyhour::study

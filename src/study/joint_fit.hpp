@@ -9,17 +9,17 @@ namespace keyhour::study {
 
 /// One figure that an observation gives.
 struct JointElement {
-    std::size_t observation = 0;
-    bool is_height = false;            ///< of the sun, less the one computed: should be zero
+    std::size_t observation;
+    bool is_height;                    ///< of the sun, less the one computed: should be zero
     std::vector<double> readings_deg;  ///< of the plan's bearing; or the one difference in height
     Contributions contributions;
 };
 
 struct JointFit {
-    double value_deg = 0, sigma_deg = 0;
-    double chi_square = 0;
-    int freedom = 0;
-    double cost = 0;                     ///< chi-square, and the price of what is set aside
+    double value_deg, sigma_deg;
+    double chi_square;
+    int freedom;
+    double cost;                         ///< chi-square, and the price of what is set aside
     std::vector<std::size_t> set_aside;  ///< observations, each once
 };
 

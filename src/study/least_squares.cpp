@@ -1,5 +1,8 @@
 #include "least_squares.hpp"
 
+#include <algorithm>
+#include <numeric>
+
 namespace keyhour::study {
 
 double shared_variance(const Contributions& a, const Contributions& b) {
@@ -7,6 +10,17 @@ double shared_variance(const Contributions& a, const Contributions& b) {
     for (const auto& [input, degrees] : a)
         if (const auto it = b.find(input); it != b.end()) sum += degrees * it->second;
     return sum;
+}
+
+double product(const std::vector<double>& a, const std::vector<double>& b) {
+    return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
+}
+
+double square_sum(const Matrix& m, const std::vector<double>& r) {
+    std::vector<double> mr;
+    for (const std::vector<double>& row : m)
+        mr.push_back(product(row, r));
+    return std::max(0.0, product(r, mr));
 }
 
 Matrix inverse(Matrix a) {

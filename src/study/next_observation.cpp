@@ -77,10 +77,8 @@ public:
                 ((before(middle) > 0) == was_before ? low : high) = middle;
             }
             if (study_.path().at(low).above_skyline_deg < clear_of_skyline) continue;
-            Graze graze;
-            graze.wall = wall;
-            graze.sun = was_before ? Graze::Sun::ends : Graze::Sun::begins;
-            graze.time = {low, usual_graze_within_s};
+            // Its doubt is the same whether the sun comes or goes.
+            const Graze graze{wall, Graze::Sun::unknown, {low, usual_graze_within_s}};
             NextObservation next;
             next.kind = was_before ? NextKind::graze_ends : NextKind::graze_begins;
             next.index = wall;
@@ -97,7 +95,7 @@ public:
         line.to = (-length_m / std::hypot(sun.x, sun.y)) * room::Point2{sun.x, sun.y};
         line.within_m = usual_shadow_within_m;
         line.time.at = t;
-        return judged({kind, index, t, length_m, 0, 0}, {"", "", line});
+        return judged({kind, index, t, length_m}, {"", "", line});
     }
 
     void consider(const NextObservation& next, std::optional<NextObservation>& best) const {

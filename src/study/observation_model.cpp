@@ -24,6 +24,11 @@ double from_y_deg(room::Point2 direction) {
     return std::atan2(direction.x, direction.y) / degree;
 }
 
+/// The other way round; not wrapped.
+double opposite_deg(double direction_deg) {
+    return direction_deg + 180;
+}
+
 site::Coordinates moved(site::Coordinates p, double east_m, double north_m) {
     p.latitude = p.latitude + Angle::degrees(north_m / metres_a_degree);
     p.longitude =
@@ -44,6 +49,11 @@ double ObservationModel::wall_from_y_deg(std::size_t wall) const {
 double ObservationModel::azimuth_deg(Instant t) const {
     const LevelVector v = path_.at(t).toward;
     return std::atan2(v.east, v.north) / degree;
+}
+
+double ObservationModel::azimuth_rate_deg(Instant t) const {
+    const Seconds minute{60};
+    return half_turn_deg(azimuth_deg(t + minute) - azimuth_deg(t - minute)) / 2;
 }
 
 struct ObservationModel::Maker {
@@ -89,18 +99,16 @@ struct ObservationModel::Maker {
         // Who looks out of the wall has its right-hand end a quarter turn clockwise.
         const double faces = site::line_between(left, right).bearing_at_middle().in_degrees() - 90;
         if (m.sides_known) return facing(m.wall, {faces});
-        return facing(m.wall, {faces, faces + 180});
+        return facing(m.wall, {faces, opposite_deg(faces)});
     }
 
     Seen operator()(const Graze& g) const {
         const double azimuth = shadow_azimuth(g.time);
         // Does the sun come round clockwise (as it does north of the tropics)?
-        const double ahead = half_turn_deg(model.azimuth_deg(g.time.at + Seconds{30}) -
-                                           model.azimuth_deg(g.time.at - Seconds{30}));
-        const double begins = azimuth + (ahead > 0 ? 90 : -90);
+        const double begins = azimuth + (model.azimuth_rate_deg(g.time.at) > 0 ? 90 : -90);
         if (g.sun == Graze::Sun::begins) return facing(g.wall, {begins});
-        if (g.sun == Graze::Sun::ends) return facing(g.wall, {begins + 180});
-        return facing(g.wall, {begins, begins + 180});
+        if (g.sun == Graze::Sun::ends) return facing(g.wall, {opposite_deg(begins)});
+        return facing(g.wall, {begins, opposite_deg(begins)});
     }
 
     Seen operator()(const ShadowLine& s) const {
@@ -108,9 +116,9 @@ struct ObservationModel::Maker {
         const room::Point2 from{s.from.x + in.own("from, x", sigma),
                                 s.from.y + in.own("from, y", sigma)};
         const room::Point2 to{s.to.x + in.own("to, x", sigma), s.to.y + in.own("to, y", sigma)};
-        const double bearing = shadow_azimuth(s.time) + 180 - from_y_deg(to - from);
+        const double bearing = opposite_deg(shadow_azimuth(s.time)) - from_y_deg(to - from);
         if (s.from_edge) return {{turn_deg(bearing)}, std::nullopt};
-        return {{turn_deg(bearing), turn_deg(bearing + 180)}, std::nullopt};
+        return {{turn_deg(bearing), turn_deg(opposite_deg(bearing))}, std::nullopt};
     }
 
     Seen operator()(const ShadowAngle& s) const {
@@ -119,7 +127,8 @@ struct ObservationModel::Maker {
             s.angle.in_degrees() + in.own("angle", sigma_of(s.within.in_degrees()));
         const double along = std::cos(angle * degree), inward = std::sin(angle * degree);
         const room::Point2 shadow = ((s.from_right ? 1 : -1) * along) * wall.u - inward * wall.n;
-        return {{turn_deg(shadow_azimuth(s.time) + 180 - from_y_deg(shadow))}, std::nullopt};
+        return {{turn_deg(opposite_deg(shadow_azimuth(s.time)) - from_y_deg(shadow))},
+                std::nullopt};
     }
 
     Seen operator()(const PatchCorner& c) const {
@@ -147,17 +156,16 @@ struct ObservationModel::Maker {
         Seen seen;
         seen.plan_bearing_deg = {turn_deg(shadow_azimuth(c.time) - from_y_deg(toward))};
         // The head casts by its outer edge, the sill by its inner one.
-        SeenAltitude altitude;
-        altitude.edge_m =
+        double edge_m =
             of_window("sill", window.within.sill_m, usual_opening_within_m, window.sill_m);
         if (c.by_head)
-            altitude.edge_m += of_window("height", window.within.height_m, usual_opening_within_m,
-                                         window.height_m);
-        altitude.run_m = ((c.by_head ? reveal : 0) - w) * length(toward) / (jamb_w - w);
-        altitude.measured_deg = std::atan2(altitude.edge_m - at.z, altitude.run_m) / degree +
-                                in.own("edge, upright", sigma_of(edge_within.in_degrees()));
-        altitude.sun_deg = model.path_.at(moment(c.time)).altitude_deg;
-        seen.altitude = altitude;
+            edge_m += of_window("height", window.within.height_m, usual_opening_within_m,
+                                window.height_m);
+        const double run_m = ((c.by_head ? reveal : 0) - w) * length(toward) / (jamb_w - w);
+        const double measured_deg = std::atan2(edge_m - at.z, run_m) / degree +
+                                    in.own("edge, upright", sigma_of(edge_within.in_degrees()));
+        seen.altitude =
+            SeenAltitude{measured_deg, model.path_.at(moment(c.time)).altitude_deg, run_m, edge_m};
         return seen;
     }
 
@@ -195,7 +203,6 @@ Sighting ObservationModel::sighting(const Observation& observation,
         return see(observation, other).plan_bearing_deg.front();
     };
     for (const auto& [name, sigma] : inputs.sigmas()) {
-        if (sigma <= 0) continue;
         const double degrees =
             half_turn_deg(first_reading(name, sigma) - first_reading(name, -sigma)) / 2;
         if (degrees != 0) sighting.contributions[name] = degrees;
@@ -296,14 +303,9 @@ std::optional<std::string> ObservationModel::fault(const Observation& observatio
         return too_close(distance(*shadow), shadow->within_m);
     if (const auto* corner = std::get_if<PatchCorner>(&observation.what))
         return fault_of_place(*corner, room_);
-    if (const auto* graze = std::get_if<Graze>(&observation.what)) {
-        const Seconds minute{60};
-        const double rate = half_turn_deg(azimuth_deg(graze->time.at + minute) -
-                                          azimuth_deg(graze->time.at - minute)) /
-                            2;
-        if (std::abs(rate) < 0.01)
+    if (const auto* graze = std::get_if<Graze>(&observation.what))
+        if (std::abs(azimuth_rate_deg(graze->time.at)) < 0.01)
             return "the sun's bearing hardly changed then: the minute of grazing tells nothing";
-    }
     return std::nullopt;
 }
 

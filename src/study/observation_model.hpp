@@ -47,15 +47,20 @@ private:
     std::map<std::string, double> sigmas_;
 };
 
+/// Own inputs of an observation are named after its place in the list: names may stand twice.
+[[nodiscard]] inline std::string owner_of(std::size_t index) {
+    return '#' + std::to_string(index);
+}
+
 /// Name of the input that all timed observations share, seconds.
 inline const std::string clock_input = "clock";
 
 /// What a patch corner says about heights: the sun's altitude that it shows.
 struct SeenAltitude {
-    double measured_deg = 0;  ///< from sill or head and the corner
-    double sun_deg = 0;       ///< apparent, at the time stated
-    double run_m = 0;         ///< level distance from the corner to the edge that cast it
-    double edge_m = 0;        ///< height of that edge
+    double measured_deg;  ///< from sill or head and the corner
+    double sun_deg;       ///< apparent, at the time stated
+    double run_m;         ///< level distance from the corner to the edge that cast it
+    double edge_m;        ///< height of that edge
 };
 
 struct Seen {
@@ -89,6 +94,8 @@ public:
     [[nodiscard]] const room::Room& room() const noexcept { return room_; }
     [[nodiscard]] const SunPath& path() const noexcept { return path_; }
     [[nodiscard]] double azimuth_deg(Instant t) const;
+    /// By so much the sun's azimuth grows in a minute then.
+    [[nodiscard]] double azimuth_rate_deg(Instant t) const;
 
 private:
     struct Maker;

@@ -1,6 +1,7 @@
 #include "keyhour/study/plan_conflict.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "keyhour/study/plan_part.hpp"
 
@@ -70,15 +71,17 @@ public:
             else if (!without.is_proven)
                 conflict.enough_is_all = false;
         }
-        std::ranges::stable_sort(conflict.enough, {},
-                                 [](const Giving& g) { return g.minutes.value_or(1'000'000); });
+        std::ranges::stable_sort(conflict.enough, {}, [](const Giving& g) {
+            return std::pair{!g.minutes, g.minutes};
+        });
     }
 
 private:
     /// Minutes that are enough; none if they are not, or the rule has no measure.
     std::optional<int> least(const PlanRule& rule) const {
-        int enough = most(rule), little = 0;
-        if (enough <= 0 || !has_plan(loosened(problem_, rule, enough), effort_)) return {};
+        const std::optional<int> most = most_of(rule);
+        if (!most || !has_plan(loosened(problem_, rule, *most), effort_)) return {};
+        int enough = *most, little = 0;
         while (enough - little > 1) {
             const int middle = (enough + little) / 2;
             (has_plan(loosened(problem_, rule, middle), effort_) ? enough : little) = middle;
@@ -86,23 +89,22 @@ private:
         return enough;
     }
 
-    /// The most minutes that a rule could give.
-    int most(const PlanRule& rule) const {
+    /// The most minutes that a rule could give; none if it has no measure.
+    std::optional<int> most_of(const PlanRule& rule) const {
         switch (rule.kind) {
             case RuleKind::kept:
                 return problem_.scenes[rule.index].length - 1;
             case RuleKind::rest:
                 return problem_.limits.rest;
-            case RuleKind::moves:
-                return 1440;
             case RuleKind::hours:
                 return problem_.days[rule.index].whole.to - problem_.days[rule.index].hours.to;
+            case RuleKind::moves:
             case RuleKind::people:
             case RuleKind::breaks:
             case RuleKind::longest_day:
                 return 1440;
             default:
-                return 0;
+                return std::nullopt;
         }
     }
 

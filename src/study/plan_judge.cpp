@@ -76,35 +76,36 @@ private:
         if (it.set_up_from < problem_.days[it.day].hours.from) breaks(RuleKind::hours, it.day);
     }
 
+    /// The crew after an item, or where a day that is under way finds it.
+    struct Crew {
+        std::size_t day;
+        int call, stretch, free;  ///< the day's beginning, that of work without a break, the end
+        int place;
+    };
+
     /// Along the items: moves, rest, breaks, the day's length.
     void days() {
         const PlanLimits& limits = problem_.limits;
-        int call = 0, stretch = 0, ended = 0, at = -1;
-        std::size_t day = problem_.days.size();
-        if (problem_.under_way) {
-            day = 0;
-            call = stretch = problem_.under_way->work_since;
-            ended = problem_.days[0].hours.from;
-            at = problem_.under_way->place;
-        }
-        for (std::size_t i = 0; i < plan_.items.size(); ++i) {
-            const PlanItem& it = plan_.items[i];
-            if (it.day == day) {
-                const int way = move(at, scene(i).place);
-                const int idle = it.set_up_from - ended - way;
+        std::optional<Crew> crew;
+        if (const auto& now = problem_.under_way)
+            crew =
+                Crew{0, now->work_since, now->work_since, problem_.days[0].hours.from, now->place};
+        for (const PlanItem& it : plan_.items) {
+            const int place = problem_.scenes[it.scene].place;
+            int call = it.set_up_from, stretch = it.set_up_from;
+            if (crew && it.day == crew->day) {
+                const int way = move(crew->place, place);
+                const int idle = it.set_up_from - crew->free - way;
                 if (idle < 0) breaks(RuleKind::moves);
-                if (idle >= limits.break_length) stretch = it.set_up_from - way;
-            } else {
-                const bool rested =
-                    day == problem_.days.size() || it.set_up_from - ended >= limits.rest;
-                if (!rested || (day < problem_.days.size() && it.day < day)) breaks(RuleKind::rest);
-                call = stretch = it.set_up_from;
+                call = crew->call;
+                stretch = idle >= limits.break_length ? it.set_up_from - way : crew->stretch;
+            } else if (crew) {
+                if (it.day < crew->day || it.set_up_from - crew->free < limits.rest)
+                    breaks(RuleKind::rest);
             }
             if (it.to - stretch > limits.break_after) breaks(RuleKind::breaks);
             if (it.to - call > limits.longest_day) breaks(RuleKind::longest_day);
-            day = it.day;
-            ended = it.to;
-            at = scene(i).place;
+            crew = Crew{it.day, call, stretch, it.to, place};
         }
     }
 

@@ -129,7 +129,7 @@ std::optional<PlanPart> part_without_plan(const PlanProblem& problem, const Plan
     for (std::size_t i = 0; i < scenes->size();) {
         std::vector<std::size_t> fewer = *scenes;
         fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
-        if (!fewer.empty() && is_none(any_plan(part_of(problem, fewer).loose, effort)))
+        if (is_none(any_plan(part_of(problem, fewer).loose, effort)))
             scenes = std::move(fewer);
         else
             ++i;

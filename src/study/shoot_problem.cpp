@@ -105,7 +105,6 @@ private:
             const ShootPerson& person = shoot_.people[who];
             if (!person.days.empty() && std::ranges::find(person.days, d) == person.days.end())
                 return std::nullopt;
-            if (!person.hours) continue;
             const MinuteSpan there = inward(hours_of(shoot_.zone(), shoot_.days[d], person.hours));
             out = {std::max(out.from, there.from), std::min(out.to, there.to)};
         }
@@ -121,11 +120,14 @@ private:
                 i = root[i];
             return i;
         };
+        std::vector<bool> is_joined(shoot_.scenes.size());
         for (std::size_t i = 0; i < shoot_.scenes.size(); ++i)
-            if (const auto other = shoot_.scenes[i].same_set_up) root[find(i)] = find(*other);
+            if (const auto other = shoot_.scenes[i].same_set_up) {
+                root[find(i)] = find(*other);
+                is_joined[i] = is_joined[*other] = true;
+            }
         for (std::size_t i = 0; i < shoot_.scenes.size(); ++i)
-            if (find(i) != i || shoot_.scenes[i].same_set_up || std::ranges::count(root, i) > 1)
-                out_.problem.scenes[i].set_up_group = static_cast<int>(find(i));
+            if (is_joined[i]) out_.problem.scenes[i].set_up_group = static_cast<int>(find(i));
     }
 
     void add_order() {

@@ -39,7 +39,129 @@ PlanProblem crowded() {
     return p;
 }
 
+/// Scenes on one day of so many minutes that has no hours beyond them.
+PlanProblem on_one_day(int minutes, const std::vector<int>& lengths) {
+    PlanProblem p;
+    p.days = {{{0, minutes}, {0, minutes}}};
+    p.moves = {{0}};
+    p.limits = {0, 100000, 30, 100000, 60};
+    for (const int length : lengths) {
+        PlanScene s;
+        s.length = length;
+        s.light = s.presence = {{0, 100000}};
+        p.scenes.push_back(s);
+    }
+    return p;
+}
+
+/// The minutes that such a rule must give; -1: it must go, -2: that is not enough either.
+int gives(const PlanProblem& p, Kind kind) {
+    const auto conflict = conflict_of(p, true);
+    REQUIRE(conflict);
+    for (const Giving& g : conflict->enough)
+        if (g.rule.kind == kind) return g.minutes.value_or(-1);
+    return -2;
+}
+
 }  // namespace
+
+// By hand: each lacks just so many minutes.
+TEST_CASE("a rule gives as many minutes as are lacking, a day at most", "[plan]") {
+    for (const int lacking : {1, 2, 59, 1439, 1440, 1441}) {
+        CAPTURE(lacking);
+        const int given = lacking <= 1440 ? lacking : -1;
+        PlanProblem late = on_one_day(5000, {60});
+        late.scenes[0].light = {{3000, 3100}};
+        late.scenes[0].presence = {{0, 3060 - lacking}};
+        CHECK(gives(late, Kind::people) == given);
+        PlanProblem long_one = on_one_day(2000, {1500});
+        long_one.limits.break_after = 1500 - lacking;
+        CHECK(gives(long_one, Kind::breaks) == given);
+        long_one.limits.break_after = 2000;
+        long_one.limits.longest_day = 1500 - lacking;
+        CHECK(gives(long_one, Kind::longest_day) == given);
+        PlanProblem far = on_one_day(80, {10, 10});
+        far.scenes[1].place = 1;
+        far.moves = {{0, 60 + lacking}, {60 + lacking, 0}};
+        CHECK(gives(far, Kind::moves) == given);
+    }
+}
+
+TEST_CASE("a scene gives all but its last minute, a day the hours to its end, a rest all of it",
+          "[plan]") {
+    PlanProblem tight = on_one_day(1, {30});
+    CHECK(gives(tight, Kind::kept) == 29);
+    CHECK(gives(tight, Kind::hours) == -2);
+    tight.days[0].whole.to = 29;  // with the hours of all day it lacks one minute still
+    CHECK(gives(tight, Kind::hours) == -2);
+    CHECK(gives(tight, Kind::kept) == 29);
+    tight.days[0].whole.to = 30;
+    CHECK(gives(tight, Kind::hours) == 29);
+    tight.days[0].whole.to = 50;
+    CHECK(gives(tight, Kind::hours) == 29);
+    tight.days[0] = {{0, 0}, {0, 0}};
+    CHECK(gives(tight, Kind::kept) == -1);
+    PlanProblem restless = on_one_day(100, {100, 100});
+    restless.days.push_back({{100, 200}, {100, 200}});
+    restless.limits.rest = 5;
+    CHECK(gives(restless, Kind::rest) == 5);
+    CHECK(gives(restless, Kind::light) == -2);
+}
+
+// By hand: minutes at which it may begin, both ends counted.
+TEST_CASE("of scenes that can't be shot alone the one with the least choice is named", "[plan]") {
+    PlanProblem p = on_one_day(1000, {20, 20});
+    p.limits.break_after = 10;  // neither can
+    const auto named = [&](std::vector<MinuteSpan> first, std::vector<MinuteSpan> second) {
+        p.scenes[0].light = std::move(first);
+        p.scenes[1].light = std::move(second);
+        const auto part = part_without_plan(p);
+        REQUIRE(part);
+        REQUIRE(part->scenes.size() == 1);
+        return part->scenes[0];
+    };
+    CHECK(named({{100, 122}}, {{100, 121}, {300, 321}}) == 0);  // 3, and 2 and 2
+    CHECK(named({{100, 121}, {300, 321}}, {{100, 122}}) == 1);
+    CHECK(named({{100, 122}}, {{100, 121}}) == 1);
+    CHECK(named({{100, 121}}, {{100, 121}}) == 0);  // of equals the first
+    CHECK(named({{100, 121}}, {{100, 120}, {300, 320}}) == 0);
+    CHECK(named({{100, 120}, {300, 320}}, {{100, 121}}) == 0);
+}
+
+TEST_CASE("after two lots of scenes that could not be decided no more is tried", "[plan]") {
+    PlanProblem p = on_one_day(1000, {20, 20, 20});
+    for (int i = 0; i < 3; ++i)
+        p.scenes[static_cast<std::size_t>(i)].light = {{100, 150 + 10 * i}};
+    PlanEffort none;  // without a look at any plan, pairs alone can be seen not to hold
+    none.dispatched = 0;
+    none.nodes = 0;
+    p.order = {{0, 1}, {1, 0}};
+    const auto part = part_without_plan(p, none);
+    REQUIRE(part);
+    CHECK(part->scenes == std::vector<std::size_t>{0, 1});
+    p.order = {{0, 2}, {2, 0}};
+    CHECK_FALSE(part_without_plan(p, none));
+    p.scenes[1].may_be_dropped = true;  // it is not among those that must be kept
+    CHECK(part_without_plan(p, none));
+}
+
+TEST_CASE("what gives least is told first, and last what has to go", "[plan]") {
+    PlanProblem p = on_one_day(100, {60, 50});
+    p.days[0].whole.to = 200;
+    const auto conflict = conflict_of(p, true);
+    REQUIRE(conflict);
+    REQUIRE(conflict->enough.size() >= 3);
+    for (std::size_t i = 0; i < 3; ++i)
+        CHECK(conflict->enough[i].minutes == 10);
+    CHECK(conflict->enough_is_all);
+    p.scenes[1].light = {{0, 55}, {0, 58}};
+    const auto light = conflict_of(p, true);
+    REQUIRE(light);
+    for (std::size_t i = 0; i + 1 < light->enough.size(); ++i) {
+        const auto &a = light->enough[i].minutes, &b = light->enough[i + 1].minutes;
+        CHECK((!b || (a && *a <= *b)));
+    }
+}
 
 TEST_CASE("a part has a plan wherever the whole has one", "[plan]") {
     MadeShoots made{20260312};

@@ -72,7 +72,8 @@ struct PlainFit {
 [[nodiscard]] double turn_deg(double degrees) noexcept;
 [[nodiscard]] double half_turn_deg(double degrees) noexcept;
 
-/// The chance of a chi-square as large or larger. @param freedom 1 or more
+/// The chance of a chi-square as large or larger.
+/// @param freedom  0 or more; of 0 the chi-square is 0
 [[nodiscard]] double chi_square_chance(double chi_square, int freedom) noexcept;
 
 }  // namespace keyhour::study
