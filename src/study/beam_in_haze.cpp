@@ -31,36 +31,34 @@ double way_m(const room::Room& room, Point3 from, Point3 sun) {
     for (std::size_t i = 0; i < room.floor.size(); ++i) {
         const Point2 a = room.floor[i], ab = room.floor[(i + 1) % room.floor.size()] - a;
         const double slope = cross(d, ab);
-        if (slope == 0) continue;
+        // Of a wall along the way `along` is no number from 0 to 1.
         const double t = cross(a - p, ab) / slope, along = cross(a - p, d) / slope;
         if (t > 0 && along >= 0 && along <= 1) way = std::min(way, t);
     }
     return way;
 }
 
-/// A camera's pyramid of view: a point is in it where all are >= 0 on what leads to it.
-std::array<Point3, 5> sides(const room::CameraAxes& a, const room::Camera& camera) {
+/// A camera's pyramid of view: a point is in it where all are >= 0 on what leads to it. It lies
+/// before the lens then, as two opposite sides add up to a way forward.
+std::array<Point3, 4> sides(const room::CameraAxes& a, const room::Camera& camera) {
     const double h = tan(camera.view / 2), v = tan(camera.view_vertical / 2);
     return {h * a.forward + a.right, h * a.forward - a.right, v * a.forward + a.up,
-            v * a.forward - a.up, a.forward};
+            v * a.forward - a.up};
 }
 
 struct Way {
-    double from_m = 0, to_m = 0;
+    double from_m, to_m;
     [[nodiscard]] double length() const { return std::max(0.0, to_m - from_m); }
 };
 
 /// The part of a ray, 0..length_m, that lies in the pyramid (Liang and Barsky 1984).
-Way in_view(const std::array<Point3, 5>& sides, Point3 from_eye, Point3 along, double length_m) {
+Way in_view(const std::array<Point3, 4>& sides, Point3 from_eye, Point3 along, double length_m) {
     Way way{0, length_m};
     for (const Point3& side : sides) {
         const double start = dot(side, from_eye), rate = dot(side, along);
-        if (rate == 0) {
-            if (start < 0) return {};
-            continue;
-        }
+        // Along a side (rate 0) `at` is infinite: all of the ray or nothing.
         const double at = -start / rate;
-        if (rate > 0)
+        if (rate >= 0)
             way.from_m = std::max(way.from_m, at);
         else
             way.to_m = std::min(way.to_m, at);

@@ -149,8 +149,7 @@ ClearGround clear_ground(const RoomStudy& study, std::size_t window, std::size_t
                         study.sun(study.path().at(t))};
         out.lowest_ray_m = std::min(out.lowest_ray_m, beam.lowest_m());
         const Convex now = beam.ground(height_m);
-        if (now.n > 2) parts.push_back(ring_of(now));
-        if (now.n > 2 && before.n > 2) parts.push_back(ring_of(both(before, now)));
+        parts.push_back(ring_of(both(before, now)));
         before = now;
         if (!(t < hold.to)) break;
     }

@@ -25,7 +25,7 @@ Point3 eye_of(const room::Camera& camera) {
 }
 
 Angle off_axis(const room::Room& room, const room::Camera& camera, Point3 sun) {
-    const double along = dot(room::axes(room, camera).forward, sun) / norm(sun);
+    const double along = dot(room::axes(room, camera).forward, sun);
     return Angle::radians(std::acos(std::clamp(along, -1.0, 1.0)));
 }
 
@@ -55,7 +55,7 @@ Plane plane_of(const std::vector<Point3>& ring) {
 std::optional<Point3> mirror_image(const Plane& plane, Point3 eye, Point3 sun) {
     const double height = dot(eye - plane.through, plane.normal);
     const double rise = dot(sun, plane.normal);
-    if (height <= 0 || rise <= 0) return std::nullopt;
+    if (height <= 0) return std::nullopt;
     // From the eye's own image behind the plane straight to the sun.
     const Point3 image = eye - 2 * height * plane.normal;
     return image + (height / rise) * sun;

@@ -73,14 +73,13 @@ double frame_margin_deg(const site::Spot& spot, const LevelVector& toward, bool 
            degree;
 }
 
-std::optional<Instant> next_crossing(const sun::Track& track, const sun::Place& place,
-                                     Altitude altitude, Instant from, bool upward) {
+/// From a sunset on: the first crossing of what lies below it leads down.
+std::optional<Instant> dusk_after(const sun::Track& track, const sun::Place& place,
+                                  Altitude altitude, Instant set) {
     std::array<sun::Crossing, 8> found{};
-    const Instant to = std::min(from + longest_dusk, track.to());
-    const auto c = sun::crossings(track, place, altitude, from, to, found);
-    for (std::size_t i = 0; i < c.count; ++i)
-        if (found[i].upward == upward) return found[i].at;
-    return std::nullopt;
+    const Instant to = std::min(set + longest_dusk, track.to());
+    const auto c = sun::crossings(track, place, altitude, set, to, found);
+    return c.count > 0 ? std::optional{found[0].at} : std::nullopt;
 }
 
 SafeStart safe_start(const Span& light, const SpotSettings& s) {
@@ -158,11 +157,11 @@ private:
         bool up = c.count == 0 ? c.side == sun::Side::always_above : !found[0].upward;
         Instant since = from_;
         for (std::size_t i = 0; i < c.count; ++i) {
-            if (up) out.push_back({since, found[i].at, since == from_, false});
+            if (up) out.push_back({since, found[i].at});
             up = found[i].upward;
             since = found[i].at;
         }
-        if (up) out.push_back({since, to_, since == from_, true});
+        if (up) out.push_back({since, to_});
         return out;
     }
 
@@ -251,11 +250,8 @@ private:
         for (std::size_t i = 0; i < c.count; ++i)
             if (!found[i].upward) day_.set = found[i].at;
         if (!day_.set) return;
-        const auto after_set = [&](Altitude altitude) {
-            return next_crossing(track_, of_.place_, altitude, *day_.set, false);
-        };
-        day_.civil_dusk = after_set(sun::civil_altitude);
-        day_.nautical_dusk = after_set(sun::nautical_altitude);
+        day_.civil_dusk = dusk_after(track_, of_.place_, sun::civil_altitude, *day_.set);
+        day_.nautical_dusk = dusk_after(track_, of_.place_, sun::nautical_altitude, *day_.set);
     }
 
     void start_in(const LateLight& light) {
