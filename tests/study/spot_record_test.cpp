@@ -169,7 +169,7 @@ TEST_CASE("days by other settings are those recorded", "[recorded][spot]") {
     record.check();
 }
 
-TEST_CASE("a date that a zone leaves out has no light", "[spot]") {
+TEST_CASE("a date that a zone leaves out has no light", "[recorded][spot]") {
     // Samoa moved across the date line at the end of 29 December 2011 (the zone files' word).
     site::Location l = field(-13.8, -171.8);
     const auto zone = site::Zone::named("Pacific/Apia");
@@ -178,6 +178,112 @@ TEST_CASE("a date that a zone leaves out has no light", "[spot]") {
     Record record{"spot_days_left_out"};
     for (const site::LocalDate d : {2011_y / 12 / 29, 2011_y / 12 / 30, 2011_y / 12 / 31})
         add_day(record, l, 0, d);
+    record.check();
+}
+
+TEST_CASE("a date may pass without a transit of the sun", "[recorded][spot]") {
+    // Opposite the zone's meridian the transit falls on midnight; in June and December it comes
+    // later each day, and so leaves a date out.
+    Record record{"spot_days_without_noon"};
+    SpotSettings settings;
+    settings.floor_lx = 100;
+    const site::Location l = field(40, 180);
+    int without = 0;
+    for (int day = 8; day < 19; ++day) {
+        const site::LocalDate d = 2026_y / 6 / day;
+        const SpotDay there = SpotLight{l, 0, track_on(l.site.zone, d), settings}.on(d);
+        record.add("floor", there.below_floor);
+        if (!there.below_floor) ++without;
+    }
+    CHECK(without == 1);
+    record.check();
+}
+
+TEST_CASE("the sky's floor is looked for as far as the track goes", "[spot]") {
+    const site::Location l = field(52);
+    const site::LocalDate d = 2026_y / 9 / 10;
+    const Instant from = l.site.zone.start_of(d);
+    SpotSettings settings;
+    settings.floor_lx = 100;
+    const auto floor_until = [&](double hour) {
+        const auto track = SharedTrack::make(from - Seconds{3600}, from + Seconds{3600 * hour});
+        return SpotLight{l, 0, track, settings}.on(d).below_floor;
+    };
+    const auto whole = floor_until(36);
+    REQUIRE(whole);
+    // The light is sought by halves between noon and twelve hours on, or the track's end.
+    REQUIRE(floor_until(24));
+    CHECK(std::abs((*floor_until(24) - *whole).count()) < 1.5);
+}
+
+TEST_CASE("a shot as long as its light may begin with it", "[spot]") {
+    const site::Location l = street();
+    SpotSettings settings;
+    const site::LocalDate d = turning_days[1];
+    const auto starts = [&](Seconds shot) {
+        settings.shot = shot;
+        return SpotLight{l, 0, track_on(l.site.zone, d), settings}.on(d).for_wanted;
+    };
+    const SafeStart whole = starts(Seconds{600}).front();
+    const Seconds length = whole.light.length();
+    CHECK(whole.slack == length - Seconds{600});
+    CHECK(*starts(length).front().latest == whole.light.from - settings.set_up);
+    CHECK(starts(length - Seconds{0.5}).front().latest);
+    CHECK_FALSE(starts(length + Seconds{0.5}).front().latest);
+}
+
+TEST_CASE("the longest of several lights is the first of the longest", "[spot]") {
+    const Instant t = Instant::from_unix_s(1700000000);
+    const auto start = [&](double from_s, double to_s) {
+        return SafeStart{{t + Seconds{from_s}, t + Seconds{to_s}}, {}, {}};
+    };
+    CHECK(longest({}) == nullptr);
+    const std::vector<SafeStart> starts{start(0, 60), start(100, 400), start(500, 800),
+                                        start(900, 1000)};
+    CHECK(longest(starts) == &starts[1]);
+    CHECK(longest({starts.begin(), starts.begin() + 1})->light.length() == Seconds{60});
+}
+
+TEST_CASE("late light lasts as long as the sun is in it", "[recorded][spot]") {
+    Record record{"late_light"};
+    const site::Location l = field(52);
+    const site::LocalDate d = turning_days[0];
+    const auto track = track_on(l.site.zone, d);
+    const sun::Place place{l.site.observer, l.site.weather};
+    const Instant from = l.site.zone.start_of(d), to = l.site.zone.start_of(site::next_day(d));
+    auto lights = late_light(track->track(), place, from, to);
+    REQUIRE(lights.size() == 2);
+    record.add("whole", lights);
+    CHECK_FALSE(sun_until(lights[0]));
+    const Instant a = lights[0].start, b = lights[1].end;
+    const auto direct = [](Instant begin, Instant end, const char* before, const char* after) {
+        return DirectSpan{{begin, end}, before, after};
+    };
+    // Sun in the middle of the morning's, past its end, in the evening before it and at its end.
+    for (const auto& sun : std::vector<std::vector<DirectSpan>>{
+             {},
+             {direct(a + Seconds{300}, a + Seconds{900}, "east", "pole"),
+              direct(a + Seconds{1000}, b - Seconds{700}, "pole", "west")},
+             {direct(a - Seconds{300}, a - Seconds{100}, "dip", "rock"),
+              direct(a - Seconds{50}, b + Seconds{50}, "rock", "sea")},
+             {direct(a, a + Seconds{600}, "edge", "tree"),
+              direct(b - Seconds{9000}, b - Seconds{8000}, "tree", "mill"),
+              direct(b - Seconds{500}, b, "mill", "edge")},
+             {direct(b - Seconds{400}, b - Seconds{300}, "one", "two"),
+              direct(b - Seconds{200}, b - Seconds{100}, "two", "three"),
+              direct(b + Seconds{10}, b + Seconds{20}, "late", "later")}}) {
+        split_by_sun(lights, sun);
+        for (const LateLight& light : lights) {
+            record.add("split", light);
+            record.add("until", sun_until(light));
+        }
+        for (LateLight& light : lights) {
+            light.sun_at.reset();
+            light.behind.clear();
+        }
+    }
+    // No time, no light.
+    CHECK(late_light(track->track(), place, a + Seconds{60}, a + Seconds{60}).empty());
     record.check();
 }
 
@@ -291,5 +397,68 @@ TEST_CASE("lamps at spots among houses are those recorded", "[recorded][lamp]") 
         record.add("lamps", lamps);
         record.add("ground", ground_lx(lamps));
     }
+    record.check();
+}
+
+TEST_CASE("lamps and houses close together are those recorded", "[recorded][lamp]") {
+    // So close that ways end before a wall, and pass beside its end.
+    Record record{"spot_lamps_close"};
+    test::Dice dice{21};
+    for (int i = 0; i < 160; ++i) {
+        site::Location l;
+        const test::Ring print = test::placed(test::winged_outline(i % 3, 0.8, 0.5, -0.3, 0.4, 0.1),
+                                              dice.between(0, 6.3), {});
+        l.buildings_without_room = {{"house", test::shuffled(dice, print), dice.between(1, 3)}};
+        site::Lamp lamp;
+        lamp.photometry = site::Lumens{3000};
+        lamp.at = room::Point2{dice.between(-1.6, 1.6), dice.between(-1.6, 1.6)};
+        lamp.height_m = dice.between(0.5, 4);
+        l.lamps = {lamp};
+        site::Spot spot = spot_on_plan("spot", {}, 0, site::Side::any);
+        spot.at = {dice.between(-1.6, 1.6), dice.between(-1.6, 1.6)};
+        spot.eye_m = dice.between(0.5, 4);
+        const LampAtSpot here = lamps_at(l, spot).front();
+        record.add(here.blocked_by.empty() ? "open" : "shut",
+                   std::pair{here.ground_lx, here.eye_lx});
+    }
+    record.check();
+}
+
+TEST_CASE("light square to a wall meets it at no angle", "[spot]") {
+    // Rounding makes the cosine of some of these more than one.
+    for (int degrees = 0; degrees < 360; ++degrees) {
+        const Angle faces = Angle::degrees(degrees);
+        const LevelVector toward{sin(faces), cos(faces), 0};
+        CHECK(incidence_on_wall(faces, toward).in_degrees() == Approx(0).margin(2e-6));
+        CHECK(incidence_on_wall(faces, {-toward.east, -toward.north, 0}).in_degrees() ==
+              Approx(180));
+    }
+}
+
+TEST_CASE("the ends of light behind a tree and a house spread as recorded",
+          "[recorded][spot][doubt]") {
+    Record record{"spot_doubts_behind"};
+    site::Location l = field(50);
+    l.spots[0].position.reset();
+    l.spots[0].on_plan = true;
+    l.clock_within_s = 25;
+    l.trees = {{"oak", site::round_crown({-14, 2}, 9), 10, 0.9, 0.7}};
+    l.buildings_without_room = {{"barn", {{15, -20}, {19, -20}, {19, 20}, {15, 20}}, 6}};
+    const site::LocalDate d = 2026_y / 3 / 20;
+    // A track that ends within two hours of an end of the light.
+    const Instant from = l.site.zone.start_of(d);
+    const auto whole = track_on(l.site.zone, d);
+    const auto tight = SharedTrack::make(from + Seconds{3600 * 7.2}, from + Seconds{3600 * 17.2});
+    const SpotDay day = SpotLight{l, 0, whole}.on(d);
+    for (const auto& track : {whole, tight})
+        for (const SpotEnsemble::Ends& e : SpotEnsemble{l, 0, track, {16, 5}}.ends(day.direct, d))
+            record.add("ends", std::pair{e.begins, e.ends});
+    // What is asked about lies beyond what any member has, and nothing is asked.
+    DirectSpan night;
+    night.span = {from + Seconds{3600 * 2.0}, from + Seconds{3600 * 3.0}};
+    const SpotEnsemble ensemble{l, 0, whole, {4, 5}};
+    const auto none = ensemble.ends(night, d);
+    record.add("night", std::pair{none.begins, none.ends});
+    CHECK(ensemble.ends(std::span<const DirectSpan>{}, d).empty());
     record.check();
 }
