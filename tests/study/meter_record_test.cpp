@@ -62,6 +62,11 @@ void add_correction(Record& record, site::Location l, const site::FoundLight& fo
         record.add("verdict", v);
 }
 
+MeterVerdict first_verdict(site::Location l, const site::MeterReading& reading) {
+    l.found = {{}, {reading}};
+    return meter_correction(l).verdicts.front();
+}
+
 const room::Point3 in_shade{2.3, 1.8, 1.25}, in_sun{4.9, 1.0, 1.05};
 
 }  // namespace
@@ -72,6 +77,73 @@ TEST_CASE("verdicts on readings are those recorded", "[recorded][meter]") {
         for (const room::Point3 at : {in_shade, in_sun})
             for (const double lx : {40.0, 160.0, 500.0, 1500.0, 5000.0, 16000.0, 40000.0, 90000.0})
                 add_correction(record, press(), {{}, {inside(at, 12.6, lx, sky)}});
+    record.check();
+}
+
+namespace {
+
+/// The same with a level that is so many times what is expected there.
+site::MeterReading times(double factor, site::MeterReading r, const site::Location& l) {
+    r.lx = factor * first_verdict(l, r).expected_lx.likely;
+    return r;
+}
+
+}  // namespace
+
+TEST_CASE("readings about what is expected correct as recorded", "[recorded][meter]") {
+    Record record{"meter_near"};
+    const site::Location l = press();
+    for (const auto sky : {light::Cloud::none, light::Cloud::mean, light::Cloud::overcast})
+        for (const double factor : {0.3, 0.5, 0.65, 0.8, 0.95, 1.05, 1.2, 1.5, 1.9, 3.0})
+            // In the shade, then in the sun of the same window.
+            for (const double hour : {12.5, 13.0})
+                add_correction(record, l, {{}, {times(factor, inside(in_shade, hour, 1, sky), l)}});
+    // Several of a figure: their geometric mean. With the air told, from either side of it.
+    const auto shade = [&](double factor, double hour = 12.5) {
+        return times(factor, inside(in_shade, hour, 1), l);
+    };
+    const auto open = [&](double factor, double hour) {
+        return times(factor, outside(hour, 1), l);
+    };
+    add_correction(record, l, {{}, {shade(0.9), shade(1.25, 12.6), shade(1.1, 10)}});
+    add_correction(record, l, {{}, {shade(0.8, 13), shade(0.85, 13.1), shade(1.2)}});
+    for (const double hour : {11.9, 12.0, 12.5, 13.0, 13.1})
+        add_correction(record, l,
+                       {{}, {shade(1.4), shade(0.7, 13), open(1.1, hour), open(0.4, 12.5)}});
+    // An air that is told leaves a stop to either side of it at most.
+    for (const double factor : {0.2, 0.3, 0.4, 0.55, 0.7, 1.5, 1.8, 2.3, 3.0, 4.5})
+        for (const double hour : {12.5, 13.0})
+            add_correction(record, l, {{}, {shade(factor, hour), open(1.2, 12.6)}});
+    // Another sky's reading, and one that no air explains, tell nothing of it.
+    add_correction(record, l,
+                   {{}, {shade(1.4), times(1.1, outside(12.5, 1, light::Cloud::overcast), l)}});
+    add_correction(record, l, {{}, {shade(1.4), open(0.1, 12.5)}});
+    add_correction(record, l, {{}, {shade(1.4), open(1.1, 14.0)}});
+    // Beyond the highest and the lowest that the air may be.
+    for (const double factor : {0.4, 0.6, 0.7, 0.75, 0.85, 1.15, 1.25, 1.35, 1.45, 1.8})
+        add_correction(record, l, {{}, {open(factor, 12.5)}});
+    record.check();
+}
+
+TEST_CASE("in a black room with one window a reading says nothing of the fill",
+          "[recorded][meter]") {
+    Record record{"meter_black_room"};
+    site::Location l = press();
+    l.room->reflectance = {0, 0, 0};
+    l.room->windows.resize(1);
+    const auto told = [&](const site::FoundLight& found) {
+        add_correction(record, l, found);
+        site::Location with = l;
+        with.found = found;
+        const OnDates on{with, recce, recce};
+        const RoomLight light{on.study};
+        for (const double hour : {5.0, 12.5})
+            record.add(
+                "light",
+                light.at(0, 0, on.study.path().at(on.start_of(recce) + Seconds{3600 * hour})));
+    };
+    told({{}, {inside(in_shade, 12.5, 1500), outside(12.5, 30000)}});
+    told({{forges()[3]}, {}});
     record.check();
 }
 

@@ -5,6 +5,7 @@
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/study/shoot_light.hpp"
+#include "read/location_file.hpp"
 #include "read/shoot_file.hpp"
 #include "recorded.hpp"
 
@@ -96,6 +97,53 @@ TEST_CASE("the light of keys asked by name is that recorded", "[recorded][shoot]
                 shoot.scenes.push_back(scene);
             }
     shoot.rules.hours = {std::chrono::hours{7}, std::chrono::hours{19}};
+    add_light(record, shoot);
+    record.check();
+}
+
+TEST_CASE("the light of sun keys by mark and camera is that recorded", "[recorded][shoot]") {
+    Record record{"shoot_sun_keys"};
+    Shoot shoot = example_shoot();
+    room::Room& room = *shoot.places[0].location.room;
+    room.cameras.push_back({"B", {3.2, 3.4}, 1.4, 0});
+    room.cameras.push_back({"C", {4.6, 0.5}, 1.3, 1});
+    room.marks.push_back({"press", {4.9, 1.7}, 1.1, 0.15, {}});
+    const ShootScene from = shoot.scenes[2];
+    shoot.scenes.clear();
+    for (const std::optional<std::size_t> mark : {std::optional<std::size_t>{}, {0}, {1}})
+        for (const std::optional<std::size_t> camera : {std::optional<std::size_t>{}, {0}, {1}}) {
+            ShootScene scene = from;
+            scene.mark = mark;
+            scene.camera = camera;
+            shoot.scenes.push_back(scene);
+        }
+    add_light(record, shoot);
+    record.check();
+}
+
+TEST_CASE("the light of lamp keys in an L is that recorded", "[recorded][shoot]") {
+    // A bearing known to twenty degrees only leaves light that is possible and no more.
+    Record record{"shoot_lamp_keys"};
+    Shoot shoot = example_shoot();
+    shoot.places.resize(1);
+    shoot.places[0].location = *read::read_location(KEYHOUR_LOCATIONS "/flax-road.toml");
+    shoot.places[0].location.room->bearing.within = Angle::degrees(20);
+    shoot.days = {2026_y / 6 / 20};
+    ShootScene scene = shoot.scenes[0];
+    scene.people.clear();
+    shoot.scenes.clear();
+    for (const LightWanted light : {LightWanted::lamp_key, LightWanted::sun_key})
+        for (const std::optional<std::size_t> mark : {std::optional<std::size_t>{}, {0}, {1}})
+            for (const auto& [length, over_run] :
+                 {std::pair{200, 190}, {205, 5}, {200, 0}, {10, 0}}) {
+                scene.light = light;
+                scene.mark = mark;
+                scene.camera.reset();
+                scene.window.reset();
+                scene.length = std::chrono::minutes{length};
+                scene.over_run = std::chrono::minutes{over_run};
+                shoot.scenes.push_back(scene);
+            }
     add_light(record, shoot);
     record.check();
 }
