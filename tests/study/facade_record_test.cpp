@@ -113,6 +113,8 @@ TEST_CASE("ground under rays to random marks is that recorded", "[recorded][grou
                     const ClearGround ground =
                         clear_ground(on.study, w, mark, {t, t + Seconds{130}}, 12);
                     if (!ground.outlines.empty()) record.add("ground", ground);
+                    const ClearGround tall = clear_ground(on.study, w, mark, {t, t}, 70);
+                    if (seed < 66 && !tall.outlines.empty()) record.add("tall", tall);
                 }
     }
     record.check();

@@ -102,6 +102,56 @@ TEST_CASE("matches while the clocks change at noon are those recorded", "[record
     record.check();
 }
 
+TEST_CASE("matches of a sun on the horizon are those recorded", "[recorded][match]") {
+    // Through a wide window to the west, at 50 north in spring: the last degree of the sun counts.
+    Record record{"light_matches_low"};
+    WorkedRoom worked;
+    worked.faces_deg = 275;
+    worked.latitude_deg = 50;
+    site::Location l = worked.location();
+    l.room->marks[0].height_m = 1.6;
+    const site::LocalDate first = 2026_y / 3 / 20, last = 2026_y / 3 / 24;
+    const OnDates on{l, first, last};
+    const ShotLight shot = shot_at(on.study, 0, 0, on.start_of(first) + Seconds{3600 * 18.1});
+    MatchSettings settings;
+    settings.hours = {std::chrono::hours{8}, std::chrono::hours{22}};
+    for (const double within_deg : {1.0, 3.0}) {
+        settings.within_deg = within_deg;
+        for (const DateMatch& match : light_matches(on.study, first, last, shot, settings))
+            record.add("match", match);
+    }
+    record.check();
+}
+
+TEST_CASE("the nearest moment lies between two looks, wherever the hours begin",
+          "[recorded][match]") {
+    // The shot's own date: the sun comes back to where it stood, at 12:12, to the second.
+    WorkedRoom worked;
+    worked.faces_deg = 190;
+    site::Location l = worked.location();
+    l.room->windows[0].left_m = 0.5;
+    l.room->windows[0].width_m = 5;
+    l.room->marks[0].at = {3, 0.9};
+    const site::LocalDate d = 2026_y / 3 / 28;
+    const OnDates on{l, d, d};
+    const Instant then = on.start_of(d) + Seconds{3600 * 12.2};
+    ShotLight shot = shot_at(on.study, 0, 0, then);
+    shot.coverage = 0.05;
+    Record record{"light_matches_edges"};
+    // Looks are 150 s apart from the beginning of the hours on, and one at their end.
+    for (const int from_s : {43800, 43850, 43905, 43910, 43919, 43775, 43690})
+        for (const int to_s : {43921, 43930, 43950, 44100, 50000}) {
+            MatchSettings settings;
+            settings.hours = {std::chrono::seconds{from_s}, std::chrono::seconds{to_s}};
+            const DateMatch match = light_matches(on.study, d, d, shot, settings).front();
+            REQUIRE(match.nearest);
+            CHECK(std::abs((match.nearest->at - then).count()) < 4);
+            CHECK_FALSE(match.out_of_hours);
+            record.add("match", match);
+        }
+    record.check();
+}
+
 TEST_CASE("matches of another season's light are those recorded", "[recorded][match]") {
     // The sun never stands there again: how near it comes.
     Record record{"light_matches_far"};
@@ -167,6 +217,36 @@ TEST_CASE("which window lights a mark is that recorded", "[recorded][match]") {
         for (const site::Lamp& lamp : on.location.lamps)
             record.add("key", can_be_key(lamp));
     }
+    record.check();
+}
+
+TEST_CASE("of two windows that light a mark the one that lights more is told",
+          "[recorded][match]") {
+    // A mark 1.2 m wide behind a pier of 10 cm: each window lights its part, first the one more.
+    Record record{"lighting_windows_two"};
+    WorkedRoom worked;
+    worked.faces_deg = 180;
+    worked.box_m = {1.2, 0.3, 0.3};
+    site::Location l = worked.location();
+    l.room->marks[0].at = {3, 1};
+    l.room->windows[0].left_m = 2;
+    l.room->windows[0].width_m = 0.95;
+    l.room->windows.push_back(l.room->windows[0]);
+    l.room->windows[1].left_m = 3.05;
+    const site::LocalDate d = 2026_y / 2 / 14;
+    const OnDates on{l, d, d};
+    int first = 0, second = 0;
+    for (double hour = 9; hour < 16; hour += 0.25) {
+        const Moment m = on.study.path().at(on.start_of(d) + Seconds{3600 * hour});
+        const double a = sunlit_share(on.study, 0, 0, m), b = sunlit_share(on.study, 0, 1, m);
+        const auto told = lighting_window(on.study, 0, m);
+        if (a > 0 && b > 0) CHECK(told == (a >= b ? 0U : 1U));
+        first += a > 0 && b > 0 && a > b ? 1 : 0;
+        second += a > 0 && b > 0 && a < b ? 1 : 0;
+        record.add("shares", std::array{a, b});
+    }
+    CHECK(first > 2);
+    CHECK(second > 2);
     record.check();
 }
 

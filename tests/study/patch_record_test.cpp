@@ -11,6 +11,7 @@
 #include "keyhour/study/patch_way.hpp"
 #include "recorded.hpp"
 #include "support/random_location.hpp"
+#include "worked_room.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -56,6 +57,26 @@ TEST_CASE("patches and their light are those recorded", "[recorded][patch]") {
     bare.room->cameras.clear();
     const OnDates on{bare, winter, winter};
     add_light(record, on, RoomLight{on.study}, on.start_of(winter) + Seconds{3600 * 12.4});
+    record.check();
+}
+
+TEST_CASE("patches under a low sun and beside a forge are those recorded", "[recorded][patch]") {
+    Record record{"patch_light_low"};
+    WorkedRoom worked;
+    worked.faces_deg = 265;
+    worked.latitude_deg = 50;
+    site::Location l = worked.location();
+    l.site.air = site::AirClass::hazy;
+    l.room->cameras = {{"A", {1.5, 4.0}, 1.2, 0}};
+    const site::LocalDate d = 2026_y / 3 / 18;
+    const OnDates on{l, d, d};
+    const RoomLight light{on.study};
+    // The last half hour of the sun, whose beam sinks under a lux.
+    for (double minutes = 17 * 60 + 40; minutes < 18 * 60 + 16; minutes += 4)
+        add_light(record, on, light, on.start_of(d) + Seconds{60 * minutes});
+    l.found.forges = {{"hearth", {4.5, 4.0, 0.8}, {-1, 0, 0}, 0.6, 0.4, 2000, 1, 1600}};
+    const OnDates hot{l, d, d};
+    add_light(record, hot, RoomLight{hot.study}, hot.start_of(d) + Seconds{3600 * 16.5});
     record.check();
 }
 
@@ -140,6 +161,20 @@ TEST_CASE("beams before cameras are those recorded", "[recorded][haze]") {
     record.check();
 }
 
+TEST_CASE("no sun comes to a lens through a window behind its back", "[haze]") {
+    // An L: the lens stands before the court window's wall, outside of it as the court does, and
+    // looks away from the window, straight into the sun.
+    site::Location l = example("flax-road.toml");
+    l.room->marks.push_back({"ahead", {7.8, 2.127272727}, 2.418181818, 0.1, {}});
+    l.room->cameras = {{"C", {7, 3}, 2.2, 2}};
+    const room::Scene scene{*l.room};
+    const room::Point3 ahead{2.2, -2.4, 0.6};
+    const room::Point3 sun = (1 / std::sqrt(dot(ahead, ahead))) * ahead;
+    const BeamInHaze beam = beam_in_haze(scene, 3, 0, sun);
+    CHECK(beam.off_axis.in_degrees() == Approx(0).margin(0.01));
+    CHECK_FALSE(beam.sun_in_lens);
+}
+
 TEST_CASE("beams along a frame's side are those recorded", "[recorded][haze]") {
     // A square room and a camera that looks along the window's wall: suns in the planes of the
     // frame's sides, of the walls, and along the lens.
@@ -177,8 +212,13 @@ TEST_CASE("what the sun crosses in two rooms is that recorded", "[recorded][way]
          {std::pair{"flax-road.toml", 2026_y / 6 / 12}, {"tallow-lane.toml", 2026_y / 2 / 14}}) {
         site::Location l = example(file);
         // A lens that looks into the windows over a table.
-        l.room->cameras.push_back(
-            {"low", {4.0, 3.4}, 0.9, 0, Angle::degrees(95), Angle::degrees(70)});
+        // Lenses that look into the windows, over a table and from under its top.
+        l.room->marks.push_back({"over the table", {5.2, 1.5}, 1.4, 0.1, {}});
+        const std::size_t over = l.room->marks.size() - 1;
+        const Angle wide = Angle::degrees(95), tall = Angle::degrees(70);
+        l.room->cameras.push_back({"low", {4.0, 3.4}, 0.9, 0, wide, tall});
+        l.room->cameras.push_back({"under", {5.2, 3.3}, 0.3, over, wide, tall});
+        l.room->cameras.push_back({"over", {5.4, 3.5}, 2.2, over, wide, tall});
         const OnDates on{l, d, d};
         for (const Crossing& c : crossings(on.study, on.start_of(d), on.start_of(d, 1), points))
             record.add("crossing", c);
@@ -193,7 +233,16 @@ TEST_CASE("what the sun crosses in two rooms is that recorded", "[recorded][way]
 TEST_CASE("what the sun crosses in random rooms is that recorded", "[recorded][way]") {
     Record record{"crossings_random"};
     for (std::uint64_t seed = 1; seed < 30; ++seed) {
-        const OnDates on{thrown(seed), winter, winter};
+        test::Dice dice{seed + 1000};
+        site::Location l = thrown(seed);
+        for (std::size_t mark = 0; mark < l.room->marks.size(); ++mark) {
+            room::Camera c{"wide", l.room->marks[mark].at, dice.between(0.2, 1.5), mark};
+            c.at = c.at + room::Point2{dice.between(-1.5, 1.5), dice.between(-1.5, 1.5)};
+            c.view = Angle::degrees(dice.between(70, 130));
+            c.view_vertical = Angle::degrees(dice.between(50, 110));
+            l.room->cameras.push_back(c);
+        }
+        const OnDates on{l, winter, winter};
         const Instant morning = on.start_of(winter) + Seconds{3600 * 9.0};
         for (const Crossing& c : crossings(on.study, morning, morning + Seconds{4 * 3600.0}))
             record.add("crossing", c);

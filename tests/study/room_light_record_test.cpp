@@ -110,6 +110,25 @@ TEST_CASE("light of random rooms is that recorded", "[recorded][mark_light]") {
     record.check();
 }
 
+TEST_CASE("light of sheers behind things is that recorded", "[recorded][mark_light]") {
+    Record record{"room_light_sheers"};
+    for (const std::uint64_t seed : {2U, 5U, 7U, 9U}) {
+        test::Dice dice{seed};
+        site::Location l = test::random_location(dice);
+        l.site.observer.latitude = Angle::degrees(38);
+        l.site.observer.longitude = {};
+        for (room::Window& w : l.room->windows)
+            w.cover = room::Cover::sheer;
+        const OnDates on{l, early_spring, early_spring};
+        const RoomLight light{on.study};
+        const SunNow sun =
+            light.sun(on.study.path().at(on.start_of(early_spring) + Seconds{36000}));
+        for (std::size_t mark = 0; mark < on.study.room().marks.size(); ++mark)
+            record.add("sheer", light.at(mark, 0, sun));
+    }
+    record.check();
+}
+
 TEST_CASE("the drift of holds is that recorded", "[recorded][mark_light]") {
     Record record{"light_drifts"};
     const OnDates on{flax_road(), early_spring, early_spring};
