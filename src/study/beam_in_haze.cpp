@@ -8,6 +8,7 @@
 
 #include "keyhour/light/haze.hpp"
 #include "keyhour/room/camera_axes.hpp"
+#include "room/vectors.hpp"
 #include "room_surfaces.hpp"
 
 namespace keyhour::study {
@@ -16,12 +17,8 @@ namespace {
 using room::Point2;
 using room::Point3;
 
-double size(Point3 v) {
-    return std::sqrt(dot(v, v));
-}
-
 Angle between(Point3 a, Point3 b) {
-    return Angle::radians(std::acos(std::clamp(dot(a, b) / (size(a) * size(b)), -1.0, 1.0)));
+    return Angle::radians(std::atan2(norm(cross3(a, b)), dot(a, b)));
 }
 
 /// How far a ray goes from `from` down the sun, until floor or wall.
@@ -66,13 +63,13 @@ Way in_view(const std::array<Point3, 4>& sides, Point3 from_eye, Point3 along, d
     return way;
 }
 
-/// Does the line from the lens to the sun go through the opening?
+/// Does the line from the lens to the sun go through the opening? The sun is before its wall.
 bool through_opening(const room::Scene& scene, std::size_t window, Point3 eye, Point3 sun) {
     const room::Window& w = scene.room().windows[window];
     const room::WallFrame& f = scene.frame(window);
     const Point3 n{f.n.x, f.n.y, 0}, u{f.u.x, f.u.y, 0}, middle = scene.middle(window);
     const double outward = dot(n, sun), away = dot(n, middle - eye);
-    if (outward <= 0 || away <= 0) return false;
+    if (away <= 0) return false;
     const Point3 at = eye + (away / outward) * sun - middle;
     return std::abs(dot(at, u)) <= w.width_m / 2 && std::abs(at.z) <= w.height_m / 2;
 }

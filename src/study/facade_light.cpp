@@ -109,7 +109,7 @@ public:
         const double out = room::dot(level(way), wall_out_);
         const double reach = room::dot(level(eye_) - pane_.start, pane_.outward) / facing;
         const Point3 hit = eye_ + reach * way;
-        const double margin = std::min({lit, 10 * out, pane_.within(hit)});
+        const double margin = std::min({lit, out, pane_.within(hit)});
         if (margin <= 0) return margin;
         return around_.block(eye_, way, reach) || around_.block(hit, sun, forever) ? -1 : margin;
     }

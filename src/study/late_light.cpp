@@ -69,7 +69,7 @@ void split_by_sun(std::vector<LateLight>& lights, std::span<const DirectSpan> di
             told = std::max(told, to);
         };
         for (const DirectSpan& d : direct) {
-            if (d.span.to <= light.start || d.span.from >= light.end) continue;
+            if (d.span.from >= light.end) continue;
             add(d.span.from, false);
             add(std::min(d.span.to, light.end), true);
         }

@@ -48,11 +48,9 @@ std::vector<Span> covered_spans(const RoomStudy& study, Instant from, Instant to
 /// as its first coming.
 Span hours_on(const site::Zone& zone, site::LocalDate date, const site::WorkingHours& hours) {
     const auto at = [&](std::chrono::seconds time) {
-        if (time >= std::chrono::hours{24}) return zone.start_of(site::next_day(date));
-        if (time <= std::chrono::seconds{0}) return zone.start_of(date);
         const site::LocalTime local = date::local_days{date} + time;
         if (const auto t = zone.instant(local)) return *t;
-        const auto before = zone.at(zone.start_of(date)).utc_offset;
+        const auto before = zone.at(zone.start_of(date) - Seconds{1}).utc_offset;
         return Instant::from_unix_s(
             static_cast<double>((local.time_since_epoch() - before).count()));
     };

@@ -28,7 +28,7 @@ namespace {
 /// A bright piece of sky, and what a unit of its luminance about the sun is worth.
 struct Cell {
     Point3 toward;
-    double weight = 0;
+    double weight;
 };
 
 /// Sums from luminance to light: the sky's by direction, for the rest one number each.
@@ -136,7 +136,6 @@ Sums RoomLight::Prepared::seen_from(std::size_t window, Point3 at, Point3 facing
     for (const room::ViewPart& part : study.scene().view_out(window, at, horizon, parts, parts)) {
         const double slope = std::max(0.0, dot(part.toward, facing));
         const double weight = part.solid_angle_sr * slope;
-        if (weight <= 0) continue;
         const double through = weight * transmittance(window, part.incidence_cosine);
         out.cloth += weight * part.cloth;
         out.ground += through * part.ground;
@@ -467,8 +466,6 @@ MarkLight RoomLight::in_room(const SunNow& sun) const {
                             outsides_of(p.clear_skies(sun), sun.state, light::Cloud::none),
                             p.covers(0, std::nullopt));
     if (const FoundInRoom* found = p.study.found()) found->apply(out);
-    out.key_lx = {};
-    out.key_to_fill_stops.reset();
     return out;
 }
 

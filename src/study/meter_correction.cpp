@@ -73,7 +73,7 @@ std::optional<double> told_air(const MeterCorrection& so_far, const MeterReading
 }
 
 MeterVerdict outside_verdict(const site::Location& location, const MeterReading& r) {
-    MeterVerdict v{r, expected_outside(location, r), 0, Corrected::nothing, 1};
+    MeterVerdict v{.reading = r, .expected_lx = expected_outside(location, r)};
     v.stops = std::log2(r.lx / v.expected_lx.likely);
     if (r.lx >= v.expected_lx.low / 1.25 && r.lx <= v.expected_lx.high * 1.25)
         v.of = Corrected::outside;
@@ -101,9 +101,9 @@ AtStake at_stake(const MarkLight& m) {
 MeterVerdict inside_verdict(const site::Location& location, const MeterCorrection& so_far,
                             const MeterReading& r) {
     const MarkLight m = expected_inside(location, r);
-    MeterVerdict v{r, m.metered_lx(), 0, Corrected::nothing, 1};
+    MeterVerdict v{.reading = r, .expected_lx = m.metered_lx()};
     const double likely = v.expected_lx.likely;
-    v.stops = likely > 0 ? std::log2(r.lx / likely) : HUGE_VAL;
+    v.stops = std::log2(r.lx / likely);
     if (m.given_back_lx.likely <= 0) return v;
     const AtStake stake = at_stake(m);
     const auto air = told_air(so_far, r);

@@ -162,7 +162,7 @@ private:
             Span s = day.direct[i].span;
             if (ends[i].begins) s.from = std::max(s.from, ends[i].begins->to);
             if (ends[i].ends) s.to = std::min(s.to, ends[i].ends->from);
-            if (s.from < s.to) out.push_back(s);
+            out.push_back(s);
         }
         return out;
     }
@@ -209,8 +209,7 @@ private:
             begun = event.kind == begins ? std::optional{event.at} : std::nullopt;
             any = true;
         }
-        if (begun || (!any && all_day))
-            out.push_back(certain({begun.value_or(from), to, false, false}));
+        if (begun || all_day) out.push_back(certain({begun.value_or(from), to, false, false}));
         return out;
     }
 

@@ -23,7 +23,7 @@ double refraction_doubt_deg(double apparent_deg, const Weather& weather) {
 /// An end of the light whose spread is sought, and where the members have it.
 struct Bound {
     Instant at;
-    bool is_end = false;
+    bool is_end;
     std::vector<Moment> samples;
     std::vector<Instant> found;
 

@@ -3,11 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 
 #include "keyhour/light/twilight.hpp"
 #include "keyhour/site/dates.hpp"
-#include "radians.hpp"
 #include "spot_parts.hpp"
 
 namespace keyhour::study {
@@ -60,8 +58,8 @@ double dot(const LevelVector& a, const LevelVector& b) {
     return a.east * b.east + a.north * b.north + a.up * b.up;
 }
 
-/// How far within the frame a direction lies, degrees of the nearer limit; negative outside.
-double frame_margin_deg(const site::Spot& spot, const LevelVector& toward, bool upright) {
+/// How far within the frame a direction lies, radians of the nearer limit; negative outside.
+double frame_margin(const site::Spot& spot, const LevelVector& toward, bool upright) {
     const Lens lens{spot.camera_bearing, spot.tilt};
     const double long_half = spot.view.in_radians() / 2;
     const double short_half = std::atan(std::tan(long_half) * 9 / 16);
@@ -69,8 +67,7 @@ double frame_margin_deg(const site::Spot& spot, const LevelVector& toward, bool 
     const double across = std::atan2(std::abs(dot(toward, lens.right)), forward);
     const double above = std::atan2(std::abs(dot(toward, lens.up)), forward);
     return std::min((upright ? short_half : long_half) - across,
-                    (upright ? long_half : short_half) - above) /
-           degree;
+                    (upright ? long_half : short_half) - above);
 }
 
 /// From a sunset on: the first crossing of what lies below it leads down.
@@ -225,7 +222,7 @@ private:
         note(day_.wanted, of_side(of_.spot_.wants));
         for (const bool upright : {false, true})
             note(upright ? day_.in_frame_upright : day_.in_frame,
-                 [&](const Moment& m) { return frame_margin_deg(of_.spot_, m.toward, upright); });
+                 [&](const Moment& m) { return frame_margin(of_.spot_, m.toward, upright); });
         if (!of_.spot_.facade_faces) return;
         const auto incidence = [&](const Moment& m) {
             return incidence_on_wall(*of_.spot_.facade_faces, m.toward).in_degrees();
@@ -342,8 +339,8 @@ SpotInstant SpotLight::at(Instant t, const Outlook& outlook) const {
     now.through_trees = outlook.passes(azimuth, now.sun.apparent_altitude);
     now.key_angle = key_angle(spot_.camera_bearing, azimuth);
     now.side = side_of(now.key_angle.in_degrees(), settings_);
-    now.in_frame = frame_margin_deg(spot_, m.toward, false) > 0;
-    now.in_frame_upright = frame_margin_deg(spot_, m.toward, true) > 0;
+    now.in_frame = frame_margin(spot_, m.toward, false) > 0;
+    now.in_frame_upright = frame_margin(spot_, m.toward, true) > 0;
     if (spot_.facade_faces) now.incidence = incidence_on_wall(*spot_.facade_faces, m.toward);
     constexpr double too_low_deg = 0.5;  // a shadow of over a hundred times the height
     if (m.altitude_deg > too_low_deg)
