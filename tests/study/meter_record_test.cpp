@@ -125,6 +125,39 @@ TEST_CASE("readings about what is expected correct as recorded", "[recorded][met
     record.check();
 }
 
+TEST_CASE("readings at the sun's edges correct as recorded", "[recorded][meter]") {
+    Record record{"meter_edges"};
+    const site::Location l = press();
+    // Across the patch's edge, a few centimetres at a time.
+    for (double x = 1.9; x < 3.2; x += 0.07)
+        add_correction(record, l, {{}, {times(0.85, inside({x, 1.8, 1.25}, 13.0, 1), l)}});
+    // Outside about the sunrise, and inside after the sunset.
+    for (double hour = 7.2; hour < 8.4; hour += 0.05)
+        add_correction(record, l, {{}, {times(1.1, outside(hour, 1), l)}});
+    for (const double hour : {17.4, 17.6, 17.8, 18.0})
+        add_correction(record, l,
+                       {{}, {times(1.3, inside(in_shade, hour, 1, light::Cloud::overcast), l)}});
+    record.check();
+}
+
+TEST_CASE("out of sight of the windows a reading is the fill's", "[recorded][meter]") {
+    Record record{"meter_fill"};
+    site::Location l = press();
+    l.room->windows[2].cover = room::Cover::blackout;
+    // Beside the windows, close to their wall: they are seen edge-on.
+    for (const double factor : {0.2, 0.3, 0.45, 0.6, 0.9, 1.3, 1.6, 2.0, 2.6, 3.5})
+        add_correction(
+            record, l,
+            {{},
+             {times(factor, inside({6.9, 0.06, 1.2}, 12.5, 1), l), times(1, outside(12.6, 1), l)}});
+    // In a room of two cameras, one of which aims at the second mark.
+    site::Location hats = flax_road();
+    const Instant noon = hats.site.zone.start_of(2026_y / 6 / 20) + Seconds{3600 * 12.0};
+    site::MeterReading r{"bench", room::Point3{2.6, 2.0, 1.3}, noon, 1, light::Cloud::none};
+    add_correction(record, hats, {{}, {times(0.8, r, hats)}});
+    record.check();
+}
+
 TEST_CASE("in a black room with one window a reading says nothing of the fill",
           "[recorded][meter]") {
     Record record{"meter_black_room"};
@@ -230,6 +263,11 @@ TEST_CASE("light with forges and readings is that recorded", "[recorded][meter][
     add({forges(), {}});
     add({{}, {inside(in_shade, 12.5, 900), inside(in_sun, 12.5, 38000)}});
     add({{forges()[0]}, {inside(in_shade, 12.5, 2500)}});
+    // Glass and fill both.
+    const site::Location plain = press();
+    add({{},
+         {times(0.75, inside(in_shade, 13.0, 1), plain),
+          times(0.7, inside(in_shade, 12.5, 1), plain)}});
     record.check();
 }
 
@@ -269,7 +307,10 @@ TEST_CASE("what stands between random points is that recorded", "[recorded][forg
                                {{1, 1, 0.5}, {2, 2, 0.5}},
                                {{0, 0, 0.5}, {6, 6, 2.5}},
                                {{5, 5, 0.5}, {7, 5, 0.5}},
-                               {{5, 5, 0.5}, {6, 5, 0.5}}})
+                               {{5, 5, 0.5}, {6, 5, 0.5}},
+                               {{0, 1, 0.5}, {0, 5, 0.5}},
+                               {{0, 5, 0.5}, {0, 7, 0.5}},
+                               {{2, 1, 0.5}, {2, 5, 0.5}}})
         record.add("box", what_stands_between(r, a, b));
     record.check();
 }
