@@ -89,7 +89,7 @@ TEST_CASE("ground to keep clear is that recorded", "[recorded][ground]") {
     for (std::size_t w = 0; w < 4; ++w)
         for (std::size_t mark = 0; mark < 2; ++mark)
             for (const auto& [from_h, to_h] :
-                 {std::pair{8.3, 8.7}, {10.0, 10.6}, {12.3, 12.6}, {14.9, 15.5}})
+                 {std::pair{7.2, 7.6}, {8.3, 8.7}, {10.0, 10.6}, {12.3, 12.6}, {14.9, 15.5}})
                 record.add(
                     "hours",
                     clear_ground(on.study, w, mark,
@@ -138,7 +138,7 @@ TEST_CASE("shadows on the ground are those recorded", "[recorded][ground]") {
     record.add("above", ground_shadow(square, 2, {0, 0, 1}));
     record.add("flat", ground_shadow(square, 0, {0.6, 0, 0.8}));
     record.add("yard", ground_shadow(yard, 3, {0.8, 0, 0.6}));
-    record.add("line", ground_shadow({{0, 0}, {1, 0}}, 2, {0.6, 0, 0.8}));
+    record.add("line", ground_shadow({{0, 0}, {1, 0}}, 2, {0, 0.6, 0.8}));
     record.add("speck", ground_shadow({{0, 0}, {0.009, 0}, {0, 0.009}}, 0, {0.6, 0, 0.8}));
     record.add("leaf", ground_shadow({{0, 0}, {0.02, 0}, {0, 0.02}}, 0, {0.6, 0, 0.8}));
     record.check();

@@ -152,6 +152,50 @@ TEST_CASE("the nearest moment lies between two looks, wherever the hours begin",
     record.check();
 }
 
+TEST_CASE("no light of a shot comes through cloth", "[match]") {
+    site::Location l = example("tallow-lane.toml");
+    const site::LocalDate d = 2026_y / 2 / 17;
+    const OnDates open{l, d, d};
+    const Instant then = open.start_of(d) + Seconds{3600 * 13.7};
+    const ShotLight shot = shot_at(open.study, 0, 1, then);
+    REQUIRE(light_matches(open.study, d, d, shot, {}).front().agrees());
+    for (const auto cover : {room::Cover::sheer, room::Cover::blackout}) {
+        l.room->windows[1].cover = cover;
+        const OnDates shut{l, d, d};
+        const DateMatch match = light_matches(shut.study, d, d, shot, {}).front();
+        CHECK_FALSE(match.agrees());
+        CHECK_FALSE(match.nearest);
+        CHECK_FALSE(match.out_of_hours);
+    }
+}
+
+TEST_CASE("hours from a midnight that clocks skip begin with the day", "[recorded][match]") {
+    // A zone twelve hours off, whose clocks change at midnight: noon's sun shines then.
+    Record record{"light_matches_midnight"};
+    WorkedRoom worked;
+    worked.faces_deg = 190;
+    site::Location l = worked.location();
+    l.room->windows[0].left_m = 0.5;
+    l.room->windows[0].width_m = 5;
+    l.room->marks[0].at = {3, 0.9};
+    l.site.zone = *site::Zone::named("AAA12BBB11,M3.5.0/0,M10.5.0/1");
+    for (const site::LocalDate first : {2026_y / 3 / 28, 2026_y / 10 / 24}) {
+        const site::LocalDate last = site::next_day(site::next_day(first));
+        const OnDates on{l, first, last};
+        ShotLight shot = shot_at(on.study, 0, 0, on.start_of(first, 1) + Seconds{600});
+        shot.coverage = 0.3;
+        MatchSettings settings;
+        settings.within_deg = 30;
+        for (const auto& [from, to] :
+             {std::pair{0, 24 * 60}, {30, 24 * 60}, {0, 30}, {15, 90}, {23 * 60, 24 * 60}}) {
+            settings.hours = {std::chrono::minutes{from}, std::chrono::minutes{to}};
+            for (const DateMatch& match : light_matches(on.study, first, last, shot, settings))
+                record.add("match", match);
+        }
+    }
+    record.check();
+}
+
 TEST_CASE("matches of another season's light are those recorded", "[recorded][match]") {
     // The sun never stands there again: how near it comes.
     Record record{"light_matches_far"};
@@ -268,8 +312,10 @@ TEST_CASE("the changes of light in random rooms are those recorded", "[recorded]
         test::Dice dice{seed};
         site::Location l = test::random_location(dice);
         l.site.observer.latitude = Angle::degrees(dice.between(-50, 50));
-        l.room->bearing.within = {};
-        // Two cameras of one mark give its key twice.
+        l.room->bearing.within = Angle::degrees(seed % 2 == 0 ? 0 : 12);
+        // Two cameras of one mark give its key twice; two marks at one place have their own.
+        const auto marks = l.room->marks;
+        l.room->marks.insert(l.room->marks.end(), marks.begin(), marks.end());
         const auto cameras = l.room->cameras;
         for (room::Camera c : cameras) {
             c.height_m += 0.1;

@@ -72,8 +72,11 @@ TEST_CASE("patches under a low sun and beside a forge are those recorded", "[rec
     const OnDates on{l, d, d};
     const RoomLight light{on.study};
     // The last half hour of the sun, whose beam sinks under a lux.
-    for (double minutes = 17 * 60 + 40; minutes < 18 * 60 + 16; minutes += 4)
-        add_light(record, on, light, on.start_of(d) + Seconds{60 * minutes});
+    for (double minutes = 17 * 60 + 40; minutes < 18 * 60 + 16; minutes += 4) {
+        const Instant t = on.start_of(d) + Seconds{60 * minutes};
+        add_light(record, on, light, t);
+        record.add("direct", direct_lx(on.study, 0, on.study.path().at(t)));
+    }
     l.found.forges = {{"hearth", {4.5, 4.0, 0.8}, {-1, 0, 0}, 0.6, 0.4, 2000, 1, 1600}};
     const OnDates hot{l, d, d};
     add_light(record, hot, RoomLight{hot.study}, hot.start_of(d) + Seconds{3600 * 16.5});
@@ -120,6 +123,7 @@ TEST_CASE("contrast on made patches is that recorded", "[recorded][patch]") {
                 patch.area_m2 = area;
                 record.add("cosine", mean_incidence_cosine(patch, sun));
                 record.add("contrast", patch_contrast(r, patch, 1000, 50, sun));
+                record.add("little", patch_contrast(r, patch, 1000, 2, sun));
                 record.add("no_fill", patch_contrast(r, patch, 1000, 0, sun));
             }
         }
@@ -228,6 +232,25 @@ TEST_CASE("what the sun crosses in two rooms is that recorded", "[recorded][way]
             record.add("cut", c);
     }
     record.check();
+}
+
+TEST_CASE("what lasts for less than a minute has no speed", "[way]") {
+    // Asked for up to twenty seconds after a window's first patch, which a wide lens at the back
+    // sees: half a minute before the middle of them there is none yet.
+    const site::LocalDate d = 2026_y / 2 / 14;
+    site::Location l = example("tallow-lane.toml");
+    l.room->cameras = {{"wide", {3.6, 4.4}, 1.5, 0, Angle::degrees(150), Angle::degrees(130)}};
+    const OnDates on{l, d, d};
+    Instant first = on.start_of(d) + Seconds{3600 * 7.5};
+    while (patches_at(on.study, first).patches.empty())
+        first = first + Seconds{5};
+    int frames = 0;
+    for (const Crossing& c : crossings(on.study, first - Seconds{300}, first + Seconds{15}))
+        if (c.what == Crossed::frame) {
+            CHECK_FALSE(c.speed_m_per_min);
+            ++frames;
+        }
+    CHECK(frames > 0);
 }
 
 TEST_CASE("what the sun crosses in random rooms is that recorded", "[recorded][way]") {

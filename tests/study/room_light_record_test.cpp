@@ -74,10 +74,23 @@ TEST_CASE("light past a sheer and past bars is that recorded", "[recorded][mark_
     Record record{"room_light_tallow_lane"};
     const OnDates on{example("tallow-lane.toml"), early_spring, early_spring};
     const RoomLight light{on.study};
-    for (const double hour : {6.2, 9.5, 14.0})
+    for (const double hour : {6.2, 6.6, 9.5, 14.0})
         add_moment(record, on, light, on.start_of(early_spring) + Seconds{3600 * hour});
     add_cases(record, on, light, 0, on.start_of(early_spring) + Seconds{3600 * 13.7});
     record.check();
+}
+
+TEST_CASE("in the dark the first window is the key", "[mark_light]") {
+    site::Location l = example("tallow-lane.toml");
+    for (room::Window& w : l.room->windows)
+        w.cover = room::Cover::blackout;
+    const OnDates on{l, early_spring, early_spring};
+    const RoomLight light{on.study};
+    const SunNow sun = light.sun(on.study.path().at(on.start_of(early_spring) + Seconds{43200}));
+    const LightCase as_it_stands;
+    const auto best = light.at_marks(sun, {&as_it_stands, 1}).front();
+    CHECK(best.key_window == 0);
+    CHECK(best.in_cases.front().with_key_lx() == 0);
 }
 
 TEST_CASE("light under a mountain is that recorded", "[recorded][mark_light]") {

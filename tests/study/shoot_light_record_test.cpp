@@ -154,6 +154,10 @@ TEST_CASE("the light of skies and sides is that recorded", "[recorded][shoot]") 
          {std::pair{53.0, std::vector<site::LocalDate>{2026_y / 3 / 28, 2026_y / 6 / 21}},
           {69.6, {2026_y / 5 / 18, 2026_y / 6 / 21, 2026_y / 7 / 26, 2026_y / 12 / 21}},
           {84.0, {2026_y / 10 / 1, 2026_y / 12 / 21}},
+          // Neither civil nor darker than nautical twilight, all day.
+          {89.5, {2026_y / 3 / 20, 2026_y / 10 / 16}},
+          // Days around those on which the twilight begins or ends to have a dusk.
+          {66.0, {2026_y / 4 / 20, 2026_y / 4 / 21, 2026_y / 4 / 22, 2026_y / 12 / 20}},
           {-40.0, {2026_y / 9 / 1}}})
         add_light(record, at_field(latitude, days));
     // Where the clocks stand twelve hours off, the sun sets after midnight and rises before it.

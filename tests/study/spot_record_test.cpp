@@ -232,6 +232,32 @@ TEST_CASE("a shot as long as its light may begin with it", "[spot]") {
     CHECK_FALSE(starts(length + Seconds{0.5}).front().latest);
 }
 
+TEST_CASE("a sun that stays in the shade is told from one that stays down", "[recorded][spot]") {
+    // Midwinter's noon about the polar circle, under a skyline of five degrees all round.
+    Record record{"spot_days_in_shade"};
+    const site::LocalDate d = 2026_y / 12 / 21;
+    for (double latitude = 65.5; latitude < 68.2; latitude += 0.3) {
+        site::Location l = field(latitude);
+        l.site.horizon = site::Horizon{{{Angle::degrees(0), Angle::degrees(5)}}};
+        const SpotLight light{l, 0, track_on(l.site.zone, d)};
+        const SpotDay day = light.on(d);
+        REQUIRE(day.direct.empty());
+        const bool up =
+            light.at(l.site.zone.start_of(d) + Seconds{3600 * 11.97}).sun.apparent_altitude >
+            Altitude{};
+        CHECK(day.no_direct == (up ? NoDirect::stays_in_shade : NoDirect::sun_stays_down));
+        record.add("day", day);
+    }
+    // A house before noon's sun, hills before the rest: what the late light is behind.
+    site::Location l = field(60);
+    l.spots[0].position.reset();
+    l.spots[0].on_plan = true;
+    l.site.horizon = site::Horizon{{{Angle::degrees(0), Angle::degrees(15)}}};
+    l.buildings_without_room = {{"mill", {{-8, -30}, {8, -30}, {8, -20}, {-8, -20}}, 15}};
+    add_day(record, l, 0, d);
+    record.check();
+}
+
 TEST_CASE("the longest of several lights is the first of the longest", "[spot]") {
     const Instant t = Instant::from_unix_s(1700000000);
     const auto start = [&](double from_s, double to_s) {
@@ -389,9 +415,10 @@ TEST_CASE("lamps at spots among houses are those recorded", "[recorded][lamp]") 
         l.lamps[3].height_m.reset();
         l.lamps[4].stand_max_m = 3;
         l.lamps.push_back(lamp);
-        l.lamps.back().height_m = 0;
         site::Spot spot = spot_on_plan("spot", {}, 0, site::Side::any);
         spot.at = {dice.between(-14, 8), dice.between(-12, 10)};
+        l.lamps.back().at = spot.at;
+        l.lamps.back().height_m = 0;
         spot.eye_m = dice.between(0.3, 7);
         const auto lamps = lamps_at(l, spot);
         record.add("lamps", lamps);
@@ -460,5 +487,13 @@ TEST_CASE("the ends of light behind a tree and a house spread as recorded",
     const auto none = ensemble.ends(night, d);
     record.add("night", std::pair{none.begins, none.ends});
     CHECK(ensemble.ends(std::span<const DirectSpan>{}, d).empty());
+    // What is told to end at midnight has no spread there.
+    DirectSpan told = day.direct.front();
+    REQUIRE(ensemble.ends(told, d).begins);
+    told.begins_at_midnight = true;
+    CHECK_FALSE(ensemble.ends(told, d).begins);
+    CHECK(ensemble.ends(told, d).ends);
+    told.ends_at_midnight = true;
+    CHECK_FALSE(ensemble.ends(told, d).ends);
     record.check();
 }
