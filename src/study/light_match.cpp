@@ -200,9 +200,7 @@ std::vector<DateMatch> light_matches(const RoomStudy& study, site::LocalDate fir
         match.spans = matcher.agreeing(at_work);
         match.nearest = matcher.nearest(at_work);
         const auto any = matcher.nearest(all_day);
-        if (any && (any->at < hours.from || any->at > hours.to) &&
-            (!match.nearest || any->off_deg < match.nearest->off_deg))
-            match.out_of_hours = any;
+        if (any && (any->at < hours.from || any->at > hours.to)) match.out_of_hours = any;
         out.push_back(std::move(match));
     }
     return out;

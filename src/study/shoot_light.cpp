@@ -201,13 +201,11 @@ private:
                             Instant from, Instant to) {
         SceneDay out;
         std::optional<Instant> begun;
-        bool any = false;
         for (const DayEvent& event : day.events) {
             if (event.kind != begins && event.kind != ends) continue;
-            if (event.kind == ends && (begun || !any))
+            if (event.kind == ends)
                 out.push_back(certain({begun.value_or(from), event.at, false, false}));
             begun = event.kind == begins ? std::optional{event.at} : std::nullopt;
-            any = true;
         }
         if (begun || all_day) out.push_back(certain({begun.value_or(from), to, false, false}));
         return out;
