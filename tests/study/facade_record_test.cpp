@@ -11,6 +11,7 @@
 #include "keyhour/study/light_side.hpp"
 #include "recorded.hpp"
 #include "support/random_location.hpp"
+#include "worked_room.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -61,6 +62,33 @@ TEST_CASE("light that facades throw back is that recorded", "[recorded][facade]"
     record.check();
 }
 
+TEST_CASE("a screen of glass throws light back as a house does", "[facade]") {
+    // Thin, so that its footprint is less than a square metre; either way round.
+    WorkedRoom worked;
+    worked.faces_deg = 0;
+    worked.latitude_deg = 48;
+    site::Location l = worked.location();
+    room::Building screen{"screen", {{-10, -24.03}, {14, -24.03}, {14, -24}, {-10, -24}}, 16};
+    screen.facade = room::Facade{room::Facade::Kind::glass, 2, 4, 16};
+    const site::LocalDate d = 2026_y / 12 / 1;
+    const auto visits = [&](const room::Building& b) {
+        l.room->buildings = {b};
+        const OnDates on{l, d, d};
+        return facade_light(on.study, on.start_of(d), on.start_of(d, 1));
+    };
+    const auto there = visits(screen);
+    REQUIRE(there.size() == 1);
+    std::ranges::reverse(screen.footprint);  // its sides the other way: side 2 is the first now
+    screen.facade->side = 0;
+    const auto back = visits(screen);
+    REQUIRE(back.size() == 1);
+    REQUIRE(back[0].visits.size() == there[0].visits.size());
+    CHECK(std::abs((back[0].visits[0].span.from - there[0].visits[0].span.from).count()) < 0.2);
+    screen.footprint = {{-10, -40}, {14, -40}, {14, -24}, {-10, -24}};
+    screen.facade->side = 2;
+    CHECK(visits(screen)[0].visits[0].span.from == there[0].visits[0].span.from);
+}
+
 TEST_CASE("facades without a footprint, and what is not one, throw nothing", "[facade]") {
     site::Location l = among_facades(104);
     for (room::Building& b : l.room->buildings)
@@ -88,8 +116,12 @@ TEST_CASE("ground to keep clear is that recorded", "[recorded][ground]") {
     // From a low sun to a high one and back, past what the window shows of the mark.
     for (std::size_t w = 0; w < 4; ++w)
         for (std::size_t mark = 0; mark < 2; ++mark)
-            for (const auto& [from_h, to_h] :
-                 {std::pair{7.2, 7.6}, {8.3, 8.7}, {10.0, 10.6}, {12.3, 12.6}, {14.9, 15.5}})
+            for (const auto& [from_h, to_h] : {std::pair{7.2, 7.6},
+                                               {8.0, 8.2},
+                                               {8.3, 8.7},
+                                               {10.0, 10.6},
+                                               {12.3, 12.6},
+                                               {14.9, 15.5}})
                 record.add(
                     "hours",
                     clear_ground(on.study, w, mark,

@@ -140,6 +140,24 @@ TEST_CASE("readings at the sun's edges correct as recorded", "[recorded][meter]"
     record.check();
 }
 
+TEST_CASE("a sliver of sun leaves a reading to the fill", "[meter]") {
+    // Where a meter's dome of 2 cm has the sun on a fiftieth of it the rest has more of the light.
+    site::Location l = press();
+    const OnDates on{l, recce, recce};
+    const room::Point3 sun = on.study.sun(on.study.path().at(at_hour(13.0)));
+    room::Room room = *l.room;
+    for (double x = 1.9; x < 3.2; x += 0.001) {
+        room.marks = {{"dome", {x, 1.8}, 1.25, 0.02, {}}};
+        const room::Scene scene{room};
+        const double share = scene.coverage(0, 0, sun) + scene.coverage(0, 1, sun);
+        if (share < 0.002 || share > 0.02) continue;
+        const MeterVerdict v = first_verdict(l, times(0.95, inside({x, 1.8, 1.25}, 13.0, 1), l));
+        CHECK(v.of == MeterVerdict::Of::fill);
+        return;
+    }
+    FAIL("no edge of the sun was found");
+}
+
 TEST_CASE("out of sight of the windows a reading is the fill's", "[recorded][meter]") {
     Record record{"meter_fill"};
     site::Location l = press();
@@ -177,6 +195,7 @@ TEST_CASE("in a black room with one window a reading says nothing of the fill",
     };
     told({{}, {inside(in_shade, 12.5, 1500), outside(12.5, 30000)}});
     told({{forges()[3]}, {}});
+    told({});
     record.check();
 }
 

@@ -235,22 +235,28 @@ TEST_CASE("what the sun crosses in two rooms is that recorded", "[recorded][way]
 }
 
 TEST_CASE("what lasts for less than a minute has no speed", "[way]") {
-    // Asked for up to twenty seconds after a window's first patch, which a wide lens at the back
-    // sees: half a minute before the middle of them there is none yet.
+    // Some seconds about a day's first patch and its last, which a wide lens at the back sees: half
+    // a minute before their middle there is none yet, or after it none any more.
     const site::LocalDate d = 2026_y / 2 / 14;
     site::Location l = example("tallow-lane.toml");
     l.room->cameras = {{"wide", {3.6, 4.4}, 1.5, 0, Angle::degrees(150), Angle::degrees(130)}};
     const OnDates on{l, d, d};
+    const auto is_dark = [&](Instant t) { return patches_at(on.study, t).patches.empty(); };
     Instant first = on.start_of(d) + Seconds{3600 * 7.5};
-    while (patches_at(on.study, first).patches.empty())
+    while (is_dark(first))
         first = first + Seconds{5};
+    Instant last = on.start_of(d) + Seconds{3600 * 17.5};
+    while (is_dark(last))
+        last = last - Seconds{5};
     int frames = 0;
-    for (const Crossing& c : crossings(on.study, first - Seconds{300}, first + Seconds{15}))
-        if (c.what == Crossed::frame) {
-            CHECK_FALSE(c.speed_m_per_min);
-            ++frames;
-        }
-    CHECK(frames > 0);
+    for (const auto& [from, to] : {std::pair{first - Seconds{300}, first + Seconds{15}},
+                                   {last - Seconds{15}, last + Seconds{300}}})
+        for (const Crossing& c : crossings(on.study, from, to))
+            if (c.what == Crossed::frame) {
+                CHECK_FALSE(c.speed_m_per_min);
+                ++frames;
+            }
+    CHECK(frames > 1);
 }
 
 TEST_CASE("what the sun crosses in random rooms is that recorded", "[recorded][way]") {
@@ -263,6 +269,10 @@ TEST_CASE("what the sun crosses in random rooms is that recorded", "[recorded][w
             c.at = c.at + room::Point2{dice.between(-1.5, 1.5), dice.between(-1.5, 1.5)};
             c.view = Angle::degrees(dice.between(70, 130));
             c.view_vertical = Angle::degrees(dice.between(50, 110));
+            l.room->cameras.push_back(c);
+            // The same with a lens out of whose frame the sun goes while it lights it.
+            c.view = Angle::degrees(dice.between(20, 60));
+            c.view_vertical = Angle::degrees(dice.between(20, 60));
             l.room->cameras.push_back(c);
         }
         const OnDates on{l, winter, winter};

@@ -118,6 +118,10 @@ TEST_CASE("the light of sun keys by mark and camera is that recorded", "[recorde
             shoot.scenes.push_back(scene);
         }
     add_light(record, shoot);
+    // At a bearing that is hardly known some keys are possible alone.
+    room.bearing.within = Angle::degrees(30);
+    shoot.days = {2026_y / 3 / 10, 2026_y / 9 / 20, 2026_y / 11 / 2};
+    add_light(record, shoot);
     record.check();
 }
 
@@ -135,7 +139,7 @@ TEST_CASE("the light of lamp keys in an L is that recorded", "[recorded][shoot]"
     for (const LightWanted light : {LightWanted::lamp_key, LightWanted::sun_key})
         for (const std::optional<std::size_t> mark : {std::optional<std::size_t>{}, {0}, {1}})
             for (const auto& [length, over_run] :
-                 {std::pair{200, 190}, {205, 5}, {200, 0}, {10, 0}}) {
+                 {std::pair{200, 190}, {205, 5}, {200, 0}, {10, 0}, {260, 0}, {300, 0}, {340, 0}}) {
                 scene.light = light;
                 scene.mark = mark;
                 scene.camera.reset();
@@ -144,6 +148,22 @@ TEST_CASE("the light of lamp keys in an L is that recorded", "[recorded][shoot]"
                 scene.over_run = std::chrono::minutes{over_run};
                 shoot.scenes.push_back(scene);
             }
+    // By a window alone.
+    for (std::size_t window = 0; window < 4; ++window) {
+        scene.light = LightWanted::sun_key;
+        scene.mark.reset();
+        scene.window = window;
+        shoot.scenes.push_back(scene);
+    }
+    scene.window.reset();
+    // By a camera alone: its mark's windows.
+    for (const std::size_t camera : {0U, 1U}) {
+        scene.light = LightWanted::lamp_key;
+        scene.mark.reset();
+        scene.camera = camera;
+        scene.length = std::chrono::minutes{60};
+        shoot.scenes.push_back(scene);
+    }
     add_light(record, shoot);
     record.check();
 }
