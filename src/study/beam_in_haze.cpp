@@ -8,6 +8,7 @@
 
 #include "keyhour/light/haze.hpp"
 #include "keyhour/room/camera_axes.hpp"
+#include "room/vectors.hpp"
 #include "room_surfaces.hpp"
 
 namespace keyhour::study {
@@ -16,12 +17,8 @@ namespace {
 using room::Point2;
 using room::Point3;
 
-double size(Point3 v) {
-    return std::sqrt(dot(v, v));
-}
-
 Angle between(Point3 a, Point3 b) {
-    return Angle::radians(std::acos(std::clamp(dot(a, b) / (size(a) * size(b)), -1.0, 1.0)));
+    return Angle::radians(std::atan2(norm(cross3(a, b)), dot(a, b)));
 }
 
 /// How far a ray goes from `from` down the sun, until floor or wall.
@@ -31,36 +28,34 @@ double way_m(const room::Room& room, Point3 from, Point3 sun) {
     for (std::size_t i = 0; i < room.floor.size(); ++i) {
         const Point2 a = room.floor[i], ab = room.floor[(i + 1) % room.floor.size()] - a;
         const double slope = cross(d, ab);
-        if (slope == 0) continue;
+        // Of a wall along the way `along` is no number from 0 to 1.
         const double t = cross(a - p, ab) / slope, along = cross(a - p, d) / slope;
         if (t > 0 && along >= 0 && along <= 1) way = std::min(way, t);
     }
     return way;
 }
 
-/// A camera's pyramid of view: a point is in it where all are >= 0 on what leads to it.
-std::array<Point3, 5> sides(const room::CameraAxes& a, const room::Camera& camera) {
+/// A camera's pyramid of view: a point is in it where all are >= 0 on what leads to it. It lies
+/// before the lens then, as two opposite sides add up to a way forward.
+std::array<Point3, 4> sides(const room::CameraAxes& a, const room::Camera& camera) {
     const double h = tan(camera.view / 2), v = tan(camera.view_vertical / 2);
     return {h * a.forward + a.right, h * a.forward - a.right, v * a.forward + a.up,
-            v * a.forward - a.up, a.forward};
+            v * a.forward - a.up};
 }
 
 struct Way {
-    double from_m = 0, to_m = 0;
+    double from_m, to_m;
     [[nodiscard]] double length() const { return std::max(0.0, to_m - from_m); }
 };
 
 /// The part of a ray, 0..length_m, that lies in the pyramid (Liang and Barsky 1984).
-Way in_view(const std::array<Point3, 5>& sides, Point3 from_eye, Point3 along, double length_m) {
+Way in_view(const std::array<Point3, 4>& sides, Point3 from_eye, Point3 along, double length_m) {
     Way way{0, length_m};
     for (const Point3& side : sides) {
         const double start = dot(side, from_eye), rate = dot(side, along);
-        if (rate == 0) {
-            if (start < 0) return {};
-            continue;
-        }
+        // Along a side (rate 0) `at` is infinite: all of the ray or nothing.
         const double at = -start / rate;
-        if (rate > 0)
+        if (rate >= 0)
             way.from_m = std::max(way.from_m, at);
         else
             way.to_m = std::min(way.to_m, at);
@@ -68,13 +63,13 @@ Way in_view(const std::array<Point3, 5>& sides, Point3 from_eye, Point3 along, d
     return way;
 }
 
-/// Does the line from the lens to the sun go through the opening?
+/// Does the line from the lens to the sun go through the opening? The sun is before its wall.
 bool through_opening(const room::Scene& scene, std::size_t window, Point3 eye, Point3 sun) {
     const room::Window& w = scene.room().windows[window];
     const room::WallFrame& f = scene.frame(window);
     const Point3 n{f.n.x, f.n.y, 0}, u{f.u.x, f.u.y, 0}, middle = scene.middle(window);
     const double outward = dot(n, sun), away = dot(n, middle - eye);
-    if (outward <= 0 || away <= 0) return false;
+    if (away <= 0) return false;
     const Point3 at = eye + (away / outward) * sun - middle;
     return std::abs(dot(at, u)) <= w.width_m / 2 && std::abs(at.z) <= w.height_m / 2;
 }

@@ -22,23 +22,20 @@ Point2 level(Point3 v) {
 
 /// A facade in the plan's axes.
 struct Pane {
-    std::size_t building = 0, side = 0;
-    Point2 start, along, outward;  // along and outward are unit vectors
-    double width = 0, bottom = 0, top = 0;
+    Point2 start, across;
+    double width;
+    Point2 along, outward;  // unit vectors
+    double bottom, top;
 
-    Pane(const room::Room& room, std::size_t index) : building{index} {
-        const room::Building& b = room.buildings[index];
-        const room::Facade& facade = *b.facade;
-        side = facade.side;
-        start = b.footprint[side];
-        const Point2 end = b.footprint[(side + 1) % b.footprint.size()];
-        width = room::length(end - start);
-        along = (1 / width) * (end - start);
-        outward = room::signed_area(b.footprint) > 0 ? Point2{along.y, -along.x}
-                                                     : Point2{-along.y, along.x};
-        bottom = facade.bottom_m - room.floor_above_ground_m;
-        top = facade.top_m - room.floor_above_ground_m;
-    }
+    Pane(const room::Room& room, const room::Building& b)
+        : start{b.footprint[b.facade->side]},
+          across{b.footprint[(b.facade->side + 1) % b.footprint.size()] - start},
+          width{room::length(across)},
+          along{(1 / width) * across},
+          outward{room::signed_area(b.footprint) > 0 ? Point2{along.y, -along.x}
+                                                     : Point2{-along.y, along.x}},
+          bottom{b.facade->bottom_m - room.floor_above_ground_m},
+          top{b.facade->top_m - room.floor_above_ground_m} {}
 
     [[nodiscard]] Point3 middle() const {
         const Point2 m = start + (0.5 * width) * along;
@@ -57,26 +54,21 @@ public:
     explicit Surroundings(const room::Room& room) : room_{room} {}
 
     /// @param reach  how far along `way`, in lengths of it
-    [[nodiscard]] bool block(Point3 from, Point3 way, double reach, const Pane& pane) const {
+    [[nodiscard]] bool block(Point3 from, Point3 way, double reach) const {
         const double ground = -room_.floor_above_ground_m;
-        for (std::size_t i = 0; i < room_.buildings.size(); ++i) {
-            const room::Building& b = room_.buildings[i];
-            const std::size_t open = i == pane.building ? pane.side : b.footprint.size();
-            if (cuts(b.footprint, open, ground + b.height_m, from, way, reach)) return true;
-        }
-        return cuts(room_.floor, room_.floor.size(), room_.height_m, from, way, reach);
+        for (const room::Building& b : room_.buildings)
+            if (cuts(b.footprint, ground + b.height_m, from, way, reach)) return true;
+        return cuts(room_.floor, room_.height_m, from, way, reach);
     }
 
 private:
-    static bool cuts(const room::Ring& ring, std::size_t but_side, double top, Point3 from,
-                     Point3 way, double reach) {
-        constexpr double start_off = 1e-6;
+    static bool cuts(const room::Ring& ring, double top, Point3 from, Point3 way, double reach) {
+        constexpr double start_off = 1e-6;  // and end before a facade
         const Point2 p = level(from), d = level(way);
         for (std::size_t i = 0; i < ring.size(); ++i) {
-            if (i == but_side) continue;
             const Point2 a = ring[i], e = ring[(i + 1) % ring.size()] - a;
             const double turn = room::cross(d, e);
-            if (turn == 0) continue;
+            // Of a side along the way u is no number from 0 to 1.
             const double t = room::cross(a - p, e) / turn, u = room::cross(a - p, d) / turn;
             if (u >= 0 && u <= 1 && t > start_off && t < reach - start_off &&
                 from.z + t * way.z < top)
@@ -111,28 +103,23 @@ public:
     [[nodiscard]] double by_glass(const Moment& m) const {
         const Point3 sun = study_.sun(m);
         const double facing = room::dot(level(sun), pane_.outward);
-        const double lit =
-            std::min(std::asin(std::clamp(facing, -1.0, 1.0)) / degree, m.above_skyline_deg);
+        const double lit = std::min(facing / degree, m.above_skyline_deg);
         if (lit <= 0) return lit;
         const Point3 way = mirrored(sun, pane_.outward);
         const double out = room::dot(level(way), wall_out_);
         const double reach = room::dot(level(eye_) - pane_.start, pane_.outward) / facing;
         const Point3 hit = eye_ + reach * way;
-        const double margin = std::min({lit, 10 * out, pane_.within(hit)});
+        const double margin = std::min({lit, out, pane_.within(hit)});
         if (margin <= 0) return margin;
-        return around_.block(eye_, way, reach, pane_) || around_.block(hit, sun, forever, pane_)
-                   ? -1
-                   : margin;
+        return around_.block(eye_, way, reach) || around_.block(hit, sun, forever) ? -1 : margin;
     }
 
     [[nodiscard]] double by_render(const Moment& m) const {
         const Point3 sun = study_.sun(m), middle = pane_.middle(), way = middle - eye_;
         const double facing = room::dot(level(sun), pane_.outward);
-        const double lit =
-            std::min(std::asin(std::clamp(facing, -1.0, 1.0)) / degree, m.above_skyline_deg);
-        if (lit <= 0) return lit;
-        if (room::dot(level(way), wall_out_) <= 0 || around_.block(eye_, way, 1, pane_) ||
-            around_.block(middle, sun, forever, pane_))
+        const double lit = std::min(facing / degree, m.above_skyline_deg);
+        if (room::dot(level(way), wall_out_) <= 0 || around_.block(eye_, way, 1) ||
+            around_.block(middle, sun, forever))
             return -1;
         return lit;
     }
@@ -175,7 +162,7 @@ std::vector<FacadeLight> facade_light(const RoomStudy& study, Instant from, Inst
     const Surroundings around{room};
     for (std::size_t b = 0; b < room.buildings.size(); ++b) {
         if (!room.buildings[b].facade || room.buildings[b].footprint.empty()) continue;
-        const Pane pane{room, b};
+        const Pane pane{room, room.buildings[b]};
         if (samples.empty()) samples = study.path().samples(from, to, facade_step);
         for (std::size_t w = 0; w < room.windows.size(); ++w) {
             const Throw thrown{study, around, pane, w};

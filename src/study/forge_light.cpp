@@ -74,7 +74,8 @@ std::vector<ForgeLight> forge_light(const room::Room& room, const std::vector<si
     const room::Mark& m = room.marks[mark];
     const Point3 at{m.at.x, m.at.y, m.height_m};
     for (const site::Forge& f : forges) {
-        ForgeLight l{f.name, 0, 0, what_stands_between(room, f.at, at), f.kelvin};
+        ForgeLight l{
+            .name = f.name, .blocked = what_stands_between(room, f.at, at), .kelvin = f.kelvin};
         if (!l.blocked) l.mark_lx = forge_level_lx(f, at);
         const light::RoomReflectances r = reflectances_of(room);
         const double lumens = luminance_cd_m2(f) * pi * f.width_m * f.height_m;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <polyclipping/clipper.hpp>
 
@@ -33,11 +34,10 @@ std::vector<Ring> together(const std::vector<Ring>& rings) {
     clipper.Execute(ClipperLib::ctUnion, united, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
     std::vector<Ring> out;
     for (const ClipperLib::Path& path : united) {
-        if (!ClipperLib::Orientation(path)) continue;
         Ring& ring = out.emplace_back();
         for (const auto& p : path)
             ring.push_back({static_cast<double>(p.X) / per_m, static_cast<double>(p.Y) / per_m});
-        if (room::signed_area(ring) < smallest_m2) out.pop_back();
+        if (room::signed_area(ring) < smallest_m2) out.pop_back();  // a hole's is negative
     }
     return out;
 }
@@ -141,7 +141,7 @@ ClearGround clear_ground(const RoomStudy& study, std::size_t window, std::size_t
                          const Span& hold, double height_m) {
     const room::Room& room = study.room();
     ClearGround out;
-    out.lowest_ray_m = 1e9;
+    out.lowest_ray_m = std::numeric_limits<double>::infinity();
     std::vector<Ring> parts;
     Convex before;
     for (Instant t = hold.from;; t = std::min(t + ground_stride, hold.to)) {
@@ -149,8 +149,7 @@ ClearGround clear_ground(const RoomStudy& study, std::size_t window, std::size_t
                         study.sun(study.path().at(t))};
         out.lowest_ray_m = std::min(out.lowest_ray_m, beam.lowest_m());
         const Convex now = beam.ground(height_m);
-        if (now.n > 2) parts.push_back(ring_of(now));
-        if (now.n > 2 && before.n > 2) parts.push_back(ring_of(both(before, now)));
+        parts.push_back(ring_of(both(before, now)));
         before = now;
         if (!(t < hold.to)) break;
     }

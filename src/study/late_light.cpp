@@ -18,12 +18,12 @@ void note_change(LateLight& light, std::span<const DirectSpan> direct) {
                 light.behind.clear();
                 return;
             }
-            if (d.span.to > light.end || d.ends_at_midnight) continue;
+            if (d.span.to > light.end) continue;
             light.sun_at = d.span.to;
             light.behind = d.ends_by;
         } else {
             if (d.span.to <= light.start) continue;
-            if (d.span.from <= light.start || d.begins_at_midnight) return;
+            if (d.span.from <= light.start) return;
             light.sun_at = d.span.from;
             light.behind = d.begins_by;
             return;
@@ -54,7 +54,7 @@ std::vector<LateLight> late_light(const sun::Track& track, const sun::Place& pla
         const Altitude altitude = track.horizontal(place, middle).true_altitude;
         if (!(bounds[i] < bounds[i + 1]) || altitude < band.low || altitude > band.high) continue;
         const Altitude later = track.horizontal(place, middle + Seconds{1}).true_altitude;
-        const Span whole{bounds[i], bounds[i + 1], false, false};
+        const Span whole{bounds[i], bounds[i + 1]};
         out.push_back({whole.from, whole.to, later < altitude, {{whole}}, {}, {}});
     }
     return out;
@@ -65,11 +65,11 @@ void split_by_sun(std::vector<LateLight>& lights, std::span<const DirectSpan> di
         light.stretches.clear();
         Instant told = light.start;
         const auto add = [&](Instant to, bool in_sun) {
-            if (told < to) light.stretches.push_back({{told, to, false, false}, in_sun});
+            if (told < to) light.stretches.push_back({{told, to}, in_sun});
             told = std::max(told, to);
         };
         for (const DirectSpan& d : direct) {
-            if (d.span.to <= light.start || d.span.from >= light.end) continue;
+            if (d.span.from >= light.end) continue;
             add(d.span.from, false);
             add(std::min(d.span.to, light.end), true);
         }

@@ -45,7 +45,6 @@ private:
     }
 
     void add_floor(std::size_t window, const Span& span) {
-        if (span.length() <= 2 * as_good_as_with) return;
         Instant before = span.from + as_good_as_with;
         const Instant end = span.to - as_good_as_with;
         bool was = is_on_floor(window, before);
@@ -69,13 +68,10 @@ private:
     }
 
     void mark_first_and_last() {
-        LightChange *first = nullptr, *last = nullptr;
-        for (LightChange& c : out_) {
-            if (c.kind == ChangeKind::sun_in && (!first || c.at < first->at)) first = &c;
-            if (c.kind == ChangeKind::sun_out && (!last || c.at > last->at)) last = &c;
-        }
-        if (first) first->is_first_or_last = true;
-        if (last) last->is_first_or_last = true;
+        // Patches come to the floor and leave it while the sun is in.
+        if (out_.empty()) return;
+        std::ranges::min_element(out_, {}, &LightChange::at)->is_first_or_last = true;
+        std::ranges::max_element(out_, {}, &LightChange::at)->is_first_or_last = true;
     }
 
     void add_keys() {

@@ -41,7 +41,7 @@ std::pair<Instant, Instant> inside(const Span& hold) {
 
 LightDrift drift(const RoomLight& light, const SunPath& path, std::size_t mark,
                  std::size_t key_window, Instant from, Instant to) {
-    const auto [first, last] = inside({from, to, false, false});
+    const auto [first, last] = inside({from, to});
     return {light.at(mark, key_window, path.at(first)), light.at(mark, key_window, path.at(last))};
 }
 

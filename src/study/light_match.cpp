@@ -27,8 +27,6 @@ std::vector<Span> covered_spans(const RoomStudy& study, Instant from, Instant to
     if (!lets_sun_in(study.room().windows[shot.window])) return {};
     KeySettings settings;
     settings.coverage = coverage;
-    settings.key_angle_deg[0] = 0;
-    settings.key_angle_deg[1] = 180;
     settings.altitude_deg[0] = 0;
     settings.altitude_deg[1] = 90;
     RegionSpans regions{study, from, to, 0, settings.altitude_deg[1] * degree};
@@ -37,9 +35,7 @@ std::vector<Span> covered_spans(const RoomStudy& study, Instant from, Instant to
     request.window = shot.window;
     request.coverage = coverage;
     request.bounds = regions.bounds();
-    const auto rings = room::covered_region(study.scene(), request);
-    if (rings.empty()) return {};
-    const std::size_t region = regions.add(rings);
+    const std::size_t region = regions.add(room::covered_region(study.scene(), request));
     regions.cut();
     // No camera: the angle and the frame were the shot's own affair.
     const KeyCriterion criterion{study,     study.scene(), settings,
@@ -52,21 +48,19 @@ std::vector<Span> covered_spans(const RoomStudy& study, Instant from, Instant to
 /// as its first coming.
 Span hours_on(const site::Zone& zone, site::LocalDate date, const site::WorkingHours& hours) {
     const auto at = [&](std::chrono::seconds time) {
-        if (time >= std::chrono::hours{24}) return zone.start_of(site::next_day(date));
-        if (time <= std::chrono::seconds{0}) return zone.start_of(date);
         const site::LocalTime local = date::local_days{date} + time;
         if (const auto t = zone.instant(local)) return *t;
-        const auto before = zone.at(zone.start_of(date)).utc_offset;
+        const auto before = zone.at(zone.start_of(date) - Seconds{1}).utc_offset;
         return Instant::from_unix_s(
             static_cast<double>((local.time_since_epoch() - before).count()));
     };
-    return {at(hours.from), at(hours.to), false, false};
+    return {at(hours.from), at(hours.to)};
 }
 
 std::vector<Span> parts_within(const std::vector<Span>& spans, const Span& bounds) {
     std::vector<Span> out;
     for (const Span& s : spans) {
-        const Span part{std::max(s.from, bounds.from), std::min(s.to, bounds.to), false, false};
+        const Span part{std::max(s.from, bounds.from), std::min(s.to, bounds.to)};
         if (part.from < part.to) out.push_back(part);
     }
     return out;
@@ -86,19 +80,15 @@ public:
                 return within_deg_ - degrees_between(m.toward, shot_.toward);
             };
             for (Span found : find_spans(study_.path(), samples, margin))
-                out.push_back({found.from, found.to, false, false});
+                out.push_back({found.from, found.to});
         }
         return out;
     }
 
     std::optional<MatchMoment> nearest(const std::vector<Span>& spans) const {
         std::optional<Instant> best;
-        double least = 361;
         const auto consider = [&](Instant t) {
-            const double off = off_at(t);
-            if (off >= least) return;
-            least = off;
-            best = t;
+            if (!best || off_at(t) < off_at(*best)) best = t;
         };
         for (const Span& s : spans) {
             const auto samples = study_.path().samples(s.from, s.to, between_samples);
@@ -109,7 +99,7 @@ public:
             // Between its neighbours the angle has one lowest point.
             const Instant a = samples[low > 0 ? low - 1 : 0].at;
             const Instant b = samples[std::min(low + 1, samples.size() - 1)].at;
-            if (a < b) consider(peak(a, b, [&](Instant t) { return -off_at(t); }));
+            consider(peak(a, b, [&](Instant t) { return -off_at(t); }));
         }
         if (!best) return std::nullopt;
         return match_moment(study_, shot_, *best);
@@ -203,14 +193,14 @@ std::vector<DateMatch> light_matches(const RoomStudy& study, site::LocalDate fir
     for (site::LocalDate day = first; day <= last; day = site::next_day(day)) {
         DateMatch match;
         match.date = day;
-        const auto all_day = parts_within(
-            covered, {zone.start_of(day), zone.start_of(site::next_day(day)), false, false});
-        const auto at_work = parts_within(all_day, hours_on(zone, day, settings.hours));
+        const auto all_day =
+            parts_within(covered, {zone.start_of(day), zone.start_of(site::next_day(day))});
+        const Span hours = hours_on(zone, day, settings.hours);
+        const auto at_work = parts_within(all_day, hours);
         match.spans = matcher.agreeing(at_work);
         match.nearest = matcher.nearest(at_work);
         const auto any = matcher.nearest(all_day);
-        if (any && (!match.nearest || any->off_deg < match.nearest->off_deg - 1e-6))
-            match.out_of_hours = any;
+        if (any && (any->at < hours.from || any->at > hours.to)) match.out_of_hours = any;
         out.push_back(std::move(match));
     }
     return out;

@@ -28,7 +28,7 @@ namespace {
 /// A bright piece of sky, and what a unit of its luminance about the sun is worth.
 struct Cell {
     Point3 toward;
-    double weight = 0;
+    double weight;
 };
 
 /// Sums from luminance to light: the sky's by direction, for the rest one number each.
@@ -47,7 +47,7 @@ struct SpherePart {
 
 /// What the room gives back, lx, by where it came from.
 struct Fill {
-    double sun = 0, sky = 0, ground = 0, cloth = 0;
+    double sun, sky, ground, cloth;
     [[nodiscard]] double total() const { return sun + sky + ground + cloth; }
 };
 
@@ -136,7 +136,6 @@ Sums RoomLight::Prepared::seen_from(std::size_t window, Point3 at, Point3 facing
     for (const room::ViewPart& part : study.scene().view_out(window, at, horizon, parts, parts)) {
         const double slope = std::max(0.0, dot(part.toward, facing));
         const double weight = part.solid_angle_sr * slope;
-        if (weight <= 0) continue;
         const double through = weight * transmittance(window, part.incidence_cosine);
         out.cloth += weight * part.cloth;
         out.ground += through * part.ground;
@@ -213,7 +212,7 @@ WindowShares RoomLight::Prepared::shares_of_room(std::size_t window, const SunNo
     const room::Scene& scene = study.scene();
     WindowShares out{{}, shares_of(windows[window], sun)};
     const double incidence = scene.in_front(window, sun.toward);
-    if (!sun.over_skyline || incidence <= 0) return out;
+    if (!sun.over_skyline) return out;
     const double through = transmittance(window, incidence);
     out.entering.direct = scene.open_area(window, sun.toward) * incidence * through;
     if (out.entering.direct <= 0) return out;
@@ -285,7 +284,6 @@ namespace {
 
 /// A sheer's light has the colours of what fell on it.
 void add_cloth(Mix& mix, const Colours& colours, double cloth, const Entering& arriving) {
-    if (cloth <= 0) return;
     const double share = cloth / arriving.total_lm();
     mix.add(share * arriving.sun_lm, colours.direct);
     mix.add(share * arriving.sky_lm, colours.sky);
@@ -442,7 +440,7 @@ std::vector<RoomLight::BestLit> RoomLight::at_marks(const SunNow& sun,
     for (std::size_t mark = 0; mark < p.marks.size(); ++mark) {
         const auto shares = p.shares_of_mark(mark, sun, of_room);
         std::size_t key = 0;
-        double most = -1;
+        double most = 0;
         for (std::size_t w = 0; w < shares.size(); ++w) {
             const double lx =
                 p.light_on_mark(mark, w, shares[w], outside, p.study.room().windows[w].cover)
@@ -468,8 +466,6 @@ MarkLight RoomLight::in_room(const SunNow& sun) const {
                             outsides_of(p.clear_skies(sun), sun.state, light::Cloud::none),
                             p.covers(0, std::nullopt));
     if (const FoundInRoom* found = p.study.found()) found->apply(out);
-    out.key_lx = {};
-    out.key_to_fill_stops.reset();
     return out;
 }
 
@@ -499,7 +495,7 @@ double RoomLight::view_lx(std::size_t window, Point3 at, Point3 facing, const Su
 
 double direct_lx(const RoomStudy& study, std::size_t window, const Moment& m) {
     const double incidence = study.scene().in_front(window, study.sun(m));
-    if (m.above_skyline_deg <= 0 || incidence <= 0) return 0;
+    if (m.above_skyline_deg <= 0) return 0;
     const site::Site& site = study.location().site;
     const sun::Position p = study.path().position(m.at);
     const light::SkyLevels sky = light::clear_sky(

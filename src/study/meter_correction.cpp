@@ -40,7 +40,6 @@ MarkLight expected_inside(const site::Location& as_read, const MeterReading& r) 
     site::Location location = as_read;
     location.found = {};  // as without any reading
     room::Mark mark;
-    mark.name = r.where;
     mark.at = {r.inside_at->x, r.inside_at->y};
     mark.height_m = r.inside_at->z;
     mark.radius_m = 0.02;
@@ -59,7 +58,7 @@ MarkLight expected_inside(const site::Location& as_read, const MeterReading& r) 
 }
 
 double half_spread_stops(const light::Band& b) {
-    return b.low > 0 ? std::log2(b.high / b.low) / 4 : 1;
+    return std::log2(b.high / b.low) / 4;
 }
 
 /// The air's own factor, where somebody read it outside at that time.
@@ -74,7 +73,7 @@ std::optional<double> told_air(const MeterCorrection& so_far, const MeterReading
 }
 
 MeterVerdict outside_verdict(const site::Location& location, const MeterReading& r) {
-    MeterVerdict v{r, expected_outside(location, r), 0, Corrected::nothing, 1};
+    MeterVerdict v{.reading = r, .expected_lx = expected_outside(location, r)};
     v.stops = std::log2(r.lx / v.expected_lx.likely);
     if (r.lx >= v.expected_lx.low / 1.25 && r.lx <= v.expected_lx.high * 1.25)
         v.of = Corrected::outside;
@@ -102,10 +101,10 @@ AtStake at_stake(const MarkLight& m) {
 MeterVerdict inside_verdict(const site::Location& location, const MeterCorrection& so_far,
                             const MeterReading& r) {
     const MarkLight m = expected_inside(location, r);
-    MeterVerdict v{r, m.metered_lx(), 0, Corrected::nothing, 1};
+    MeterVerdict v{.reading = r, .expected_lx = m.metered_lx()};
     const double likely = v.expected_lx.likely;
-    v.stops = likely > 0 ? std::log2(r.lx / likely) : HUGE_VAL;
-    if (likely <= 0 || m.given_back_lx.likely <= 0) return v;
+    v.stops = std::log2(r.lx / likely);
+    if (m.given_back_lx.likely <= 0) return v;
     const AtStake stake = at_stake(m);
     const auto air = told_air(so_far, r);
     constexpr double half_a_stop = 1.41421356237;
@@ -116,7 +115,7 @@ MeterVerdict inside_verdict(const site::Location& location, const MeterCorrectio
         return v;
     const double sigma_air =
         air ? sigma_told_air_stops : std::max(least_air_stops, half_spread_stops(airs));
-    const double weight = 1 / (1 + std::pow(sigma_air / std::max(stake.sigma_stops, 1e-6), 2));
+    const double weight = 1 / (1 + std::pow(sigma_air / stake.sigma_stops, 2));
     const double moved = std::exp2(weight * std::log2(r.lx / airs.likely));
     v.of = stake.of;
     v.factor =

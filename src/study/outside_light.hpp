@@ -24,7 +24,7 @@ struct Outside {
 struct Outsides {
     static constexpr std::size_t most = 7, likely = 1;
     std::array<Outside, most> all{};
-    std::size_t count = 0;
+    std::size_t count;
     [[nodiscard]] std::span<const Outside> each() const { return std::span{all}.first(count); }
 };
 

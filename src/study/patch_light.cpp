@@ -19,7 +19,6 @@ PatchLight patch_light(const RoomStudy& study, const RoomLight& light,
     for (RoomLight::BestLit& lit : light.at_marks(sun, patch_cases))
         out.marks.push_back({lit.key_window, std::move(lit.in_cases[0]), lit.in_cases[1].key_lx,
                              lit.in_cases[2].key_lx});
-    if (instant.patches.empty()) return out;
     // Beams and what is given back are the room's, the same from every mark.
     const MarkLight whole = out.marks.empty() ? light.in_room(sun) : out.marks.front().clear;
     for (const WindowPatch& p : instant.patches)

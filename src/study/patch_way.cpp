@@ -25,8 +25,8 @@ Point3 eye_of(const room::Camera& camera) {
 }
 
 Angle off_axis(const room::Room& room, const room::Camera& camera, Point3 sun) {
-    const double along = dot(room::axes(room, camera).forward, sun) / norm(sun);
-    return Angle::radians(std::acos(std::clamp(along, -1.0, 1.0)));
+    const Point3 axis = room::axes(room, camera).forward;
+    return Angle::radians(std::atan2(norm(cross3(axis, sun)), dot(axis, sun)));
 }
 
 /// The room with a mark more for each lens, then for each point: what lights a mark lights them.
@@ -55,10 +55,14 @@ Plane plane_of(const std::vector<Point3>& ring) {
 std::optional<Point3> mirror_image(const Plane& plane, Point3 eye, Point3 sun) {
     const double height = dot(eye - plane.through, plane.normal);
     const double rise = dot(sun, plane.normal);
-    if (height <= 0 || rise <= 0) return std::nullopt;
+    if (height <= 0) return std::nullopt;
     // From the eye's own image behind the plane straight to the sun.
     const Point3 image = eye - 2 * height * plane.normal;
     return image + (height / rise) * sun;
+}
+
+double yes_or_no(bool yes) {
+    return yes ? 1 : -1;
 }
 
 /// One window's sun in the room, instant by instant.
@@ -83,8 +87,7 @@ public:
         const auto known = kept_.find(m.at.unix_s());
         if (known != kept_.end()) return known->second;
         const Point3 sun = study_.sun(m);
-        auto found = is_up(m) && scene_.in_front(window_, sun) > 0 ? scene_.patches(window_, sun)
-                                                                   : std::vector<room::Patch>{};
+        auto found = is_up(m) ? scene_.patches(window_, sun) : std::vector<room::Patch>{};
         return kept_[m.at.unix_s()] = std::move(found);
     }
 
@@ -157,21 +160,21 @@ public:
             lit(Crossed::mark, i, i);
         for (std::size_t i = 0; i < room.objects.size(); ++i)
             spans(Crossed::object, i,
-                  [&](const Moment& m) { return sun_.lights_object(i, m) ? 1.0 : -1.0; });
+                  [&](const Moment& m) { return yes_or_no(sun_.lights_object(i, m)); });
         const std::size_t first_lens = room.marks.size();
         const std::size_t first_point = first_lens + room.cameras.size();
         for (std::size_t i = first_point; i < scene_.room().marks.size(); ++i)
             lit(Crossed::point, i - first_point, i);
         for (std::size_t i = 0; i < room.cameras.size(); ++i) {
             spans(Crossed::frame, i,
-                  [&](const Moment& m) { return sun_.is_in_frame(i, m) ? 1.0 : -1.0; });
+                  [&](const Moment& m) { return yes_or_no(sun_.is_in_frame(i, m)); });
             spans(Crossed::lens, i, [&](const Moment& m) {
                 const bool from_before =
                     off_axis(room, room.cameras[i], study_.sun(m)) < Angle::degrees(90);
                 return from_before ? sun_.lit(first_lens + i, m) : -1.0;
             });
             spans(Crossed::glare, i,
-                  [&](const Moment& m) { return sun_.glare(i, m) ? 1.0 : -1.0; });
+                  [&](const Moment& m) { return yes_or_no(sun_.glare(i, m).has_value()); });
         }
     }
 

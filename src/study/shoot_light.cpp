@@ -38,9 +38,8 @@ public:
 
     /// Scenes that want the same light share the answer.
     const SceneDay& of(const ShootScene& scene, std::size_t day) {
-        const Wanted wanted{scene.light,  scene.mark, scene.camera,
-                            scene.window, scene.spot, scene.length + scene.over_run,
-                            day};
+        const Wanted wanted{scene.light, scene.mark,   scene.camera,   scene.window,
+                            scene.spot,  scene.length, scene.over_run, day};
         const auto known = known_.find(wanted);
         return known != known_.end() ? known->second
                                      : known_.emplace(wanted, found(scene, day)).first->second;
@@ -48,8 +47,8 @@ public:
 
 private:
     using Part = std::optional<std::size_t>;
-    using Wanted =
-        std::tuple<LightWanted, Part, Part, Part, Part, std::chrono::minutes, std::size_t>;
+    using Wanted = std::tuple<LightWanted, Part, Part, Part, Part, std::chrono::minutes,
+                              std::chrono::minutes, std::size_t>;
 
     SceneDay found(const ShootScene& scene, std::size_t day) {
         const site::LocalDate date = shoot_.days[day];
@@ -138,9 +137,7 @@ private:
         const auto add_light = [&](const Span& span) {
             SceneLight light{span, {}};
             for (const Span& s : sure)
-                if (const auto both = common_part(s, span);
-                    both && (!light.sure || both->length() > light.sure->length()))
-                    light.sure = both;
+                if (const auto both = common_part(s, span)) light.sure = both;
             out.push_back(light);
         };
         if (scene.light == LightWanted::direct)
@@ -160,13 +157,12 @@ private:
     /// Of the direct light, what nine of ten members of the ensemble have.
     std::vector<Span> sure_light(std::size_t spot, const SpotDay& day) const {
         std::vector<Span> out;
-        if (day.direct.empty()) return out;
         const auto ends = SpotEnsemble{location_, spot, track_}.ends(day.direct, day.date);
         for (std::size_t i = 0; i < day.direct.size(); ++i) {
             Span s = day.direct[i].span;
             if (ends[i].begins) s.from = std::max(s.from, ends[i].begins->to);
             if (ends[i].ends) s.to = std::min(s.to, ends[i].ends->from);
-            if (s.from < s.to) out.push_back(s);
+            out.push_back(s);
         }
         return out;
     }
@@ -205,16 +201,13 @@ private:
                             Instant from, Instant to) {
         SceneDay out;
         std::optional<Instant> begun;
-        bool any = false;
         for (const DayEvent& event : day.events) {
             if (event.kind != begins && event.kind != ends) continue;
-            if (event.kind == ends && (begun || !any))
+            if (event.kind == ends)
                 out.push_back(certain({begun.value_or(from), event.at, false, false}));
             begun = event.kind == begins ? std::optional{event.at} : std::nullopt;
-            any = true;
         }
-        if (begun || (!any && all_day))
-            out.push_back(certain({begun.value_or(from), to, false, false}));
+        if (begun || all_day) out.push_back(certain({begun.value_or(from), to, false, false}));
         return out;
     }
 

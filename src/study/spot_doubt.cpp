@@ -23,7 +23,7 @@ double refraction_doubt_deg(double apparent_deg, const Weather& weather) {
 /// An end of the light whose spread is sought, and where the members have it.
 struct Bound {
     Instant at;
-    bool is_end = false;
+    bool is_end;
     std::vector<Moment> samples;
     std::vector<Instant> found;
 
@@ -70,14 +70,19 @@ SpotEnsemble::Ends SpotEnsemble::ends(const DirectSpan& direct, site::LocalDate 
     return ends(std::span{&direct, 1}, date).front();
 }
 
+std::vector<Moment> SpotEnsemble::samples_about(Instant t, Seconds step) const {
+    return path_.samples(std::max(path_.from(), t - reach), std::min(path_.to(), t + reach), step);
+}
+
 std::vector<SpotEnsemble::Ends> SpotEnsemble::ends(std::span<const DirectSpan> direct,
                                                    site::LocalDate date) const {
+    if (direct.empty()) return {};
+    const Seconds step = step_over({location_, location_.spots.front(), date});
     std::vector<Bound> bounds;
     for (const DirectSpan& d : direct) {
-        bounds.push_back({d.span.from, false, {}, {}});
-        bounds.push_back({d.span.to, true, {}, {}});
+        bounds.push_back({d.span.from, false, samples_about(d.span.from, step), {}});
+        bounds.push_back({d.span.to, true, samples_about(d.span.to, step), {}});
     }
-    if (bounds.empty()) return {};
     for (const Draw& draw : draws_) {
         const site::Location member = moved(location_, draw);
         const site::Outlook outlook{member, member.spots.front(), date};
@@ -86,13 +91,9 @@ std::vector<SpotEnsemble::Ends> SpotEnsemble::ends(std::span<const DirectSpan> d
                    draw[Input::refraction] *
                        refraction_doubt_deg(m.altitude_deg, location_.site.weather);
         };
-        for (Bound& b : bounds) {
-            if (b.samples.empty())
-                b.samples = path_.samples(std::max(path_.from(), b.at - reach),
-                                          std::min(path_.to(), b.at + reach), step_over(outlook));
+        for (Bound& b : bounds)
             if (const auto end = nearest_end(path_, b, margin))
                 b.found.push_back(*end + clock_off(location_, draw));
-        }
     }
     std::vector<Ends> out(direct.size());
     for (std::size_t i = 0; i < direct.size(); ++i) {

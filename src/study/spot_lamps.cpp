@@ -64,7 +64,7 @@ std::vector<LampAtSpot> lamps_at(const site::Location& location, const site::Spo
         here.along_ground_m = length(*lamp.at - at);
         here.blocked_by = what_stands_between(location, head, eye);
         if (here.blocked_by.empty()) here.eye_lx = output.level_lx(hung(head), eye);
-        if (head.z > 0 && what_stands_between(location, head, ground).empty())
+        if (what_stands_between(location, head, ground).empty())
             here.ground_lx = output.level_lx(hung(head), ground,
                                              head.z / std::hypot(here.along_ground_m, head.z));
         out.push_back(std::move(here));

@@ -3,11 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 
 #include "keyhour/light/twilight.hpp"
 #include "keyhour/site/dates.hpp"
-#include "radians.hpp"
 #include "spot_parts.hpp"
 
 namespace keyhour::study {
@@ -60,8 +58,8 @@ double dot(const LevelVector& a, const LevelVector& b) {
     return a.east * b.east + a.north * b.north + a.up * b.up;
 }
 
-/// How far within the frame a direction lies, degrees of the nearer limit; negative outside.
-double frame_margin_deg(const site::Spot& spot, const LevelVector& toward, bool upright) {
+/// How far within the frame a direction lies, radians of the nearer limit; negative outside.
+double frame_margin(const site::Spot& spot, const LevelVector& toward, bool upright) {
     const Lens lens{spot.camera_bearing, spot.tilt};
     const double long_half = spot.view.in_radians() / 2;
     const double short_half = std::atan(std::tan(long_half) * 9 / 16);
@@ -69,18 +67,16 @@ double frame_margin_deg(const site::Spot& spot, const LevelVector& toward, bool 
     const double across = std::atan2(std::abs(dot(toward, lens.right)), forward);
     const double above = std::atan2(std::abs(dot(toward, lens.up)), forward);
     return std::min((upright ? short_half : long_half) - across,
-                    (upright ? long_half : short_half) - above) /
-           degree;
+                    (upright ? long_half : short_half) - above);
 }
 
-std::optional<Instant> next_crossing(const sun::Track& track, const sun::Place& place,
-                                     Altitude altitude, Instant from, bool upward) {
+/// From a sunset on: the first crossing of what lies below it leads down.
+std::optional<Instant> dusk_after(const sun::Track& track, const sun::Place& place,
+                                  Altitude altitude, Instant set) {
     std::array<sun::Crossing, 8> found{};
-    const Instant to = std::min(from + longest_dusk, track.to());
-    const auto c = sun::crossings(track, place, altitude, from, to, found);
-    for (std::size_t i = 0; i < c.count; ++i)
-        if (found[i].upward == upward) return found[i].at;
-    return std::nullopt;
+    const Instant to = std::min(set + longest_dusk, track.to());
+    const auto c = sun::crossings(track, place, altitude, set, to, found);
+    return c.count > 0 ? std::optional{found[0].at} : std::nullopt;
 }
 
 SafeStart safe_start(const Span& light, const SpotSettings& s) {
@@ -158,11 +154,11 @@ private:
         bool up = c.count == 0 ? c.side == sun::Side::always_above : !found[0].upward;
         Instant since = from_;
         for (std::size_t i = 0; i < c.count; ++i) {
-            if (up) out.push_back({since, found[i].at, since == from_, false});
+            if (up) out.push_back({since, found[i].at});
             up = found[i].upward;
             since = found[i].at;
         }
-        if (up) out.push_back({since, to_, since == from_, true});
+        if (up) out.push_back({since, to_});
         return out;
     }
 
@@ -226,7 +222,7 @@ private:
         note(day_.wanted, of_side(of_.spot_.wants));
         for (const bool upright : {false, true})
             note(upright ? day_.in_frame_upright : day_.in_frame,
-                 [&](const Moment& m) { return frame_margin_deg(of_.spot_, m.toward, upright); });
+                 [&](const Moment& m) { return frame_margin(of_.spot_, m.toward, upright); });
         if (!of_.spot_.facade_faces) return;
         const auto incidence = [&](const Moment& m) {
             return incidence_on_wall(*of_.spot_.facade_faces, m.toward).in_degrees();
@@ -251,11 +247,8 @@ private:
         for (std::size_t i = 0; i < c.count; ++i)
             if (!found[i].upward) day_.set = found[i].at;
         if (!day_.set) return;
-        const auto after_set = [&](Altitude altitude) {
-            return next_crossing(track_, of_.place_, altitude, *day_.set, false);
-        };
-        day_.civil_dusk = after_set(sun::civil_altitude);
-        day_.nautical_dusk = after_set(sun::nautical_altitude);
+        day_.civil_dusk = dusk_after(track_, of_.place_, sun::civil_altitude, *day_.set);
+        day_.nautical_dusk = dusk_after(track_, of_.place_, sun::nautical_altitude, *day_.set);
     }
 
     void start_in(const LateLight& light) {
@@ -346,8 +339,8 @@ SpotInstant SpotLight::at(Instant t, const Outlook& outlook) const {
     now.through_trees = outlook.passes(azimuth, now.sun.apparent_altitude);
     now.key_angle = key_angle(spot_.camera_bearing, azimuth);
     now.side = side_of(now.key_angle.in_degrees(), settings_);
-    now.in_frame = frame_margin_deg(spot_, m.toward, false) > 0;
-    now.in_frame_upright = frame_margin_deg(spot_, m.toward, true) > 0;
+    now.in_frame = frame_margin(spot_, m.toward, false) > 0;
+    now.in_frame_upright = frame_margin(spot_, m.toward, true) > 0;
     if (spot_.facade_faces) now.incidence = incidence_on_wall(*spot_.facade_faces, m.toward);
     constexpr double too_low_deg = 0.5;  // a shadow of over a hundred times the height
     if (m.altitude_deg > too_low_deg)

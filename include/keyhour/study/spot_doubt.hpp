@@ -39,6 +39,8 @@ public:
                                          site::LocalDate date) const;
 
 private:
+    [[nodiscard]] std::vector<Moment> samples_about(Instant t, Seconds step) const;
+
     site::Location location_;  ///< with this spot alone
     std::vector<Draw> draws_;
     SunPath path_;  ///< its own skyline is level
