@@ -28,11 +28,11 @@ Span key_hours_of(site::LocalDate date, const site::Zone& zone, const KeyCriteri
     // Without a limit an interval may begin before the date (a possible part) or run beyond it.
     constexpr Seconds day{86400};
     return {criteria.earliest_start ? by_clock(*criteria.earliest_start) : start - day,
-            criteria.latest_end ? by_clock(*criteria.latest_end) : end + day, false, false};
+            criteria.latest_end ? by_clock(*criteria.latest_end) : end + day};
 }
 
 std::optional<Span> cut(const Span& span, const Span& hours) {
-    const Span inside{std::max(span.from, hours.from), std::min(span.to, hours.to), false, false};
+    const Span inside{std::max(span.from, hours.from), std::min(span.to, hours.to)};
     if (inside.to - inside.from <= boundary_tolerance) return std::nullopt;
     return inside;
 }

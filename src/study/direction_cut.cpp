@@ -42,7 +42,7 @@ DirectionCut::DirectionCut(const SunPath& path, const SkyFrame& frame,
     : frame_{frame}, turns_{turns} {
     // The shared track may begin later.
     const LevelVector v = path.place().direction(path.vector(turns.front().begins));
-    start_ = {std::atan2(v.east, v.north), std::asin(std::clamp(v.up, -1.0, 1.0))};
+    start_ = {std::atan2(v.east, v.north), std::atan2(v.up, std::hypot(v.east, v.north))};
 }
 
 std::size_t DirectionCut::add_region() {

@@ -30,7 +30,7 @@ room::DirectionRing open_sky(const site::Horizon& horizon, double low, double hi
         bearings.push_back(2 * pi);
         for (std::size_t i = 0; i + 1 < bearings.size(); ++i) {
             const double a = bearings[i], b = bearings[i + 1];
-            const double ya = at(a), yb = i + 2 == bearings.size() ? at(0) : at(b);
+            const double ya = at(a), yb = at(b);
             add(a, ya);
             if ((ya < low) != (yb < low)) add(a + (low - ya) / (yb - ya) * (b - a), low);
         }
@@ -125,7 +125,7 @@ public:
         const double from = distance(over_plan(first)), to = distance(over_plan(last));
         // The farthest from the middle is one of the ends; chord and angle differ by a half at
         // most.
-        radius_ = std::min(4.0, std::max(from, to) * 1.02 + 2 * sine_of_doubt_ + 0.01);
+        radius_ = std::max(from, to) * 1.02 + 2 * sine_of_doubt_ + 0.01;
     }
     [[nodiscard]] bool operator()(room::Point3 d, double slack) const {
         if (distance(d) > radius_ + slack) return false;
