@@ -1,8 +1,11 @@
-// The keys of five rooms, whole.
+// The keys of rooms of every kind, whole.
 
 #include <catch2/catch.hpp>
 
-#include "flax_road.hpp"
+#include "../../src/study/key_criterion.hpp"
+#include "../../src/study/key_parts.hpp"
+#include "../../src/study/key_regions.hpp"
+#include "key_rooms.hpp"
 #include "keyhour/study/best_key.hpp"
 #include "keyhour/study/key_light.hpp"
 #include "recorded.hpp"
@@ -10,6 +13,21 @@
 using namespace keyhour;
 using namespace keyhour::study;
 using namespace date::literals;
+
+namespace {
+
+/// Every key that starts on the dates, described.
+void add_keys(Record& record, std::string_view label, const site::Location& location,
+              site::LocalDate first, site::LocalDate last, const KeySettings& settings) {
+    const OnDates on{location, first, last};
+    for (KeyInterval& key :
+         clean_key(on.study, on.start_of(first), on.start_of(last, 1), settings)) {
+        describe(on.study, settings, key);
+        record.add(label, key);
+    }
+}
+
+}  // namespace
 
 TEST_CASE("keys are those recorded", "[recorded][clean_key]") {
     Record record{"keys"};
@@ -27,5 +45,173 @@ TEST_CASE("keys are those recorded", "[recorded][clean_key]") {
              nearest_misses(on.study, on.start_of(d), on.start_of(d, 1), {}, keys))
             record.add("miss", miss);
     }
+    record.check();
+}
+
+TEST_CASE("keys of rooms thrown at random are those recorded", "[recorded][clean_key]") {
+    Record record{"keys_thrown"};
+    for (int seed = 1; seed <= 40; ++seed) {
+        const ThrownRoom room{seed};
+        record.add("seed", seed);
+        add_keys(record, "key", room.location, room.date, room.date, room.settings);
+    }
+    record.check();
+}
+
+TEST_CASE("keys of ranges of dates are those recorded", "[recorded][clean_key]") {
+    Record record{"keys_ranges"};
+    add_keys(record, "tallow", example("tallow-lane"), 2026_y / 2 / 20, 2026_y / 2 / 24, {});
+    add_keys(record, "sundet", example("sundet"), 2026_y / 9 / 1, 2026_y / 9 / 3, {});
+    add_keys(record, "bindery", example("bindery-and-wharf/bindery"), 2026_y / 3 / 28,
+             2026_y / 3 / 30, all_angles(0.5));
+    for (const int seed : {101, 102, 103}) {
+        const ThrownRoom room{seed};
+        add_keys(record, "thrown", room.location, 2026_y / 4 / 3, 2026_y / 4 / 6, all_angles(0.8));
+    }
+    record.check();
+}
+
+TEST_CASE("keys by every setting are those recorded", "[recorded][clean_key]") {
+    Record record{"keys_settings"};
+    const auto d = 2026_y / 5 / 2;
+    const auto add = [&](std::string_view label, const KeySettings& settings) {
+        record.add(label, settings.coverage);
+        add_keys(record, label, flax_road(), d, d, settings);
+    };
+    KeySettings s;
+    s.mark = "block";
+    add("mark", s);
+    s = {};
+    s.camera = "B";
+    add("camera", s);
+    s = {};
+    s.window = "bench window";
+    add("window", s);
+    s = {};
+    s.mark = "nobody";
+    add("nobody", s);
+    s = {};
+    s.as_is = true;
+    add("as_is", s);
+    s.near_m = 0.2;
+    add("near", s);
+    s = {};
+    s.near_m = 4;
+    add("far", s);
+    s = all_angles(0.3);
+    add("wide", s);
+    s = all_angles(1);
+    s.shortest = Seconds{0};
+    add("whole", s);
+    s = {};
+    s.coverage = 0.6;
+    s.shortest = Seconds{2400};
+    add("long", s);
+    s = {};
+    s.altitude_deg[0] = -5;
+    s.altitude_deg[1] = 20;
+    add("low", s);
+    s = {};
+    s.key_angle_deg[0] = 40;
+    s.key_angle_deg[1] = 55;
+    add("angle", s);
+    record.check();
+}
+
+TEST_CASE("keys that only some bearing gives are those recorded", "[recorded][clean_key]") {
+    Record record{"keys_some_bearing"};
+    const auto d = 2026_y / 3 / 10;
+    for (const double within_deg : {0.0, 0.3, 2.0, 9.0})
+        for (const double faces_deg : {225.0, 262.0, 300.0, 141.0})
+            for (const double shortest_s : {60.0, 1500.0, 9.0}) {
+                WorkedRoom worked;
+                worked.within_deg = within_deg;
+                worked.faces_deg = faces_deg;
+                KeySettings s;
+                s.shortest = Seconds{shortest_s};
+                s.coverage = shortest_s > 1000 ? 0.5 : 0.95;
+                add_keys(record, "key", worked.location(), d, d, s);
+            }
+    record.check();
+}
+
+TEST_CASE("the margin of a key is that recorded", "[recorded][key_criterion]") {
+    Record record{"key_margins"};
+    const auto d = 2026_y / 2 / 3;
+    site::Location location = flax_road();
+    location.room->cameras.push_back({"C", {2.6, 0.4}, 1.2, 1});
+    location.room->cameras.back().view = Angle::degrees(70);
+    location.room->cameras.back().view_vertical = Angle::degrees(60);
+    const OnDates on{location, d, d};
+    KeySettings wide = all_angles(0.5), strict, as_is = wide;
+    as_is.as_is = true;
+    strict.altitude_deg[0] = 30;
+    strict.altitude_deg[1] = 45;
+    strict.key_angle_deg[0] = 20;
+    strict.key_angle_deg[1] = 60;
+    for (const KeySettings& s : {wide, strict, as_is})
+        for_each_wanted(on.study, s, [&](std::size_t mark, auto camera, std::size_t window) {
+            const KeyCriterion whole{on.study, on.study.scene(), s, mark, camera, window};
+            const KeyCriterion centre{on.study, on.study.centres(), s, mark, camera, window};
+            std::vector<double> margins;
+            std::vector<room::LimitingEdge> edges;
+            std::vector<std::optional<std::size_t>> troubling;
+            std::optional<Moment> before;
+            for (const Moment& m :
+                 on.study.path().samples(on.start_of(d), on.start_of(d, 1), Seconds{1500})) {
+                margins.push_back(whole(m, on.study.bearings().stated));
+                margins.push_back(centre(m, on.study.bearings().all.front()));
+                if (m.above_skyline_deg > 0) {
+                    troubling.push_back(whole.troubling(on.study.sun(m)));
+                    if (before) {
+                        edges.push_back(whole.limiting_edge(m, *before));
+                        edges.push_back(whole.limiting_edge(*before, m));
+                    }
+                    before = m;
+                }
+            }
+            edges.push_back(whole.limiting_edge(on.study.path().at(on.start_of(d)), *before));
+            record.add("margins", margins);
+            record.add("edges", edges);
+            record.add("troubling", troubling);
+        });
+    record.check();
+}
+
+TEST_CASE("the spans of keys are those recorded", "[recorded][key_regions]") {
+    Record record{"key_spans"};
+    const auto d = 2026_y / 5 / 2;
+    const OnDates on{flax_road(), d, d};
+    const Instant from = on.start_of(d), to = on.start_of(d, 2);
+    KeySettings s = all_angles(0.5);
+    s.near_m = 4;
+    for (const bool as_is : {false, true}) {
+        s.as_is = as_is;
+        for (const KeySpans& spans : key_spans(on.study, from, to, s)) {
+            record.add("who", std::vector{spans.who.mark, spans.who.window});
+            record.add("at", spans.at);
+        }
+    }
+    std::vector<std::vector<std::size_t>> asked;
+    const auto first_mark = [&](const KeyInterval& who) {
+        asked.push_back({who.mark, who.camera.value_or(99), who.window});
+        return who.mark == 0;
+    };
+    for (const KeySpans& spans : key_spans(on.study, from, to, {}, first_mark))
+        record.add("only", spans.at);
+    record.add("asked", asked);
+    s = {};
+    s.altitude_deg[0] = -20;
+    for (const KeySpans& spans : key_spans(on.study, from, to, s))
+        record.add("from_below", spans.at);
+    const Moment noon = on.study.path().at(from + Seconds{12 * 3600});
+    record.add("angle", std::vector{unsigned_key_angle(on.study, 0, noon),
+                                    unsigned_key_angle(on.study, 1, noon)});
+    for (const Span& around : {Span{from, from}, Span{to, to}})
+        for (double hour = 7; hour < 20; hour += 0.5)
+            for (const std::size_t window : {0U, 1U, 2U, 3U})
+                if (const auto run = centre_run(on.study, all_angles(), 1, 1, window,
+                                                around.from + Seconds{3600 * hour}))
+                    record.add("centre", *run);
     record.check();
 }
