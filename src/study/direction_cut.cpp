@@ -59,7 +59,7 @@ void DirectionCut::add_turned(std::size_t stated, std::size_t every, std::size_t
                               Bearing{0, false, true}});
         });
     add_outline(stated, ground);
-    if (every == stated && some == stated) return;
+    if (some == stated) return;  // without doubt all three are one
 
     // Of each chord: does it rise? A level one goes with the chord before it.
     const std::size_t n = ground.size();
@@ -220,11 +220,14 @@ std::vector<DirectionCut::Part> DirectionCut::Way::parts(Instant from, Instant t
     for (const Event& e : events) {
         const bool was = ringed > 0;
         ringed += e.change;
-        if (!was && ringed > 0) {
+        const bool is = ringed > 0;
+        if (is == was) continue;
+        if (is) {
             began = e.at;
             begins = e.bearing;
+        } else {
+            close(e.at, e.bearing);
         }
-        if (was && ringed <= 0) close(e.at, e.bearing);
     }
     if (ringed > 0) close(to, {});
     return out;

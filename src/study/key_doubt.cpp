@@ -166,6 +166,7 @@ std::optional<Span> lit_in(std::span<const Span> runs, std::size_t members, doub
     constexpr double rounding = 1e-9;
     const auto wanted =
         static_cast<std::size_t>(std::ceil(share * static_cast<double>(members) - rounding));
+    if (wanted == 0) return std::nullopt;
     std::optional<Span> best;
     std::vector<Instant> ends;
     for (const Span& first : runs) {

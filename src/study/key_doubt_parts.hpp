@@ -36,7 +36,6 @@ using MemberRuns = std::vector<std::optional<Span>>;
 
 /// The longest time that so large a share of the members lights from end to end, a minute at least.
 /// @param runs     of those members that have one
-/// @pre members >= 1, 0 < share <= 1
 [[nodiscard]] std::optional<Span> lit_in(std::span<const Span> runs, std::size_t members,
                                          double share);
 

@@ -145,7 +145,7 @@ public:
             const Instant middle = nearest_lit_.moment->at;
             for (int i = -5; i <= 5; ++i) {
                 const Instant t = middle + i * step;
-                if (i != 0 && t >= from && t < to) see(study_.path().at(t));
+                if (t >= from && t < to) see(study_.path().at(t));
             }
         }
     }

@@ -193,8 +193,7 @@ public:
                 return at_bearing(m, kind, event.bearing);
             });
             if (kind != Kind::some) {
-                std::vector<Span> outside{{of_.first_, a, true, false},
-                                          {b, of_.last_, false, true}};
+                std::vector<Span> outside{{of_.first_, a}, {b, of_.last_}};
                 spans = in_both(spans, in_either(std::move(outside), here));
             }
             if (kind != Kind::every) spans = in_either(std::move(spans), here);
@@ -221,11 +220,11 @@ private:
         if (kind == Kind::stated) return margin_(m, of_.study_.bearings().stated);
         if (bearing.is_known) return at_bearing(m, bearing);
         // At a corner of the sky any bearing may be the one.
-        double found = kind == Kind::some ? -1e300 : 1e300;
+        std::vector<double> margins;
         for (const room::PlanTurn& turn : of_.study_.bearings().all)
-            found = kind == Kind::some ? std::max(found, margin_(m, turn))
-                                       : std::min(found, margin_(m, turn));
-        return found;
+            margins.push_back(margin_(m, turn));
+        const auto [least, most] = std::ranges::minmax(margins);
+        return kind == Kind::some ? most : least;
     }
 
     /// A boundary that is known to a chord's error; where the way grazes the region that is
