@@ -80,6 +80,44 @@ TEST_CASE("doubts of a range's keys are those recorded", "[recorded][key_doubt]"
     two.room->windows[1].left_m = 0.7;
     const Asked both{two, 2026_y / 3 / 8, 2026_y / 3 / 15, all_angles(0.7)};
     both.record(record, "both", {2, 4, uneven()});
+    // From just before a key on.
+    Asked late{WorkedRoom{}.location(), 2026_y / 3 / 8, 2026_y / 3 / 14};
+    late.from = late.found[0].span->from - Seconds{60};
+    late.record(record, "late", {3, 1, whole_doubt});
+    record.check();
+}
+
+TEST_CASE("the runs of members are those recorded", "[recorded][key_doubt]") {
+    Record record{"member_runs"};
+    const auto d = 2026_y / 5 / 2;
+    const Asked asked{flax_road(), d, d};
+    const auto hour = [&](double h) { return asked.from + Seconds{3600 * h}; };
+    // Runs from 10:55 to 11:25 and from 12:09 to 12:23: which of them is meant?
+    std::vector<KeyInterval> wanted;
+    for (const auto& [from, to] : {std::pair{10.0, 13.0},
+                                   {11.0, 12.2},
+                                   {11.4, 13.0},
+                                   {9.0, 10.0},
+                                   {11.6, 12.0},
+                                   {12.3, 12.35},
+                                   {0.0, 24.0}})
+        for (const auto& [begin, end] :
+             {std::pair{0.0, 0.0}, {10.9, 11.4}, {11.3, 13.0}, {11.6, 12.0}, {12.1, 12.5}}) {
+            KeyInterval k = asked.found.at(0);
+            k.possible = {hour(from), hour(to)};
+            k.span.reset();
+            if (end > 0) k.span = Span{hour(begin), hour(end)};
+            wanted.push_back(k);
+        }
+    for (const Draw& draw : draws({3, 1, whole_doubt})) {
+        record.add("runs", member_runs(asked.on.study, asked.from, asked.to, {}, wanted, draw));
+        record.add("near", member_runs(asked.on.study, asked.from, asked.to, {}, wanted, draw,
+                                       Seconds{300}));
+        record.add("week", member_runs(asked.on.study, asked.from - Seconds{86400},
+                                       asked.from + Seconds{86400 * 6.0}, {}, wanted, draw));
+    }
+    record.add("kept", kept_parts(asked.on.study, asked.from, asked.to, {}, wanted,
+                                  draws({3, 1, whole_doubt})));
     record.check();
 }
 
@@ -113,6 +151,11 @@ TEST_CASE("what to measure better for many keys is that recorded", "[recorded][w
     const Asked long_range{one, 2026_y / 3 / 1, 2026_y / 3 / 24};
     record.add("intervals", long_range.found.size());
     const Asked later{one, 2026_y / 9 / 20, 2026_y / 9 / 24};
+    // A camera for one of the marks alone.
+    site::Location filmed = one;
+    filmed.room->cameras = {{"camera", {5, 1}, 1.5, 1}};
+    const Asked with_camera{filmed, 2026_y / 3 / 8, 2026_y / 3 / 10, all_angles(0.7)};
+    with_camera.record_why(record, {3, 1, whole_doubt});
     const std::vector<AskedKey> asked{long_range.asked(), later.asked()};
     for (const InputEffect& effect : why_unsure(asked, {}, {2, 1, whole_doubt}))
         record.add("effect", effect);
@@ -163,7 +206,14 @@ TEST_CASE("bands of patches are those recorded", "[recorded][patch_doubt]") {
             record.add("bands", ensemble.edge_bands_m(instant));
         }
     }
-    const OnDates on{flax_road(), d, d};
+    site::Location late = flax_road();
+    late.clock_within_s = 900;
+    const OnDates on{late, d, d};
+    // Round the times at which the sun comes over the skyline and goes behind it.
+    const PatchEnsemble ensemble{on.study, {12, 3, whole_doubt}};
+    for (const double hour : {5.9, 6.0, 6.1, 6.2, 6.4, 17.4, 17.6, 17.8, 18.0})
+        record.add("low", ensemble.edge_bands_m(
+                              patches_at(on.study, on.start_of(d) + Seconds{3600 * hour})));
     const PatchInstant noon = patches_at(on.study, on.start_of(d) + Seconds{43200});
     record.add("usual", PatchEnsemble{on.study}.edge_bands_m(noon));
     record.add("one", PatchEnsemble{on.study, {1, 5, whole_doubt}}.edge_bands_m(noon));

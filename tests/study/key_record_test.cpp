@@ -71,6 +71,31 @@ TEST_CASE("keys of ranges of dates are those recorded", "[recorded][clean_key]")
     record.check();
 }
 
+TEST_CASE("keys that run when they are asked for are those recorded", "[recorded][clean_key]") {
+    Record record{"keys_begun"};
+    const auto d = 2026_y / 3 / 10;
+    WorkedRoom turned;
+    turned.faces_deg = 141;
+    turned.within_deg = 9;  // possible at another bearing only
+    for (const WorkedRoom& room : {WorkedRoom{}, turned}) {
+        const site::Location l = room.location();
+        const OnDates on{l, d, d};
+        const auto whole = clean_key(on.study, on.start_of(d), on.start_of(d, 1));
+        REQUIRE(whole.size() == 1);
+        const Instant begins = whole[0].span ? whole[0].span->from : whole[0].possible.from;
+        for (const double after_s : {-90000.0, -600.0, -0.5, 0.5, 300.0, 7000.0, 7500.0}) {
+            const Instant from = begins + Seconds{after_s};
+            for (const double for_s : {0.25, 3600.0, 90000.0})
+                for (const KeyInterval& k : clean_key(on.study, from, from + Seconds{for_s}))
+                    record.add("from", std::pair{after_s, k.possible});
+            const RoomStudy begun{l, SharedTrack::make(from, from + Seconds{2 * 86400.0})};
+            for (const KeyInterval& k : clean_key(begun, from, from + Seconds{86400}))
+                record.add("track", std::pair{after_s, k.possible});
+        }
+    }
+    record.check();
+}
+
 TEST_CASE("keys by every setting are those recorded", "[recorded][clean_key]") {
     Record record{"keys_settings"};
     const auto d = 2026_y / 5 / 2;
@@ -132,6 +157,66 @@ TEST_CASE("keys that only some bearing gives are those recorded", "[recorded][cl
                 s.coverage = shortest_s > 1000 ? 0.5 : 0.95;
                 add_keys(record, "key", worked.location(), d, d, s);
             }
+    record.check();
+}
+
+TEST_CASE("the longest hold that some bearing gives is that recorded", "[recorded][clean_key]") {
+    Record record{"keys_longest"};
+    const auto d = 2026_y / 3 / 10;
+    // How long may a key have to hold, to be found at one of the bearings?
+    const auto longest = [&](const OnDates& on, KeySettings s, const Span& run) {
+        double yes = 0, no = run.length().count() + 1;
+        while (no - yes > 1e-3) {
+            const double middle = (yes + no) / 2;
+            s.shortest = Seconds{middle};
+            (holds_at_some_bearing(on.study, s, {}, run) ? yes : no) = middle;
+        }
+        return yes;
+    };
+    const auto run_of = [&](const OnDates& on, KeySettings s) {
+        s.shortest = Seconds{1};
+        const auto found = clean_key(on.study, on.start_of(d), on.start_of(d, 1), s);
+        REQUIRE(found.size() == 1);
+        return found[0].possible;
+    };
+    for (const double faces_deg : {141.0, 225.0, 262.0}) {
+        WorkedRoom worked;
+        worked.faces_deg = faces_deg;
+        worked.within_deg = 9;
+        const OnDates on{worked.location(), d, d};
+        record.add("worked", longest(on, {}, run_of(on, {})));
+    }
+    // Where the sun counts for about as long as it needs through the gap, one bearing is the best.
+    for (const auto& [gap_m, within_deg] : {std::pair{0.05, 2.0}, {0.03, 0.55}, {0.012, 0.23}}) {
+        const OnDates on{behind_gap(gap_m, within_deg), d, d};
+        KeySettings s = all_angles(0.5);
+        const Span whole = run_of(on, s);
+        for (const double share : {0.02, 0.31, 0.5, 0.527, 0.8, 0.97}) {
+            const Instant middle = whole.from + share * whole.length();
+            const double altitude = on.study.path().at(middle).altitude_deg;
+            s.altitude_deg[0] = altitude - gap_m;
+            s.altitude_deg[1] = altitude + gap_m;
+            const Seconds half{2400 * gap_m};
+            record.add("gap", longest(on, s, {middle - half, middle + half}));
+        }
+    }
+    record.check();
+}
+
+TEST_CASE("the light of keys is that recorded", "[recorded][key_light]") {
+    Record record{"key_lights"};
+    const auto d = 2026_y / 5 / 2;
+    const OnDates on{flax_road(), d, d};
+    const RoomLight light{on.study};
+    const KeySettings s = all_angles(0.3);
+    for (const KeyInterval& key : clean_key(on.study, on.start_of(d), on.start_of(d, 1), s)) {
+        if (!key.span) continue;
+        const KeyLight told = key_light(on.study, light, key);
+        record.add("patch", std::pair{told.patch_at_start, told.patch_at_end});
+        record.add("beams", told.beams);
+        record.add("overcast", told.overcast.at_end.key_lx);
+        record.add("sheer", told.with_sheer.at_start.key_lx);
+    }
     record.check();
 }
 

@@ -32,6 +32,26 @@ struct ThrownRoom {
     }
 };
 
+/// The worked room behind two walls with a gap between them, 30 m high, ten metres out and straight
+/// out from the window's middle: at each bearing the sun comes through at another time.
+inline site::Location behind_gap(double gap_m, double within_deg, double faces_deg = 240) {
+    WorkedRoom worked;
+    worked.radius_m = 0.01;
+    worked.faces_deg = faces_deg;
+    worked.within_deg = within_deg;
+    site::Location l = worked.location();
+    const auto wall = room::wall_frame(l.room->floor, 0);
+    for (const double side : {-1.0, 1.0}) {
+        const auto at = [&](double aside, double out) {
+            return wall.left_corner + (3 + side * (gap_m / 2 + aside)) * wall.u +
+                   (10 + out) * wall.n;
+        };
+        l.room->buildings.push_back(
+            {side < 0 ? "left" : "right", {at(0, 0), at(40, 0), at(40, 0.05), at(0, 0.05)}, 60});
+    }
+    return l;
+}
+
 /// A skyline as high all round.
 inline site::Horizon rim(double altitude_deg) {
     return site::Horizon{{{Angle::degrees(0), Angle::degrees(altitude_deg)},

@@ -68,6 +68,8 @@ struct Polygon {
     std::vector<room::DirectionRing> rings;
     double more_deg = 0;  ///< the margin's region is so much larger than the rings
     double lowest_deg = 0, highest_deg = 90;
+    double more_sky_deg = 0;                       ///< over the skyline
+    std::vector<room::DirectionRing> convex = {};  ///< what the margin takes, where no ring is
     mutable long calls = 0;
     mutable double asked_s = 0;
 
@@ -76,10 +78,10 @@ struct Polygon {
         asked_s += std::remainder(m.at.unix_s(), 86400);
         const room::Point3 d = turn.to_plan(m.toward);
         double most = -1e300;
-        for (const auto& r : rings)
+        for (const auto& r : convex.empty() ? rings : convex)
             most = std::max(most, inside_deg(r, std::atan2(d.x, d.y), m.altitude_deg * degree));
-        return std::min({most + more_deg, m.above_skyline_deg, m.altitude_deg - lowest_deg,
-                         highest_deg - m.altitude_deg});
+        return std::min({most + more_deg, m.above_skyline_deg + more_sky_deg,
+                         m.altitude_deg - lowest_deg, highest_deg - m.altitude_deg});
     }
     static double inside_deg(const room::DirectionRing& r, double azimuth, double altitude) {
         double least = 1e300;
@@ -121,6 +123,20 @@ TEST_CASE("the sun's ways through outlines over the ground are those recorded",
                   ring({{150, 5}, {210, 5}, {180, 50}}), ring({{90, 30}, {270, 12}, {180, 60}}),
                   ring({{-170, -40}, {170, -40}, {170, 40}, {-170, 40}})})
                 cut.add(cut.add_region(), r);
+            // Round where the first turn begins, and with a slanted side close to it.
+            const LevelVector v = sky.on.study.path().place().direction(
+                sky.on.study.path().vector(sky.turns.front().begins));
+            const double x = std::atan2(v.east, v.north) / degree, y = std::asin(v.up) / degree;
+            for (const double aside : {-0.1, 0.1, 359.9, -360.1}) {
+                const double a = x + aside;
+                cut.add(cut.add_region(), ring({{a - 5, y - 5}, {a + 5, y - 5}, {a + 5, y + 5}}));
+                cut.add(cut.add_region(), ring({{a - 5, y - 5}, {a + 5, y + 5}, {a - 5, y + 5}}));
+                cut.add(cut.add_region(), ring({{a + 5, y - 5}, {a + 5, y + 5}, {a - 5, y + 5}}));
+            }
+            // Outlines no longer than a chord.
+            const auto [noon_x, noon_y] =
+                sun_deg(sky.on.study.path(), sky.from + Seconds{3600 * 10.0});
+            cut.add(cut.add_region(), box(noon_x - 0.2, noon_x + 0.2, noon_y - 0.2, noon_y + 0.2));
             const std::size_t both = cut.add_region();
             cut.add(both, box(120, 240, 2, 60));
             room::DirectionRing hole = box(160, 200, 10, 30);
@@ -146,6 +162,11 @@ TEST_CASE("the sun's ways through outlines that turn are those recorded",
                                   some = cut.add_region();
                 cut.add_turned(stated, every, some, r, 127 * degree, doubt_deg * degree);
             }
+            const auto [x, y] = sun_deg(sky.on.study.path(), sky.from + Seconds{3600 * 10.0});
+            const std::size_t stated = cut.add_region(), every = cut.add_region(),
+                              some = cut.add_region();
+            cut.add_turned(stated, every, some, box(x - 127.2, x - 126.8, y - 0.2, y + 0.2),
+                           127 * degree, doubt_deg * degree / 5);
             const std::size_t alone = cut.add_region(), two = cut.add_region();
             cut.add_turned(alone, alone, alone, box(40, 80, 5, 40), 127 * degree, 0);
             cut.add_turned(alone, alone, two, box(-20, 10, 5, 40), 127 * degree, 0.02);
@@ -201,6 +222,22 @@ TEST_CASE("spans of regions are those recorded", "[recorded][region_spans]") {
     add_spans(record, "cone", on, from, to, cone);
     add_spans(record, "hours", on, from + Seconds{3600 * 10.0}, from + Seconds{3600 * 13.0}, cone);
     add_spans(record, "minutes", on, from + Seconds{3600 * 10.0}, from + Seconds{36600}, cone);
+    // From within the region, a little after it begins or before it ends.
+    const Polygon wide{{over_plan(-60, 80, 5, 60)}};
+    RegionSpans regions{on.study, from, to, 0, 1.5};
+    const std::size_t region = regions.add(wide.rings);
+    regions.cut();
+    const auto whole = regions.stated(region, std::cref(wide));
+    REQUIRE(!whole.empty());
+    for (const double s : {0.1, 30.0, 190.0, 500.0})
+        add_spans(record, "within", on, whole[0].from + Seconds{s}, whole[0].to - Seconds{s}, wide);
+    WorkedRoom certain;
+    certain.within_deg = 0;
+    const OnDates sure{certain.location(), d, d};
+    for (const double more_deg : {0.06, -0.06, 0.4, -0.4}) {
+        Polygon p{{box(-60, 80, 5, 20)}, more_deg};
+        add_spans(record, "sure", sure, sure.start_of(d), sure.start_of(d, 1), p);
+    }
     add_spans(record, "week", on, from, from + Seconds{3 * 86400.0}, cone);
     record.check();
 }
@@ -226,6 +263,16 @@ TEST_CASE("spans of regions whose corners the sun brushes are those recorded",
                     add_spans(record, "up", on, from, to, up);
                     Polygon down{{ring({{x - 3, y - 9}, {x + 3, y - 9}, {x, y}})}, more_deg};
                     add_spans(record, "down", on, from, to, down);
+                    // A notch from above, in what the sun passes through.
+                    Polygon notch{{ring({{x - 3, y - 9},
+                                         {x + 3, y - 9},
+                                         {x + 3, y + 9},
+                                         {x, y},
+                                         {x - 3, y + 9}})},
+                                  more_deg};
+                    notch.convex = {ring({{x - 3, y - 9}, {x, y - 9}, {x, y}, {x - 3, y + 9}}),
+                                    ring({{x, y - 9}, {x + 3, y - 9}, {x + 3, y + 9}, {x, y}})};
+                    add_spans(record, "notch", on, from, to, notch);
                 }
             }
     }
@@ -242,6 +289,7 @@ TEST_CASE("spans of regions over skylines that the sun brushes are those recorde
         const auto s = sun_deg(plain.study.path(), plain.start_of(d) + Seconds{3600 * hour});
         return std::pair{s.azimuth < 0 ? s.azimuth + 360 : s.azimuth, s.altitude};
     };
+    const double x10 = sun(10).first;
     std::vector<std::vector<std::pair<double, double>>> skylines{
         {{200, 5}}, {{0, 3}, {90, -1}, {180, 20}, {270, 2}}, {{10, 12}, {359, 2}}};
     for (const double off_deg : {-8e-4, 0.0, 8e-4}) {
@@ -256,8 +304,16 @@ TEST_CASE("spans of regions over skylines that the sun brushes are those recorde
             site::Location location = worked.location();
             location.site.horizon = skyline(points);
             const OnDates on{location, d, d};
-            Polygon p{{box(-150, 150, -4, 70)}, 0, low, 40};
-            add_spans(record, "skyline", on, on.start_of(d), on.start_of(d, 1), p);
+            const double turn = room::plan_bearing(*location.room).from_north.in_degrees();
+            for (const double more_sky_deg : {0.0, -2e-3, 2e-3}) {
+                Polygon p{{box(-150, 150, -4, 70)}, 0, low, 40, more_sky_deg};
+                add_spans(record, "skyline", on, on.start_of(d), on.start_of(d, 1), p);
+            }
+            // Which of the bearings see the corner of the skyline?
+            for (const auto& [a, b] : {std::pair{x10 - 30, x10 - 0.5}, {x10 + 0.7, x10 + 30}}) {
+                Polygon p{{box(a - turn, b - turn, -4, 70)}, 0, low, 40};
+                add_spans(record, "aside", on, on.start_of(d), on.start_of(d, 1), p);
+            }
         }
     record.check();
 }

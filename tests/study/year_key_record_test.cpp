@@ -38,6 +38,8 @@ TEST_CASE("a year of keys is that recorded", "[recorded][year_key]") {
         counts.push_back(day.intervals.size());
     record.add("counts", counts);
     record.add("changes", told.clock_changes);
+    const auto track = track_of_year(l.site.zone, year);
+    record.add("track", std::vector{track->track().from(), track->track().to()});
     record.add("unserved", track_of_year(l.site.zone, date::year{2300}) == nullptr);
     record.check();
 }
@@ -58,6 +60,18 @@ TEST_CASE("hours of sun through windows are those recorded", "[recorded][window_
             l.room->windows[1].wall = 2;
             record.add("hidden", window_hours(l, date::year{2026}));
         }
+    // Sun in spring and late summer alone: through a gap in the ridge, too low for it in March,
+    // under a head that a higher sun does not come below.
+    WorkedRoom deep;
+    deep.faces_deg = 101;
+    deep.reveal_m = 1;
+    site::Location gap = deep.location();
+    gap.room->windows[0].height_m = 0.3;
+    gap.site.horizon = skyline({{0, 60}, {99, 60}, {100, 12}, {102, 12}, {103, 60}});
+    record.add("gap", window_hours(gap, date::year{2026}));
+    site::Location dark = WorkedRoom{}.location();
+    dark.site.horizon = rim(70);
+    record.add("dark", window_hours(dark, date::year{2026}));
     record.check();
 }
 
