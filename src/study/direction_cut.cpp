@@ -12,15 +12,15 @@ namespace {
 /// Chords are straight in hour angle and declination; at this length they leave a circle of
 /// altitude or azimuth by half a thousandth of a degree.
 constexpr double longest_chord = 0.0087;
-/// The sun stays within it.
-constexpr double most_declination = 0.4105;
-constexpr double bucket_size = 0.0087;
-constexpr int buckets = 96;
+/// The sun stays within 0.4095. What lies beyond is kept in the outermost buckets, where it never
+/// comes.
+constexpr double lowest_bucket = -0.42, bucket_size = 0.0087;
+constexpr int buckets = 98;
 /// More than an outline's chords leave it, and a day's way the cubic.
 constexpr double close_by = 3e-5;
 
 int bucket_of(double declination) {
-    return std::clamp(static_cast<int>((declination + most_declination) / bucket_size), 0,
+    return std::clamp(static_cast<int>((declination - lowest_bucket) / bucket_size), 0,
                       buckets - 1);
 }
 
@@ -125,18 +125,11 @@ void DirectionCut::add_outline(std::size_t region, const std::vector<Point>& out
     const auto point = [&](const Point& p) { return frame_.point(p.azimuth, p.height); };
     const SkyFrame::Point first = point(outline[0]);
     SkyFrame::Point a = first;
-    bool is_first = true;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const SkyFrame::Point b = i + 1 < outline.size() ? point(outline[i + 1]) : first;
-        if (std::max(a.declination, b.declination) >= -most_declination &&
-            std::min(a.declination, b.declination) <= most_declination) {
-            chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
-                               a.declination, b.declination, static_cast<std::uint32_t>(region),
-                               is_first, outline[i].bearing});
-            is_first = false;
-        } else {
-            is_first = true;
-        }
+        chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
+                           a.declination, b.declination, static_cast<std::uint32_t>(region), i == 0,
+                           outline[i].bearing});
         a = b;
     }
 }

@@ -38,7 +38,7 @@ public:
         for (const KeyInterval& k : intervals) {
             if (k.mark >= lit_.size()) {
                 lit_.resize(k.mark + 1);
-                sure_.resize(k.mark + 1);
+                sure_.resize(lit_.size());
             }
             if (k.span) lit_[k.mark].push_back(*k.span);
             if (k.span && k.sure) sure_[k.mark].push_back(*k.sure);
