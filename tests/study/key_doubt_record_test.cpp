@@ -138,6 +138,9 @@ TEST_CASE("what to measure better is that recorded", "[recorded][why_unsure]") {
     Asked{l, 2026_y / 2 / 17, 2026_y / 2 / 17}.record_why(record, {6, 1, whole_doubt});
     Asked{flax_road(), 2026_y / 5 / 2, 2026_y / 5 / 2, all_angles(0.7)}.record_why(
         record, {5, 2, uneven()});
+    Asked mixed{flax_road(), 2026_y / 5 / 2, 2026_y / 5 / 3, all_angles(0.5)};
+    std::reverse(mixed.found.begin(), mixed.found.end());
+    mixed.record_why(record, {2, 1, whole_doubt});
     Asked{flax_road(), 2026_y / 6 / 21, 2026_y / 6 / 22}.record_why(record, {3, 5, whole_doubt});
     record.add("none", why_unsure({}, {}, {}).size());
     record.check();
@@ -159,6 +162,13 @@ TEST_CASE("what to measure better for many keys is that recorded", "[recorded][w
     const std::vector<AskedKey> asked{long_range.asked(), later.asked()};
     for (const InputEffect& effect : why_unsure(asked, {}, {2, 1, whole_doubt}))
         record.add("effect", effect);
+    // As many as are looked at, and one more.
+    for (const std::size_t count : {24U, 25U}) {
+        std::vector<AskedKey> some{long_range.asked()};
+        some[0].intervals.resize(count);
+        for (const InputEffect& effect : why_unsure(some, {}, {2, 1, whole_doubt}))
+            record.add("of_some", effect);
+    }
     record.check();
 }
 
@@ -166,7 +176,7 @@ TEST_CASE("the members' rooms are those recorded", "[recorded][doubtful_inputs]"
     Record record{"doubtful_rooms"};
     site::Location l = flax_road();
     l.trees = {{"lime", {{-3, -9}, {-1, -9}, {-1, -7}, {-3, -7}}, 8}};
-    l.spots[0].horizon = rim(3);
+    l.spots[0].horizon = skyline({{0, 88.9}, {100, 3}, {200, -88.9}});
     l.room->height_m = 2.55;
     l.room->windows[0].left_m = 0.005;
     l.room->windows[2].reveal_m = 0.004;

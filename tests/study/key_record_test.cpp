@@ -107,11 +107,18 @@ TEST_CASE("keys by every setting are those recorded", "[recorded][clean_key]") {
     s.mark = "block";
     add("mark", s);
     s = {};
+    s = all_angles(0.3);
     s.camera = "B";
     add("camera", s);
-    s = {};
+    s.camera = "A";
+    s.mark = "curling bench";
+    add("other_camera", s);
+    s = all_angles(0.3);
     s.window = "bench window";
     add("window", s);
+    s = {};
+    s.camera = "A";
+    add_keys(record, "no_camera", WorkedRoom{}.location(), 2026_y / 3 / 10, 2026_y / 3 / 10, s);
     s = {};
     s.mark = "nobody";
     add("nobody", s);
@@ -203,6 +210,28 @@ TEST_CASE("the longest hold that some bearing gives is that recorded", "[recorde
     record.check();
 }
 
+TEST_CASE("how a patch that comes or goes travels is that recorded", "[recorded][clean_key]") {
+    Record record{"keys_drift"};
+    const auto d = 2026_y / 3 / 10;
+    const OnDates on{behind_gap(0.05, 2), d, d};
+    const KeySettings s = all_angles(0.5);
+    const auto found = clean_key(on.study, on.start_of(d), on.start_of(d, 1), s);
+    REQUIRE(found.size() == 1);
+    const auto sun = sun_spans(on.study, 0, on.start_of(d), on.start_of(d, 1));
+    REQUIRE(!sun.empty());
+    // With half a minute before and after the middle in the patch, or one, or neither.
+    for (const Instant middle :
+         {sun[0].from - Seconds{40}, sun[0].from - Seconds{10}, sun[0].from + Seconds{10},
+          sun[0].from + Seconds{40}, sun[0].to - Seconds{10}, sun[0].to + Seconds{10},
+          found[0].span->from, found[0].span->to}) {
+        KeyInterval k = found[0];
+        k.span = Span{middle - Seconds{4}, middle + Seconds{4}};
+        describe(on.study, s, k);
+        record.add("key", k);
+    }
+    record.check();
+}
+
 TEST_CASE("the light of keys is that recorded", "[recorded][key_light]") {
     Record record{"key_lights"};
     const auto d = 2026_y / 5 / 2;
@@ -214,7 +243,9 @@ TEST_CASE("the light of keys is that recorded", "[recorded][key_light]") {
         const KeyLight told = key_light(on.study, light, key);
         record.add("patch", std::pair{told.patch_at_start, told.patch_at_end});
         record.add("beams", told.beams);
+        record.add("mean_cloud", told.mean_cloud.at_start.key_lx);
         record.add("overcast", told.overcast.at_end.key_lx);
+        record.add("blackout", told.with_blackout.at_end.fill_lx);
         record.add("sheer", told.with_sheer.at_start.key_lx);
     }
     record.check();
@@ -260,6 +291,18 @@ TEST_CASE("the margin of a key is that recorded", "[recorded][key_criterion]") {
             record.add("edges", edges);
             record.add("troubling", troubling);
         });
+    // A window with a cloth in it troubles nobody.
+    const OnDates press{example("tallow-lane"), d, d};
+    as_is.near_m = 9;
+    for (const std::size_t window : {0U, 1U, 2U}) {
+        const KeyCriterion key{press.study, press.study.scene(), as_is, 0, 0, window};
+        std::vector<std::optional<std::size_t>> troubling;
+        for (double hour = 7; hour < 17; hour += 0.3) {
+            const Moment m = press.study.path().at(press.start_of(d) + Seconds{3600 * hour});
+            if (m.above_skyline_deg > 0) troubling.push_back(key.troubling(press.study.sun(m)));
+        }
+        record.add("press", troubling);
+    }
     record.check();
 }
 

@@ -61,6 +61,12 @@ TEST_CASE("misses by every setting are those recorded", "[recorded][nearest_miss
     s = all_angles(1);
     s.window = "court window";
     add("court", s);
+    s = all_angles(1);
+    s.altitude_deg[0] = 60;
+    add("whole", s);
+    s = all_angles(1);
+    s.key_angle_deg[1] = 20;
+    add("whole_narrow", s);
     record.check();
 }
 
@@ -119,6 +125,25 @@ TEST_CASE("misses of what keeps the sun out are those recorded", "[recorded][nea
     record.check();
 }
 
+TEST_CASE("misses between hours are those recorded", "[recorded][nearest_miss]") {
+    Record record{"misses_hours"};
+    const auto d = 2026_y / 5 / 2;
+    const OnDates on{flax_road(), d, d};
+    KeySettings high = all_angles();
+    high.altitude_deg[0] = 60;
+    for (const double hour : {5.0, 7.03, 8.0, 9.51, 11.0, 12.02, 14.0, 16.4})
+        for (const double hours : {0.3, 0.04, 2.0}) {
+            const Instant from = on.start_of(d) + Seconds{3600 * hour};
+            for (const KeySettings& s : {all_angles(0.7), high})
+                for (const NearestMiss& miss :
+                     nearest_misses(on.study, from, from + Seconds{3600 * hours}, s, {}))
+                    if (miss.at)
+                        record.add("miss", std::pair{std::pair{miss.window, *miss.at},
+                                                     std::pair{miss.coverage, miss.change}});
+        }
+    record.check();
+}
+
 TEST_CASE("misses over long ranges are those recorded", "[recorded][nearest_miss]") {
     Record record{"misses_long"};
     KeySettings s;
@@ -133,7 +158,10 @@ TEST_CASE("misses over long ranges are those recorded", "[recorded][nearest_miss
     dark.faces_deg = 304;
     dark.reveal_m = 1;
     add_misses(record, "deep", dark.location(), 2026_y / 1 / 3, 2026_y / 2 / 20, s);
-    const ThrownRoom room{211};
-    add_misses(record, "thrown", room.location, 2026_y / 8 / 3, 2026_y / 8 / 24, room.settings);
+    for (int seed = 241; seed <= 264; ++seed) {
+        const ThrownRoom room{seed};
+        const site::LocalDate last{date::sys_days{room.date} + date::days{10 + seed % 5 * 9}};
+        add_misses(record, "thrown", room.location, room.date, last, room.settings);
+    }
     record.check();
 }

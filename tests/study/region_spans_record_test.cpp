@@ -333,7 +333,14 @@ TEST_CASE("the directions that the sun may come from are those recorded",
             const room::RegionBounds bounds = regions.bounds();
             // From which slack on may light come from there?
             std::vector<double> slacks;
+            std::vector<double> azimuths;
             for (double azimuth = 0; azimuth < 360; azimuth += 24)
+                azimuths.push_back(azimuth);
+            // Near north and south over the ground too.
+            const double turn = room::plan_bearing(on.study.room()).from_north.in_degrees();
+            for (const double bearing : {-2.0, 1.0, 2.9, 58.0, 178.0, 181.5, 182.9})
+                azimuths.push_back(bearing - turn);
+            for (const double azimuth : azimuths)
                 for (const double altitude : {2.0, 33.0, 80.0}) {
                     const Angle a = Angle::degrees(azimuth), h = Angle::degrees(altitude);
                     const room::Point3 p{cos(h) * sin(a), cos(h) * cos(a), sin(h)};

@@ -38,6 +38,11 @@ TEST_CASE("a year of keys is that recorded", "[recorded][year_key]") {
         counts.push_back(day.intervals.size());
     record.add("counts", counts);
     record.add("changes", told.clock_changes);
+    // Of seasons that reach beyond the year its dates alone.
+    const SeasonalStudy longer{l, track_of_year(l.site.zone, year), 2025_y / 8 / 1, 2027_y / 5 / 1};
+    const KeyYear same = key_year(longer, 0, year);
+    record.add("longer", std::pair{same.days.size(),
+                                   std::pair{same.days.front().date, same.days.back().date}});
     const auto track = track_of_year(l.site.zone, year);
     record.add("track", std::vector{track->track().from(), track->track().to()});
     record.add("unserved", track_of_year(l.site.zone, date::year{2300}) == nullptr);
