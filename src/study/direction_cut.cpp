@@ -125,10 +125,12 @@ void DirectionCut::add_outline(std::size_t region, const std::vector<Point>& out
     const auto point = [&](const Point& p) { return frame_.point(p.azimuth, p.height); };
     const SkyFrame::Point first = point(outline[0]);
     SkyFrame::Point a = first;
+    const std::size_t begin = chords_.size(), n = outline.size();
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const SkyFrame::Point b = i + 1 < outline.size() ? point(outline[i + 1]) : first;
         chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
-                           a.declination, b.declination, static_cast<std::uint32_t>(region), i == 0,
+                           a.declination, b.declination, static_cast<std::uint32_t>(region),
+                           static_cast<std::uint32_t>(begin + (i + n - 1) % n),
                            outline[i].bearing});
         a = b;
     }
@@ -163,9 +165,9 @@ void DirectionCut::meet(const SunTurn& turn, std::uint32_t chord, std::vector<Wa
         ways[c.region].events.push_back({t, f1 > 0 ? 1 : -1, c.bearing});
         return;
     }
-    if (std::abs(f0) >= close_by || c.is_first) return;
+    if (std::abs(f0) >= close_by) return;
     // A corner that stands out towards the way?
-    const Chord& before = chords_[chord - 1];
+    const Chord& before = chords_[c.before];
     const double fb = turn.declination_at(before.h) - before.d0;
     if ((fb > 0) == (f0 > 0) && std::abs(f0) <= std::abs(f1) && std::abs(f0) <= std::abs(fb))
         ways[c.region].brushes.push_back({turn.time_at(c.h), 0, c.bearing});

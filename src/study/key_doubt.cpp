@@ -44,7 +44,6 @@ public:
 
     [[nodiscard]] std::vector<Moment> between(Instant from, Instant to) {
         constexpr Seconds step{300};
-        samples_.clear();
         std::optional<Looked> before;
         for (const Moment& m : study_.path().samples(from, to, step)) {
             const Looked here = look(m);

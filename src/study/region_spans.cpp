@@ -183,7 +183,8 @@ public:
     /// Where the way passes an outline's corner closely, the margin decides.
     [[nodiscard]] std::vector<Span> with_close(
         std::vector<Span> spans, Kind kind, const std::vector<DirectionCut::Event>& close) const {
-        constexpr Seconds around{150}, step{10};
+        constexpr Seconds around{150};
+        constexpr Seconds step{10};
         const SunPath& path = of_.study_.path();
         for (const DirectionCut::Event& event : close) {
             const Instant a = std::max(of_.first_, event.at - around);
@@ -234,7 +235,9 @@ private:
                                   Kind kind) const {
         // Another bearing than the one that was cut may hold where that one fails: it takes from
         // what is possible, and adds to what is sure, no more than a chord's error.
-        constexpr Seconds near{0.15}, far{200}, little{10};
+        constexpr Seconds near{0.15};
+        constexpr Seconds far{200};
+        constexpr Seconds little{10};
         const Seconds most_in = kind == Kind::some ? little : far;
         const Seconds most_out = kind == Kind::every ? little : far;
         const auto at = [&](Instant t) { return at_bearing(of_.study_.path().at(t), bearing); };

@@ -4,6 +4,9 @@
 
 #include <catch2/catch.hpp>
 
+#include "flax_road.hpp"
+#include "worked_room.hpp"
+
 using namespace keyhour;
 using namespace keyhour::study;
 
@@ -40,6 +43,36 @@ void check(const Way& way, double from, double to, const std::vector<Expected>& 
 }
 
 }  // namespace
+
+TEST_CASE("a way brushes a corner whichever point its outline begins at", "[direction_cut]") {
+    using namespace date::literals;
+    const auto d = 2026_y / 5 / 1;
+    const OnDates on{WorkedRoom{}.location(), d, d};
+    const SunPath& path = on.study.path();
+    const Instant ten = on.start_of(d) + Seconds{10 * 3600.0};
+    const Moment m = path.at(ten);
+    const double degree = std::numbers::pi / 180;
+    const double x = std::atan2(m.toward.east, m.toward.north);
+    const double y = m.altitude_deg * degree + 1e-5;  // two seconds of arc over the sun
+    // No longer than a chord, so that every point of the outline is a corner.
+    room::DirectionRing ring{
+        {x, y}, {x + 0.1 * degree, y + 0.3 * degree}, {x - 0.1 * degree, y + 0.3 * degree}};
+    const SkyFrame frame{path};
+    const auto turns = sun_turns(path, on.start_of(d), on.start_of(d, 1));
+    DirectionCut cut{path, frame, turns};
+    cut.add(cut.add_region(), {{0, 0}, {0.1, 0}, {0.1, 0.1}});
+    for (int i = 0; i < 3; ++i) {
+        cut.add(cut.add_region(), ring);
+        std::rotate(ring.begin(), ring.begin() + 1, ring.end());
+    }
+    const auto ways = cut.cut();
+    for (int i = 1; i <= 3; ++i) {
+        INFO("outline " << i);
+        CHECK(ways[i].parts(on.start_of(d), on.start_of(d, 1)).empty());
+        REQUIRE(ways[i].brushes.size() == 1);
+        CHECK((ways[i].brushes[0].at - ten).count() == Approx(0).margin(1));
+    }
+}
 
 TEST_CASE("a way is ringed round between its events", "[direction_cut]") {
     const Way two{0, {event(100, 1), event(200, -1), event(300, 1), event(400, -1)}, {}};
