@@ -64,6 +64,13 @@ TEST_CASE("doubts of a date's keys are those recorded", "[recorded][key_doubt]")
     s.shortest = Seconds{20 * 60.0};
     const Asked worked{WorkedRoom{}.location(), 2026_y / 3 / 10, 2026_y / 3 / 10, s};
     worked.record(record, "worked", {21, 2, whole_doubt});
+    // Parted by the shadow of a thin post for a minute or two.
+    site::Location post = WorkedRoom{}.location();
+    post.room->marks[0].radius_m = 0.01;
+    post.room->buildings = {{"post", {{3.2, -8}, {3.24, -8}, {3.24, -8.04}, {3.2, -8.04}}, 30},
+                            {"mast", {{2.4, -20}, {2.5, -20}, {2.5, -20.1}, {2.4, -20.1}}, 40}};
+    const Asked parted{post, 2026_y / 3 / 10, 2026_y / 3 / 10, all_angles(0.5)};
+    parted.record(record, "parted", {9, 2, whole_doubt});
     record.check();
 }
 
@@ -176,7 +183,7 @@ TEST_CASE("the members' rooms are those recorded", "[recorded][doubtful_inputs]"
     Record record{"doubtful_rooms"};
     site::Location l = flax_road();
     l.trees = {{"lime", {{-3, -9}, {-1, -9}, {-1, -7}, {-3, -7}}, 8}};
-    l.spots[0].horizon = skyline({{0, 88.9}, {100, 3}, {200, -88.9}});
+    l.spots[0].horizon = skyline({{0, 88.99}, {100, 3}, {200, -88.99}});
     l.room->height_m = 2.55;
     l.room->windows[0].left_m = 0.005;
     l.room->windows[2].reveal_m = 0.004;

@@ -259,7 +259,9 @@ TEST_CASE("the margin of a key is that recorded", "[recorded][key_criterion]") {
     location.room->cameras.back().view = Angle::degrees(70);
     location.room->cameras.back().view_vertical = Angle::degrees(60);
     const OnDates on{location, d, d};
-    KeySettings wide = all_angles(0.5), strict, as_is = wide;
+    KeySettings wide = all_angles(0.5), strict;
+    wide.near_m = 4;
+    KeySettings as_is = wide;
     as_is.as_is = true;
     strict.altitude_deg[0] = 30;
     strict.altitude_deg[1] = 45;

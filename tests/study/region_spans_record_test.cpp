@@ -273,6 +273,10 @@ TEST_CASE("spans of regions whose corners the sun brushes are those recorded",
                     notch.convex = {ring({{x - 3, y - 9}, {x, y - 9}, {x, y}, {x - 3, y + 9}}),
                                     ring({{x, y - 9}, {x + 3, y - 9}, {x + 3, y + 9}, {x, y}})};
                     add_spans(record, "notch", on, from, to, notch);
+                    if (more_deg != 0.02) continue;
+                    const Instant at = from + Seconds{3600 * hour};
+                    add_spans(record, "notch_until", on, from, at + Seconds{60}, notch);
+                    add_spans(record, "notch_from", on, at - Seconds{60}, to, notch);
                 }
             }
     }
