@@ -28,11 +28,11 @@ Span key_hours_of(site::LocalDate date, const site::Zone& zone, const KeyCriteri
     // Without a limit an interval may begin before the date (a possible part) or run beyond it.
     constexpr Seconds day{86400};
     return {criteria.earliest_start ? by_clock(*criteria.earliest_start) : start - day,
-            criteria.latest_end ? by_clock(*criteria.latest_end) : end + day, false, false};
+            criteria.latest_end ? by_clock(*criteria.latest_end) : end + day};
 }
 
 std::optional<Span> cut(const Span& span, const Span& hours) {
-    const Span inside{std::max(span.from, hours.from), std::min(span.to, hours.to), false, false};
+    const Span inside{std::max(span.from, hours.from), std::min(span.to, hours.to)};
     if (inside.to - inside.from <= boundary_tolerance) return std::nullopt;
     return inside;
 }
@@ -88,17 +88,17 @@ std::string misfit(const RoomStudy& study, const KeyInterval& interval,
     return {};
 }
 
+/// @param found  best first
 KeyChoice chosen(const RoomStudy& study, site::LocalDate date, std::vector<KeyInterval> found,
                  const KeyCriteria& criteria) {
     KeyChoice choice;
     choice.why_not = no_key;
-    if (criteria.has_hours() && !found.empty()) {
+    if (!found.empty()) {
         const Span hours = key_hours_of(date, study.location().site.zone, criteria);
         std::vector<KeyInterval> inside;
         for (const KeyInterval& interval : found)
             if (auto part = within(interval, hours)) inside.push_back(*std::move(part));
         if (inside.empty()) {  // by how much it lies outside shows in its clock times
-            sort_best_first(found);
             choice.nearest = std::move(found.front());
             choice.is_outside_hours = true;
             choice.why_not = "no clean key within the hours wanted";
@@ -157,8 +157,7 @@ std::vector<DateChoice> key_choices(const RoomStudy& study, std::span<const site
         std::vector<std::vector<KeyInterval>> by_date(row.size());
         for (KeyInterval& interval : found) {
             const auto day = date::local_days{date_of(interval, zone)} - first;
-            if (day.count() >= 0 && day.count() < std::ssize(row))
-                by_date[static_cast<std::size_t>(day.count())].push_back(std::move(interval));
+            by_date[static_cast<std::size_t>(day.count())].push_back(std::move(interval));
         }
         for (std::size_t i = 0; i < row.size(); ++i)
             out.push_back({row[i], chosen(study, row[i], std::move(by_date[i]), criteria)});
@@ -205,7 +204,7 @@ void add_choice(KeyChoice& total, KeyChoice other, bool keep_all) {
         }
     }
     sort_best_first(total.fitting);
-    if (!keep_all && total.fitting.size() > 1) total.fitting.resize(1);
+    if (!keep_all && total.fits()) total.fitting.resize(1);
     if (total.fits()) {
         total.nearest.reset();
         total.why_not.clear();

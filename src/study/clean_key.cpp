@@ -11,18 +11,6 @@
 namespace keyhour::study {
 namespace {
 
-std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& within) {
-    std::optional<Span> best;
-    auto s = std::lower_bound(spans.begin(), spans.end(), within.from,
-                              [](const Span& a, Instant t) { return a.to <= t; });
-    for (; s != spans.end() && s->from < within.to; ++s) {
-        const Span part{std::max(s->from, within.from), std::min(s->to, within.to)};
-        if (part.length() > boundary_tolerance && (!best || part.length() > best->length()))
-            best = part;
-    }
-    return best;
-}
-
 /// Looks for a bearing at which the key holds long enough within a run of what is possible.
 class LongestHold {
 public:
@@ -43,9 +31,9 @@ public:
         moments_ = study_.path().samples(run_.from, run_.to, step_);
         const int n = static_cast<int>(std::ceil(within / apart_deg));
         double best = 0;
-        Seconds longest{0};
+        Seconds longest{};
         for (int i = n; i >= 0; --i)  // what only another bearing gives is mostly an outer one's
-            for (const double by : {-within * i / std::max(n, 1), within * i / std::max(n, 1)}) {
+            for (const double by : {-within * i / n, within * i / n}) {
                 const Seconds held = longest_at(by);
                 if (held >= enough_) return true;
                 if (held > longest) {
@@ -74,7 +62,7 @@ private:
     [[nodiscard]] Seconds longest_at(double turned_deg) const {
         const room::PlanTurn turn{{wrapped_turn(bearing_ + Angle::degrees(turned_deg))}};
         const auto margin = [&](const Moment& m) { return criterion_(m, turn); };
-        Seconds longest{0};
+        Seconds longest{};
         for (const Span& s : find_spans(study_.path(), moments_, margin))
             longest = std::max(longest, s.length());
         return longest;
@@ -88,11 +76,26 @@ private:
     std::vector<Moment> moments_;
 };
 
-/// Does the key hold long enough at one of the bearings, within the run?
+}  // namespace
+
+std::optional<Span> longest_within(const std::vector<Span>& spans, const Span& within) {
+    std::optional<Span> best;
+    auto s = std::lower_bound(spans.begin(), spans.end(), within.from,
+                              [](const Span& a, Instant t) { return a.to <= t; });
+    for (; s != spans.end() && s->from < within.to; ++s) {
+        const Span part{std::max(s->from, within.from), std::min(s->to, within.to)};
+        if (part.length() > boundary_tolerance && (!best || part.length() > best->length()))
+            best = part;
+    }
+    return best;
+}
+
 bool holds_at_some_bearing(const RoomStudy& study, const KeySettings& settings,
                            const KeyInterval& who, const Span& run) {
     return run.length() >= settings.shortest && LongestHold{study, settings, who, run}.is_enough();
 }
+
+namespace {
 
 /// Intervals from the spans of one mark, camera and window that start in from <= t < to.
 void add_intervals(const RoomStudy& study, const KeySettings& settings, const KeySpans& spans,

@@ -12,15 +12,15 @@ namespace {
 /// Chords are straight in hour angle and declination; at this length they leave a circle of
 /// altitude or azimuth by half a thousandth of a degree.
 constexpr double longest_chord = 0.0087;
-/// The sun stays within it.
-constexpr double most_declination = 0.4105;
-constexpr double bucket_size = 0.0087;
-constexpr int buckets = 96;
+/// The sun stays within 0.4095. What lies beyond is kept in the outermost buckets, where it never
+/// comes.
+constexpr double lowest_bucket = -0.42, bucket_size = 0.0087;
+constexpr int buckets = 98;
 /// More than an outline's chords leave it, and a day's way the cubic.
 constexpr double close_by = 3e-5;
 
 int bucket_of(double declination) {
-    return std::clamp(static_cast<int>((declination + most_declination) / bucket_size), 0,
+    return std::clamp(static_cast<int>((declination - lowest_bucket) / bucket_size), 0,
                       buckets - 1);
 }
 
@@ -42,7 +42,7 @@ DirectionCut::DirectionCut(const SunPath& path, const SkyFrame& frame,
     : frame_{frame}, turns_{turns} {
     // The shared track may begin later.
     const LevelVector v = path.place().direction(path.vector(turns.front().begins));
-    start_ = {std::atan2(v.east, v.north), std::asin(std::clamp(v.up, -1.0, 1.0))};
+    start_ = {std::atan2(v.east, v.north), std::atan2(v.up, std::hypot(v.east, v.north))};
 }
 
 std::size_t DirectionCut::add_region() {
@@ -59,7 +59,7 @@ void DirectionCut::add_turned(std::size_t stated, std::size_t every, std::size_t
                               Bearing{0, false, true}});
         });
     add_outline(stated, ground);
-    if (every == stated && some == stated) return;
+    if (some == stated) return;  // without doubt all three are one
 
     // Of each chord: does it rise? A level one goes with the chord before it.
     const std::size_t n = ground.size();
@@ -125,18 +125,13 @@ void DirectionCut::add_outline(std::size_t region, const std::vector<Point>& out
     const auto point = [&](const Point& p) { return frame_.point(p.azimuth, p.height); };
     const SkyFrame::Point first = point(outline[0]);
     SkyFrame::Point a = first;
-    bool is_first = true;
+    const std::size_t begin = chords_.size(), n = outline.size();
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const SkyFrame::Point b = i + 1 < outline.size() ? point(outline[i + 1]) : first;
-        if (std::max(a.declination, b.declination) >= -most_declination &&
-            std::min(a.declination, b.declination) <= most_declination) {
-            chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
-                               a.declination, b.declination, static_cast<std::uint32_t>(region),
-                               is_first, outline[i].bearing});
-            is_first = false;
-        } else {
-            is_first = true;
-        }
+        chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
+                           a.declination, b.declination, static_cast<std::uint32_t>(region),
+                           static_cast<std::uint32_t>(begin + (i + n - 1) % n),
+                           outline[i].bearing});
         a = b;
     }
 }
@@ -170,9 +165,9 @@ void DirectionCut::meet(const SunTurn& turn, std::uint32_t chord, std::vector<Wa
         ways[c.region].events.push_back({t, f1 > 0 ? 1 : -1, c.bearing});
         return;
     }
-    if (std::abs(f0) >= close_by || c.is_first) return;
+    if (std::abs(f0) >= close_by) return;
     // A corner that stands out towards the way?
-    const Chord& before = chords_[chord - 1];
+    const Chord& before = chords_[c.before];
     const double fb = turn.declination_at(before.h) - before.d0;
     if ((fb > 0) == (f0 > 0) && std::abs(f0) <= std::abs(f1) && std::abs(f0) <= std::abs(fb))
         ways[c.region].brushes.push_back({turn.time_at(c.h), 0, c.bearing});
@@ -220,11 +215,14 @@ std::vector<DirectionCut::Part> DirectionCut::Way::parts(Instant from, Instant t
     for (const Event& e : events) {
         const bool was = ringed > 0;
         ringed += e.change;
-        if (!was && ringed > 0) {
+        const bool is = ringed > 0;
+        if (is == was) continue;
+        if (is) {
             began = e.at;
             begins = e.bearing;
+        } else {
+            close(e.at, e.bearing);
         }
-        if (was && ringed <= 0) close(e.at, e.bearing);
     }
     if (ringed > 0) close(to, {});
     return out;

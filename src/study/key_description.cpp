@@ -9,8 +9,6 @@
 namespace keyhour::study {
 namespace {
 
-/// Just inside and just outside a boundary, to see what changes there.
-
 const room::Patch* on_surface(const std::vector<room::Patch>& patches, room::Surface surface) {
     for (const room::Patch& p : patches)
         if (p.surface == surface) return &p;
@@ -47,8 +45,8 @@ std::optional<Span> centre_run(const RoomStudy& study, const KeySettings& settin
     const KeyCriterion criterion{study, study.centres(), settings, mark, camera, window};
     const auto margin = [&](const Moment& m) { return criterion(m, study.bearings().stated); };
     if (margin(study.path().at(at)) <= 0) return std::nullopt;
-    return run_around(study.path(), at, std::max(study.path().from(), at - Seconds{86400}),
-                      std::min(study.path().to(), at + Seconds{86400}), margin);
+    return run_around(study.path(), at, std::max(study.path().from(), at - one_day),
+                      std::min(study.path().to(), at + one_day), margin);
 }
 
 void describe(const RoomStudy& study, const KeySettings& settings, KeyInterval& interval) {

@@ -44,7 +44,6 @@ public:
 
     [[nodiscard]] std::vector<Moment> between(Instant from, Instant to) {
         constexpr Seconds step{300};
-        samples_.clear();
         std::optional<Looked> before;
         for (const Moment& m : study_.path().samples(from, to, step)) {
             const Looked here = look(m);
@@ -101,7 +100,7 @@ const Span& stated_of(const KeyInterval& interval) {
 Span followed(const KeyInterval& interval, std::optional<Seconds> beyond_stated) {
     const Span& of = beyond_stated ? stated_of(interval) : interval.possible;
     const Seconds beyond = beyond_stated.value_or(moved_at_most);
-    return {of.from - beyond, of.to + beyond, false, false};
+    return {of.from - beyond, of.to + beyond};
 }
 
 bool same_subject(const KeyInterval& a, const KeyInterval& b) {
@@ -166,7 +165,7 @@ std::optional<Span> lit_in(std::span<const Span> runs, std::size_t members, doub
     constexpr double rounding = 1e-9;
     const auto wanted =
         static_cast<std::size_t>(std::ceil(share * static_cast<double>(members) - rounding));
-    if (wanted == 0 || runs.size() < wanted) return std::nullopt;
+    if (wanted == 0) return std::nullopt;
     std::optional<Span> best;
     std::vector<Instant> ends;
     for (const Span& first : runs) {
@@ -178,7 +177,7 @@ std::optional<Span> lit_in(std::span<const Span> runs, std::size_t members, doub
         const auto at = ends.begin() + static_cast<std::ptrdiff_t>(wanted) - 1;
         std::nth_element(ends.begin(), at, ends.end(), std::greater<>{});
         if (*at - first.from >= Seconds{60} && (!best || *at - first.from > best->length()))
-            best = Span{first.from, *at, false, false};
+            best = Span{first.from, *at};
     }
     return best;
 }
@@ -209,7 +208,7 @@ std::vector<HoldDoubt> hold_doubts(const RoomStudy& study, Instant from, Instant
             if (!runs[i]) continue;
             begin[i].push_back(runs[i]->from + off);
             end[i].push_back(runs[i]->to + off);
-            by_clock[i].push_back({runs[i]->from + off, runs[i]->to + off, false, false});
+            by_clock[i].push_back({runs[i]->from + off, runs[i]->to + off});
         }
     }
     std::vector<HoldDoubt> out(n);

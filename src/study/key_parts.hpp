@@ -39,4 +39,13 @@ void for_each_wanted(const RoomStudy& study, const KeySettings& settings, const 
                                              std::size_t mark, std::optional<std::size_t> camera,
                                              std::size_t window, Instant at);
 
+/// Does the key hold for the settings' shortest at one of the bearings, within the run?
+/// @pre the bearing is in doubt
+[[nodiscard]] bool holds_at_some_bearing(const RoomStudy& study, const KeySettings& settings,
+                                         const KeyInterval& who, const Span& run);
+
+/// The longest part of any of the spans (ascending) within one; nothing if there is none.
+[[nodiscard]] std::optional<Span> longest_within(const std::vector<Span>& spans,
+                                                 const Span& within);
+
 }  // namespace keyhour::study

@@ -145,7 +145,7 @@ public:
             const Instant middle = nearest_lit_.moment->at;
             for (int i = -5; i <= 5; ++i) {
                 const Instant t = middle + i * step;
-                if (i != 0 && t >= from && t < to) see(study_.path().at(t));
+                if (t >= from && t < to) see(study_.path().at(t));
             }
         }
     }
@@ -259,7 +259,8 @@ void look_closely(const RoomStudy& study, Instant from, Instant to,
 /// closely about what came nearest. A window that no coarse sample saw lit is looked at closely on
 /// every fourth date: the sun then passes within a degree of every way it takes.
 void search(const RoomStudy& study, Instant from, Instant to, std::vector<MissRecord>& records) {
-    constexpr Seconds short_range{14 * one_day.count()}, coarse{1200};
+    constexpr Seconds short_range = 14 * one_day;
+    constexpr Seconds coarse{1200};
     constexpr int coarse_days = 7, close_days = 4;
     std::vector<MissRecord*> all, dark;
     for (MissRecord& record : records)

@@ -33,7 +33,7 @@ constexpr std::array<Generator, sobol_dimensions - 1> generators{{{1, 0, {1}},
 
 using Directions = std::array<std::uint32_t, bits>;
 
-constexpr Directions directions_of(const Generator& g) {
+consteval Directions directions_of(const Generator& g) {
     Directions v{};
     for (unsigned i = 0; i < bits; ++i) {
         if (i < g.degree) {
@@ -47,7 +47,7 @@ constexpr Directions directions_of(const Generator& g) {
     return v;
 }
 
-constexpr std::array<Directions, sobol_dimensions> all_directions() {
+consteval std::array<Directions, sobol_dimensions> all_directions() {
     std::array<Directions, sobol_dimensions> all{};
     for (unsigned i = 0; i < bits; ++i)
         all[0][i] = 1U << (bits - 1 - i);
@@ -68,14 +68,13 @@ std::uint64_t mixed(std::uint64_t z) noexcept {
 }
 
 std::uint32_t scrambled(std::uint32_t x, std::uint64_t coin) noexcept {
-    std::uint32_t out = 0;
+    std::uint32_t out = x;
     for (unsigned place = 0; place < bits; ++place) {
         // The digits before this one, with a one in front that tells their number.
         const std::uint64_t before =
             (std::uint64_t{1} << place) | (std::uint64_t{x} >> (bits - place));
-        const std::uint32_t digit = (x >> (bits - 1 - place)) & 1U;
         const auto turn = static_cast<std::uint32_t>(mixed(coin ^ before) & 1U);
-        out = (out << 1U) | (digit ^ turn);
+        out ^= turn << (bits - 1 - place);
     }
     return out;
 }

@@ -30,7 +30,7 @@ room::DirectionRing open_sky(const site::Horizon& horizon, double low, double hi
         bearings.push_back(2 * pi);
         for (std::size_t i = 0; i + 1 < bearings.size(); ++i) {
             const double a = bearings[i], b = bearings[i + 1];
-            const double ya = at(a), yb = i + 2 == bearings.size() ? at(0) : at(b);
+            const double ya = at(a), yb = at(b);
             add(a, ya);
             if ((ya < low) != (yb < low)) add(a + (low - ya) / (yb - ya) * (b - a), low);
         }
@@ -125,7 +125,7 @@ public:
         const double from = distance(over_plan(first)), to = distance(over_plan(last));
         // The farthest from the middle is one of the ends; chord and angle differ by a half at
         // most.
-        radius_ = std::min(4.0, std::max(from, to) * 1.02 + 2 * sine_of_doubt_ + 0.01);
+        radius_ = std::max(from, to) * 1.02 + 2 * sine_of_doubt_ + 0.01;
     }
     [[nodiscard]] bool operator()(room::Point3 d, double slack) const {
         if (distance(d) > radius_ + slack) return false;
@@ -183,7 +183,8 @@ public:
     /// Where the way passes an outline's corner closely, the margin decides.
     [[nodiscard]] std::vector<Span> with_close(
         std::vector<Span> spans, Kind kind, const std::vector<DirectionCut::Event>& close) const {
-        constexpr Seconds around{150}, step{10};
+        constexpr Seconds around{150};
+        constexpr Seconds step{10};
         const SunPath& path = of_.study_.path();
         for (const DirectionCut::Event& event : close) {
             const Instant a = std::max(of_.first_, event.at - around);
@@ -193,8 +194,7 @@ public:
                 return at_bearing(m, kind, event.bearing);
             });
             if (kind != Kind::some) {
-                std::vector<Span> outside{{of_.first_, a, true, false},
-                                          {b, of_.last_, false, true}};
+                std::vector<Span> outside{{of_.first_, a}, {b, of_.last_}};
                 spans = in_both(spans, in_either(std::move(outside), here));
             }
             if (kind != Kind::every) spans = in_either(std::move(spans), here);
@@ -221,11 +221,11 @@ private:
         if (kind == Kind::stated) return margin_(m, of_.study_.bearings().stated);
         if (bearing.is_known) return at_bearing(m, bearing);
         // At a corner of the sky any bearing may be the one.
-        double found = kind == Kind::some ? -1e300 : 1e300;
+        std::vector<double> margins;
         for (const room::PlanTurn& turn : of_.study_.bearings().all)
-            found = kind == Kind::some ? std::max(found, margin_(m, turn))
-                                       : std::min(found, margin_(m, turn));
-        return found;
+            margins.push_back(margin_(m, turn));
+        const auto [least, most] = std::ranges::minmax(margins);
+        return kind == Kind::some ? most : least;
     }
 
     /// A boundary that is known to a chord's error; where the way grazes the region that is
@@ -235,7 +235,9 @@ private:
                                   Kind kind) const {
         // Another bearing than the one that was cut may hold where that one fails: it takes from
         // what is possible, and adds to what is sure, no more than a chord's error.
-        constexpr Seconds near{0.15}, far{200}, little{10};
+        constexpr Seconds near{0.15};
+        constexpr Seconds far{200};
+        constexpr Seconds little{10};
         const Seconds most_in = kind == Kind::some ? little : far;
         const Seconds most_out = kind == Kind::every ? little : far;
         const auto at = [&](Instant t) { return at_bearing(of_.study_.path().at(t), bearing); };

@@ -17,7 +17,7 @@ std::vector<Span> runs_of(const std::vector<Span>& keys) {
         if (!out.empty() && s.from <= out.back().to)
             out.back().to = std::max(out.back().to, s.to);
         else
-            out.push_back({s.from, s.to, false, false});
+            out.push_back({s.from, s.to});
     }
     return out;
 }
@@ -27,7 +27,7 @@ std::vector<Span> common(const std::vector<Span>& a, const std::vector<Span>& b)
     for (const Span& x : a)
         for (const Span& y : b) {
             const Instant from = std::max(x.from, y.from), to = std::min(x.to, y.to);
-            if (to - from >= shortest) out.push_back({from, to, false, false});
+            if (to - from >= shortest) out.push_back({from, to});
         }
     return out;
 }
@@ -38,7 +38,7 @@ public:
         for (const KeyInterval& k : intervals) {
             if (k.mark >= lit_.size()) {
                 lit_.resize(k.mark + 1);
-                sure_.resize(k.mark + 1);
+                sure_.resize(lit_.size());
             }
             if (k.span) lit_[k.mark].push_back(*k.span);
             if (k.span && k.sure) sure_[k.mark].push_back(*k.sure);

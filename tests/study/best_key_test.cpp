@@ -81,6 +81,27 @@ TEST_CASE("hours cut an interval, and the cut end names no edge", "[study]") {
     CHECK(none.why_not == "no clean key within the hours wanted");
 }
 
+TEST_CASE("an end that the hours cut within its last second names no edge", "[best_key]") {
+    const Press press;
+    const auto whole = press.on(february).fitting.at(0);
+    const auto second_of = [&](Instant t) {
+        return std::chrono::seconds{static_cast<long>(
+            std::floor((t - press.location.site.zone.start_of(february)).count()))};
+    };
+    REQUIRE(whole.begins_by.kind != room::Edge::none);
+    REQUIRE(whole.ends_by.kind != room::Edge::none);
+    study::KeyCriteria criteria;
+    criteria.earliest_start = second_of(whole.span->from) + std::chrono::seconds{1};
+    criteria.latest_end = second_of(whole.span->to);
+    const auto cut = press.on(february, criteria).fitting.at(0);
+    CHECK((cut.span->from - whole.span->from).count() < 1);
+    CHECK((whole.span->to - cut.span->to).count() < 1);
+    CHECK(cut.span->runs_at_start);
+    CHECK(cut.span->runs_at_end);
+    CHECK(cut.begins_by.kind == room::Edge::none);
+    CHECK(cut.ends_by.kind == room::Edge::none);
+}
+
 TEST_CASE("what does not fit says by how much", "[study]") {
     const Press press;
     study::KeyCriteria criteria;

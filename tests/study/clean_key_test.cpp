@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "../../src/study/key_parts.hpp"
 #include "keyhour/study/doubt.hpp"
 #include "support/described_key.hpp"
 #include "worked_room.hpp"
@@ -369,6 +370,30 @@ TEST_CASE("a limit of altitude bounds a key where the sun stands at it", "[study
     CHECK(cut[0].altitude_deg[1] == Approx(low + 1).margin(0.001));
     CHECK(cut[0].begins_by.kind == room::Edge::altitude);
     CHECK(cut[0].ends_by.kind == room::Edge::altitude);
+}
+
+TEST_CASE("of several parts within a key the longest is told", "[clean_key]") {
+    const auto at = [](double s) { return Instant::from_unix_s(s); };
+    const auto longest = [&](const std::vector<std::pair<double, double>>& parts, double from,
+                             double to) {
+        std::vector<Span> spans;
+        for (const auto& [a, b] : parts)
+            spans.push_back({at(a), at(b)});
+        const auto best = longest_within(spans, {at(from), at(to)});
+        return best ? std::pair{best->from.unix_s(), best->to.unix_s()} : std::pair{-1.0, -1.0};
+    };
+    const std::pair none{-1.0, -1.0};
+    CHECK(longest({{0, 10}, {20, 40}, {50, 60}}, 0, 100) == std::pair{20.0, 40.0});
+    CHECK(longest({{0, 30}, {40, 60}, {70, 75}}, 0, 100) == std::pair{0.0, 30.0});
+    CHECK(longest({{0, 10}, {20, 30}}, 0, 100) == std::pair{0.0, 10.0});
+    CHECK(longest({{0, 30}, {40, 60}}, 15, 100) == std::pair{40.0, 60.0});
+    CHECK(longest({{0, 30}, {40, 60}}, 0, 50) == std::pair{0.0, 30.0});
+    CHECK(longest({{0, 100}}, 20, 30) == std::pair{20.0, 30.0});
+    CHECK(longest({{0, 20}, {30, 40}}, 20, 30) == none);
+    CHECK(longest({{0, 20.04}}, 20, 30) == none);  // no longer than an end is known to
+    CHECK(longest({{0, 20.06}}, 20, 30) == std::pair{20.0, 20.06});
+    CHECK(longest({{29.96, 50}}, 20, 30) == none);
+    CHECK(longest({}, 20, 30) == none);
 }
 
 TEST_CASE("the better key is the longer sure one, then the longer one, then the earlier",

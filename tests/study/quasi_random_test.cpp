@@ -20,6 +20,14 @@ TEST_CASE("Sobol's points are those of Boost.Random, which tabulates Joe and Kuo
         }
 }
 
+TEST_CASE("Sobol's first point is the origin, the second the middle", "[study]") {
+    // To the last digit: the first direction of every dimension is a half.
+    CubePoint middle;
+    middle.fill(0.5);
+    CHECK(sobol(0) == CubePoint{});
+    CHECK(sobol(1) == middle);
+}
+
 TEST_CASE("the first 64 scrambled points hold one in every 64th of each coordinate", "[study]") {
     for (const std::uint64_t seed : {1U, 2U, 77U}) {
         const ScrambledSobol point{seed};

@@ -21,8 +21,6 @@ struct KeyCriteria {
     /// Direct sun at the mark through the key window, square to the beam, clear sky, at the weaker
     /// end; lx.
     std::optional<double> min_level_lx;
-
-    [[nodiscard]] bool has_hours() const { return earliest_start || latest_end; }
 };
 
 /// What one date, or the best of many, gives.

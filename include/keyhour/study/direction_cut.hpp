@@ -67,7 +67,7 @@ private:
         double h, dh;   ///< hour angle where it begins (-pi..pi), and how far it goes
         double d0, d1;  ///< declinations
         std::uint32_t region;
-        bool is_first;  ///< of its outline, as far as the sun may reach it
+        std::uint32_t before;  ///< the chord that ends where it begins
         Bearing bearing;
     };
     /// A point of an outline over the ground.
