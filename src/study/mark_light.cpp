@@ -284,6 +284,7 @@ namespace {
 
 /// A sheer's light has the colours of what fell on it.
 void add_cloth(Mix& mix, const Colours& colours, double cloth, const Entering& arriving) {
+    if (cloth <= 0) return;  // nor may anything have fallen on it
     const double share = cloth / arriving.total_lm();
     mix.add(share * arriving.sun_lm, colours.direct);
     mix.add(share * arriving.sky_lm, colours.sky);

@@ -8,7 +8,7 @@
 #include "key_rooms.hpp"
 #include "keyhour/study/best_key.hpp"
 #include "keyhour/study/key_light.hpp"
-#include "support/recorded.hpp"
+#include "recorded.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -30,7 +30,7 @@ void add_keys(Record& record, std::string_view label, const site::Location& loca
 }  // namespace
 
 TEST_CASE("keys are those recorded", "[recorded][clean_key]") {
-    test::Record record{"study/recorded/keys"};
+    Record record{"keys"};
     for (const site::LocalDate d :
          {2026_y / 3 / 20, 2026_y / 6 / 21, 2026_y / 10 / 25, 2026_y / 12 / 21}) {
         const OnDates on{flax_road(), d, d};
