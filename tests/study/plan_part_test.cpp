@@ -131,9 +131,10 @@ TEST_CASE("of scenes that can't be shot alone the one with the least choice is n
 TEST_CASE("after two lots of scenes that could not be decided no more is tried", "[plan]") {
     PlanProblem p = on_one_day(1000, {20, 20, 20});
     for (int i = 0; i < 3; ++i)
-        p.scenes[static_cast<std::size_t>(i)].light = {{100, 150 + 10 * i}};
+        p.scenes[static_cast<std::size_t>(i)].light = {{100, 150 + 10 * i}, {500, 550}};
     PlanEffort none;  // without a look at any plan, pairs alone can be seen not to hold
     none.dispatched = 0;
+    none.first = 1;
     none.nodes = 0;
     p.order = {{0, 1}, {1, 0}};
     const auto part = part_without_plan(p, none);
