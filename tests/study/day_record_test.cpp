@@ -57,8 +57,12 @@ TEST_CASE("days of the sun are those recorded", "[recorded][day]") {
         note("behind_hills", place_at(60, 15, "UTC0", {skyline_point(0, 60)}), d);
     }
     // The sun sets after midnight, so twice on one date and never on another.
-    for (const unsigned day_of_may : {14U, 15U, 16U, 17U, 18U, 19U, 20U})
+    for (const unsigned day_of_may : {17U, 18U, 19U}) {
         note("late_set", place_at(67.5, 25, "<+0330>-3:30"), 2026_y / 5 / day_of_may);
+        note("early_rise", place_at(67.5, 25, "UTC0"), 2026_y / 5 / day_of_may);
+    }
+    for (const unsigned day_of_july : {26U, 27U, 28U, 29U})
+        note("late_set", place_at(67.5, 25, "<+0330>-3:30"), 2026_y / 7 / day_of_july);
     // It crosses the meridian at midnight by this clock.
     for (const unsigned day_of_june : {10U, 11U, 12U, 13U, 14U, 15U, 16U, 17U})
         note("midnight_transit", place_at(30, 180, "UTC0"), 2026_y / 6 / day_of_june);
@@ -116,6 +120,7 @@ TEST_CASE("the light of days is that recorded", "[recorded][day]") {
     hazy.site.observer.elevation_m = 700;
     note("half_hour", hazy, 2026_y / 4 / 5);
     note("half_hour", hazy, 2026_y / 10 / 4);
+    note("quarter_hour", place_at(27.7, 85.3, "Asia/Kathmandu"), 2026_y / 2 / 5);
     note("polar", place_at(78, 15, "UTC0"), 2026_y / 6 / 21);
     note("no_such_date", place_at(-13.8, -171.8, "Pacific/Apia"), 2011_y / 12 / 30);
     note("date_after", place_at(-13.8, -171.8, "Pacific/Apia"), 2011_y / 12 / 31);

@@ -162,6 +162,37 @@ TEST_CASE("hours of patches and of plans are those recorded", "[recorded][day_st
     record.check();
 }
 
+namespace {
+
+void note_sheet(Record& record, const SheetDay& sheet) {
+    record.add("doubts", sheet.doubts);
+    record.add("lock", sheet.lock);
+    record.add("ready", sheet.ready_by);
+    record.add("misses", sheet.misses);
+    for (const auto& ends : sheet.spot_ends)
+        for (const SpotEnsemble::Ends& of : ends)
+            record.add("spot_ends", of);
+    for (const SpotDay& spot : sheet.strip.spots)
+        record.add("late_light", spot.late_light);
+    record.add("steps", std::pair{sheet.steps.size(), sheet.spot_ends.size()});
+    for (std::size_t i = 0; i < sheet.steps.size(); i += 7) {
+        const SheetStep& step = sheet.steps[i];
+        record.add("at", std::pair{step.now.at, step.now.patches.size()});
+        record.add("edges", step.edge_bands_m);
+        record.add("marks", step.marks);
+    }
+    for (const SheetChange& change : sheet.changes) {
+        record.add("change", std::pair{change.at, change.changes});
+        record.add("step", std::pair{change.step.now.at, change.step.marks});
+    }
+    const KeyInterval* best = best_key(sheet.strip);
+    record.add("best", best ? best - sheet.strip.keys.data() : -1L);
+    for (const KeyInterval& key : sheet.strip.keys)
+        CHECK(&doubt_of(sheet, key) - sheet.doubts.data() == &key - sheet.strip.keys.data());
+}
+
+}  // namespace
+
 TEST_CASE("sheets of days are those recorded", "[recorded][sheet_day]") {
     Record record{"sheet_days"};
     WorkedRoom worked;
@@ -172,22 +203,85 @@ TEST_CASE("sheets of days are those recorded", "[recorded][sheet_day]") {
     l.room->windows[1].left_m = 0.3;
     const site::LocalDate d = 2026_y / 11 / 20;
     const OnDates on{l, d, d};
-    const SheetDay sheet = sheet_day(on.location, &on.study, on.study.path().shared(), d);
-    record.add("doubts", sheet.doubts);
-    record.add("lock", sheet.lock);
-    record.add("ready", sheet.ready_by);
-    record.add("misses", sheet.misses);
-    for (const SheetStep& step : sheet.steps) {
-        record.add("at", std::pair{step.now.at, step.now.patches.size()});
-        record.add("edges", step.edge_bands_m);
-        record.add("marks", step.marks);
-    }
-    for (const SheetChange& change : sheet.changes) {
-        record.add("change", std::pair{change.at, change.changes});
-        record.add("step", std::pair{change.step.now.at, change.step.marks});
-    }
-    REQUIRE(best_key(sheet.strip) != nullptr);
-    record.add("best", *best_key(sheet.strip));
-    CHECK(&doubt_of(sheet, sheet.strip.keys.back()) == &sheet.doubts.back());
+    note_sheet(record, sheet_day(on.location, &on.study, on.study.path().shared(), d));
     record.check();
+}
+
+TEST_CASE("sheets of the examples are those recorded", "[recorded][sheet_day]") {
+    Record record{"sheet_examples"};
+    const auto note = [&](site::Location l, site::LocalDate d) {
+        const OnDates on{std::move(l), d, d};
+        note_sheet(record, sheet_day(on.location, &on.study, on.study.path().shared(), d));
+    };
+    note(place_read("tallow-lane"), 2026_y / 3 / 10);
+    note(place_read("sundet"), 2026_y / 12 / 21);
+    site::Location hats = place_read("flax-road");
+    hats.lamps = lamps_of_every_kind();
+    hats.lock = site::LockPlan{};
+    hats.lock->window = 0;
+    note(hats, 2026_y / 4 / 12);
+    record.check();
+}
+
+TEST_CASE("sheets of days without a key are those recorded", "[recorded][sheet_day]") {
+    Record record{"sheet_no_key"};
+    WorkedRoom north;
+    north.faces_deg = 20;
+    north.within_deg = 0;
+    site::Location l = north.location();
+    l.spots.resize(1);
+    l.spots[0].name = "street";
+    l.spots[0].on_plan = true;
+    l.spots[0].at = {3, -6};
+    const site::LocalDate d = 2026_y / 4 / 12;
+    const OnDates on{l, d, d};
+    const SheetDay sheet = sheet_day(on.location, &on.study, on.study.path().shared(), d);
+    CHECK(best_key(sheet.strip) == nullptr);
+    CHECK_FALSE(sheet.ready_by);  // a room is not rigged for the light outside
+    CHECK_FALSE(sheet.lock);
+    CHECK_FALSE(sheet.misses.empty());
+    note_sheet(record, sheet);
+    record.check();
+}
+
+TEST_CASE("sheets of places without a room are those recorded", "[recorded][sheet_day]") {
+    Record record{"sheet_no_room"};
+    const site::LocalDate d = 2026_y / 10 / 12;
+    for (const char* name : {"mill-green/mill-green", "bindery-and-wharf/hemp-wharf"}) {
+        site::Location l = place_read(name);
+        const Instant start = l.site.zone.start_of(d);
+        const auto shared =
+            SharedTrack::make(start - Seconds{2 * 86400}, start + Seconds{4 * 86400});
+        const auto ask = [&] {
+            const SheetDay sheet = sheet_day(l, nullptr, shared, d);
+            CHECK(sheet.steps.empty());
+            CHECK(sheet.changes.empty());
+            CHECK(sheet.doubts.empty());
+            note_sheet(record, sheet);
+        };
+        ask();
+        // No light from the wanted side: the late light of the evening.
+        for (site::Spot& spot : l.spots) {
+            spot.wants = site::Side::back;
+            spot.camera_bearing = Angle::degrees(350);
+        }
+        ask();
+        l.site.horizon = site::Horizon{{skyline_point(0, 70)}};
+        ask();
+    }
+    record.check();
+}
+
+TEST_CASE("a room without a mark or a window has a sheet", "[sheet_day]") {
+    const site::LocalDate d = 2026_y / 11 / 20;
+    for (const bool has_windows : {true, false}) {
+        site::Location l = WorkedRoom{}.location();
+        (has_windows ? static_cast<void>(l.room->marks.clear())
+                     : static_cast<void>(l.room->windows.clear()));
+        const OnDates on{l, d, d};
+        const SheetDay sheet = sheet_day(on.location, &on.study, on.study.path().shared(), d);
+        CHECK(best_key(sheet.strip) == nullptr);
+        REQUIRE_FALSE(sheet.steps.empty());
+        CHECK(sheet.steps[0].marks.size() == l.room->marks.size());
+    }
 }

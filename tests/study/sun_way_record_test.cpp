@@ -36,7 +36,7 @@ TEST_CASE("moments of the sun are those recorded", "[recorded][sun_path]") {
             for (const Moment& m : path.samples(kFrom, kFrom + Seconds{86400}, step))
                 record.add("moment", m);
         record.add("none_long", path.samples(kFrom, kFrom, Seconds{60}));
-        for (const double day : {-1.0, 0.0, 1.3, 3.0, 4.5})
+        for (const double day : {-60.0, -1.0, 0.0, 1.3, 3.0, 4.5, 60.0})
             record.add("vector", path.vector(kFrom + Seconds{86400 * day}));
         record.add("position", path.position(kFrom + Seconds{40000}));
     }
@@ -59,8 +59,18 @@ TEST_CASE("turns of the sun are those recorded", "[recorded][sun_turns]") {
                            std::vector(std::begin(turn.declination), std::end(turn.declination)));
                 record.add("time", std::vector(std::begin(turn.time_s), std::end(turn.time_s)));
                 record.add("ends", std::pair{turn.begins, std::pair{turn.lowest, turn.highest}});
-                for (const double h : {-3.0, -1.0, 0.0, 2.0})
+                const double pi = std::numbers::pi;
+                const double begins = turn.declination_at(-pi), moved = turn.declination_at(pi);
+                for (const double h : {-3.0, -1.0, 0.0, 2.0}) {
                     record.add("at", std::pair{turn.declination_at(h), turn.time_at(h)});
+                    // What the cubic adds to a straight line: arcseconds, and seconds.
+                    const double share = (h + pi) / (2 * pi);
+                    record.add("bent", std::pair{206265 * (turn.declination_at(h) - begins -
+                                                           share * (moved - begins)),
+                                                 (turn.time_at(h) - turn.begins).count() -
+                                                     share * turn.time_at(pi).unix_s() +
+                                                     share * turn.begins.unix_s()});
+                }
             }
         const SkyFrame frame{path};
         for (const double apparent : {-0.1, -0.01, 0.0, 0.005, 0.3, 1.2}) {
@@ -162,4 +172,21 @@ TEST_CASE("the room of a date is that of its season", "[recorded][seasons]") {
     record.add("centres", study.centres().room().marks);
     record.add("found", study.found() == nullptr);
     record.check();
+}
+
+TEST_CASE("the turns of an instant half a day from midnight's sun are told", "[sun_turns]") {
+    // Late in December the sun comes round half a minute later each day (the equation of time), so
+    // from here the third lowest point lies beyond the next day.
+    const Instant december = Instant::from_unix_s(1797800000);
+    const auto shared =
+        SharedTrack::make(december - Seconds{5 * 86400}, december + Seconds{5 * 86400});
+    const site::Location place = place_at(10, 0, "UTC0");
+    const SunPath path{place.site, shared};
+    const auto turns = sun_turns(path, december, december);
+    REQUIRE_FALSE(turns.empty());
+    const Instant at = turns[0].begins + Seconds{86400 - 10};
+    const auto then = sun_turns(path, at, at);
+    REQUIRE_FALSE(then.empty());
+    CHECK(then[0].begins <= at);
+    CHECK(then.back().time_at(std::numbers::pi) >= at);
 }
