@@ -231,3 +231,85 @@ TEST_CASE("lamp days of a range are those recorded", "[recorded][lamp_day]") {
         note_lamp_day(record, "day", day);
     record.check();
 }
+
+TEST_CASE("the camera of a lamp day is the question's", "[lamp_day]") {
+    site::Location l = lit_place("tallow-lane");
+    room::Camera second = l.room->cameras[0];
+    second.name = "B";
+    second.at = {6, 4};
+    l.room->cameras.push_back(second);
+    const OnDates on{l, a_day, a_day};
+    LampDayQuestion q = *lamp_day_question(on.study);
+    q.daylight = false;
+    q.landing = Landing::left_out;
+    for (const std::size_t camera : {0U, 1U}) {
+        q.camera = camera;
+        const LampDay day = lamp_day(sun_about(on, a_day), a_day, true, q);
+        CHECK(day.lamp->camera == std::optional{camera});
+        for (const SunFreeSpan& span : day.spans)
+            CHECK(span.camera == std::optional{camera});
+    }
+}
+
+TEST_CASE("dim lamps by day and night are those recorded", "[recorded][lamp_day]") {
+    Record record{"lamp_day_dim"};
+    site::Location l = lit_place("tallow-lane");
+    l.lamps[0].photometry = light::DataSheet{{0.9, 5}, Angle::degrees(24), {}, {}, 0.3};
+    l.lamps[3].photometry = light::DataSheet{{0.05, 1}, Angle::degrees(95), {}, {}, 0.3};
+    for (const bool has_place : {true, false}) {
+        if (!has_place) l.lamps[3].at.reset();
+        const OnDates on{l, a_day, a_day};
+        const RoomSun sun = sun_about(on, a_day);
+        LampDayQuestion q = *lamp_day_question(on.study);
+        q.landing = Landing::left_out;
+        for (const double from_h : {0.0, 5.0, 6.0, 19.0, 23.0})
+            for (const double ratio : {1.5, 4.0}) {
+                q.lamp->fill->ratio = ratio;
+                const Instant from = on.start_of(a_day) + Seconds{3600 * from_h};
+                const auto lock =
+                    leaks_of_lock(sun, from, from + Seconds{3000}, q.window, q.landing);
+                const LampDay day = lamp_day(sun, a_day, true, q, lock);
+                record.add("hours", day.hours);
+                record.add("move", day.move);
+                record.add("fill", day.lamp->fill);
+            }
+        // Nothing of the lamp reaches the mark.
+        q.lamp->coverage = 0;
+        q.lamp->distance_m = 3;
+        q.lamp->through_middle = false;
+        q.lamp->key = WantedKey{0, 150, 2, {}};
+        const Instant noon = on.start_of(a_day) + Seconds{3600 * 12};
+        const LampDay day =
+            lamp_day(sun, a_day, true, q,
+                     leaks_of_lock(sun, noon, noon + Seconds{3600}, q.window, q.landing));
+        record.add("none_hours", day.hours);
+        record.add("none_move", day.move);
+    }
+    record.check();
+}
+
+TEST_CASE("cloth against a lamp is that recorded", "[recorded][lamp_day]") {
+    Record record{"lamp_day_cloth"};
+    for (const char* name : {"tallow-lane", "flax-road"}) {
+        site::Location l = lit_place(name);
+        l.room->bearing.within = Angle::degrees(1);
+        const OnDates on{l, a_day, a_day};
+        const RoomSun sun = sun_about(on, a_day);
+        LampDayQuestion q = *lamp_day_question(on.study);
+        q.landing = Landing::left_out;
+        q.daylight = false;
+        for (const std::size_t lamp : {0U, 2U, 4U, 5U})
+            for (const double from_h : {1.0, 9.0, 14.0}) {
+                q.lamp->lamp = lamp;
+                q.overlap_m = 0.1 * from_h;
+                const Instant from = on.start_of(a_day) + Seconds{3600 * from_h};
+                const LampDay day =
+                    lamp_day(sun, a_day, true, q,
+                             leaks_of_lock(sun, from, from + Seconds{7200}, q.window, q.landing));
+                record.add("cloth", day.cloth);
+                record.add("against_lamp", day.cloth_against_lamp);
+                record.add("span", std::pair{day.span, day.is_sure()});
+            }
+    }
+    record.check();
+}

@@ -129,3 +129,78 @@ TEST_CASE("reports of lamps beside a forge are those recorded", "[recorded][lamp
     note_report(record, "light", report_lamp(on.study, &light, q));
     record.check();
 }
+
+TEST_CASE("a lamp beside the sun through other windows is that recorded",
+          "[recorded][lamp_report]") {
+    Record record{"lamp_report_sun"};
+    const OnDates on{with_every_lamp("flax-road"), a_day, a_day};
+    const RoomLight light{on.study};
+    for (std::size_t mark = 0; mark < 2; ++mark)
+        for (double hour = 7; hour < 20; hour += 0.5) {
+            LampQuestion q;
+            q.mark = mark;
+            q.through_middle = true;
+            q.window = (mark + 2) % 3;
+            q.coverage = 0;
+            q.room_light_at = on.start_of(a_day) + Seconds{3600 * hour};
+            const LampReport report = report_lamp(on.study, &light, q);
+            record.add("beside", std::pair{report.room_key_side_lx, report.room_fill_lx});
+            record.add("levels", report.levels);
+        }
+    record.check();
+}
+
+TEST_CASE("the camera asked for, else the key's, else the first, tells the angle",
+          "[lamp_report]") {
+    site::Location l = with_every_lamp("tallow-lane");
+    room::Camera second = l.room->cameras[0];
+    second.name = "B";
+    second.at = {6, 4};
+    l.room->cameras.push_back(second);
+    const OnDates on{l, a_day, a_day};
+    LampQuestion q;
+    q.through_middle = true;
+    const auto camera = [&] { return report_lamp(on.study, nullptr, q).camera; };
+    CHECK(camera() == std::optional<std::size_t>{0});
+    q.camera = 1;
+    const LampReport asked = report_lamp(on.study, nullptr, q);
+    CHECK(asked.camera == std::optional<std::size_t>{1});
+    REQUIRE(asked.key_angle_deg);
+    const room::Mark& mark = on.study.room().marks[0];
+    CHECK(*asked.key_angle_deg ==
+          Approx(room::key_angle(
+                     on.study.room(), on.study.room().cameras[1],
+                     asked.stand.place()->at - room::Point3{mark.at.x, mark.at.y, mark.height_m})
+                     .in_degrees()));
+    q.through_middle = false;
+    q.key = WantedKey{1, 45, 2, {}};
+    q.camera.reset();
+    CHECK(camera() == std::optional<std::size_t>{1});
+    q.camera = 0;
+    CHECK(camera() == std::optional<std::size_t>{0});
+    l.room->cameras.clear();
+    const OnDates without{l, a_day, a_day};
+    q = {};
+    q.through_middle = true;
+    CHECK_FALSE(report_lamp(without.study, nullptr, q).camera);
+    CHECK_FALSE(report_lamp(without.study, nullptr, q).key_angle_deg);
+}
+
+TEST_CASE("of windows the one with the farthest place is taken, then the nearest to the wish",
+          "[recorded][lamp_report]") {
+    Record record{"lamp_report_windows"};
+    for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+        site::Location l = random_place(seed);
+        if (l.room->marks.empty()) continue;
+        l.lamps[0].stand_max_m = seed % 3 == 0 ? 1.5 : 6;
+        const OnDates on{l, a_day, a_day};
+        LampQuestion q;
+        q.through_middle = seed % 2 == 0;
+        if (!q.through_middle) {
+            q.like = on.start_of(a_day) + Seconds{3600.0 * (7 + static_cast<double>(seed))};
+        }
+        const LampReport report = report_lamp(on.study, nullptr, q);
+        record.add("window", std::pair{report.wish.window, report.stand});
+    }
+    record.check();
+}

@@ -26,7 +26,7 @@ void note_stand(Record& record, const room::Scene& scene, const site::Lamp& lamp
     const StandAnswer answer = find_stand(scene, lamp, wish);
     record.add("stand", answer);
     for (const Obstacle& o : answer.wanted.obstacles)
-        record.add("against", words(o, scene.room(), lamp));
+        record.add("against", study::words(o, scene.room(), lamp));
     record.add("beside", beside_window_in_words(answer.wanted));
     const StandPlace* place = answer.place();
     if (place == nullptr) return;
@@ -122,6 +122,69 @@ TEST_CASE("stands of lamps by every wish are those recorded", "[recorded][lamp_s
     record.check();
 }
 
+TEST_CASE("places near to those wished for are those recorded", "[recorded][lamp_stand]") {
+    Record record{"lamp_nearest"};
+    const auto lamps = lamps_of_every_kind();
+    for (std::uint64_t seed = 1; seed <= 14; ++seed) {
+        const site::Location l = random_place(seed);
+        if (l.room->marks.empty()) continue;
+        const room::Scene scene{*l.room};
+        for (std::size_t w = 0; w < std::min<std::size_t>(l.room->windows.size(), 2); ++w) {
+            StandWish wish;
+            wish.window = w;
+            wish.mark = w % l.room->marks.size();
+            wish.ground_below_m = l.room->floor_above_ground_m;
+            wish.coverage = w == 0 ? 0.95 : 0.3;
+            wish.toward = way_out(scene, wish, seed % 2 == 0 ? 0.4 : -0.7, 0.3);
+            const site::Lamp& lamp = lamps[seed % 2 == 0 ? 0 : 2];
+            const StandAnswer answer = find_stand(scene, lamp, wish);
+            record.add("nearest", std::pair{answer.nearest, answer.nearest_off_deg});
+            if (seed > 7) continue;
+            wish.height_m = 2.5;
+            record.add("by_height", find_stand(scene, lamp, wish));
+        }
+    }
+    record.check();
+}
+
+TEST_CASE("the light of a lamp on marks near floor, wall and ceiling is that recorded",
+          "[recorded][lamp_stand]") {
+    Record record{"lamp_near_surfaces"};
+    site::Location l = place_read("tallow-lane");
+    l.room->marks[0].at = {1.8, 2.5};
+    site::Lamp lamp = lamps_of_every_kind()[0];
+    lamp.stand_max_m.reset();
+    const auto note = [&](Point3 mark, Point3 at) {
+        l.room->marks[0].at = {mark.x, mark.y};
+        l.room->marks[0].height_m = mark.z;
+        const room::Scene scene{*l.room};
+        StandWish wish;
+        wish.coverage = 0;
+        const StandPlace place = judge_stand(scene, lamp, wish, at);
+        LampLight light = light_from(scene, lamp, wish, place);
+        light.patches.clear();
+        record.add("light", light);
+        const Point3 sun = way_out(scene, wish, 0.05, 0.1);
+        record.add("difference",
+                   difference(scene, lamp, wish, place, sun, Angle::degrees(0.53), 0.1));
+        record.add("doubt", stand_doubt(scene, lamp, wish, place, 0.1));
+    };
+    note({1.8, 2, 0.25}, {1.8, -4, 3});   // the floor is next
+    note({1.8, 1, 2.9}, {1.8, -3, 0.5});  // the ceiling
+    note({0.3, 2, 1.3}, {3.5, -4, 1.6});  // the party wall
+    note({4.1, 1.5, 0.8}, {0, -2, 1.2});  // the table
+    note({1.8, 2, 1.3}, {1.8, -4, 1.3});  // level
+    note({1.8, 4.5, 1.3}, {1.8, -0.6, 1.5});
+    // So dim that less than a lumen and than a lux come in.
+    lamp.photometry = light::DataSheet{{0.4, 5}, Angle::degrees(24), {}, {}, 0.3};
+    note({1.8, 2, 1.3}, {1.8, -4, 1.5});
+    // Turned to another window first, which the lamp shines on as well.
+    lamp = lamps_of_every_kind()[2];
+    note({3, 2, 1.3}, {3, -1.5, 1.5});
+    note({3, 2, 1.3}, {3.5, -9, 1.5});
+    record.check();
+}
+
 TEST_CASE("places judged for a lamp are those recorded", "[recorded][lamp_stand]") {
     Record record{"lamp_places"};
     const auto lamps = lamps_of_every_kind();
@@ -168,7 +231,7 @@ TEST_CASE("what keeps a lamp away is told in words", "[lamp_stand]") {
     const room::Room& room = *l.room;
     site::Lamp lamp = lamps_of_every_kind()[0];
     const auto told = [&](Hindrance what, room::LimitingEdge edge = {}) {
-        return words(Obstacle{what, edge}, room, lamp);
+        return study::words(Obstacle{what, edge}, room, lamp);
     };
     CHECK(told(Hindrance::behind_wall) == "that is not before the window's wall");
     CHECK(told(Hindrance::too_near_wall) == "too near the wall: a lamp needs 0.3 m");
@@ -215,4 +278,24 @@ TEST_CASE("fill lamps are those recorded", "[recorded][lamp_stand]") {
                 record.add("in_table", find_fill(*l.room, fill, wish));
             }
     record.check();
+}
+
+TEST_CASE("a dim fill lamp is placed by its own light", "[lamp_stand]") {
+    // 1 cd at 2 m gives 0.25 lx; wanted: 2 lx / 4 less what the room gives, 0.4.
+    const site::Location l = place_read("tallow-lane");
+    site::Lamp lamp = lamps_of_every_kind()[3];
+    lamp.face_diameter_m = 0;
+    lamp.photometry = light::DataSheet{{1, 1}, Angle::degrees(60), {}, {}, 0};
+    lamp.at = room::Point2{2.3, 3.8};  // two metres from the mark, as high
+    lamp.height_m = 1.25;
+    const FillAnswer a = find_fill(*l.room, lamp, {0, 2, 0.4, 4, {}});
+    CHECK(a.wanted_fill_lx == Approx(0.5));
+    CHECK(a.lamp_lx == Approx(0.1));
+    CHECK(*a.distance_m == Approx(std::sqrt(10)));
+    CHECK(*a.placed_m == Approx(2));
+    CHECK(*a.placed_lx == Approx(0.25));
+    CHECK(*a.placed_dim_stops == Approx(std::log2(2.5)));
+    CHECK_FALSE(a.blocked);
+    // The room is 7.2 x 4.6 m, the mark at 2.3, 1.8: the corner farthest off is 4.9, 2.8 away.
+    CHECK(a.farthest_m == Approx(std::hypot(4.9, 2.8)));
 }

@@ -110,30 +110,41 @@ TEST_CASE("spans cut to a range, and the gaps between them, by hand", "[room_sun
     CHECK(is(part.on_mark[1].at(0), 50, 55, false, true));
 }
 
+namespace {
+
+void note_leaks(Record& record, const OnDates& on, double from_h, double to_h,
+                std::optional<std::size_t> key) {
+    const Instant from = on.start_of(a_day) + Seconds{3600 * from_h},
+                  to = on.start_of(a_day) + Seconds{3600 * to_h};
+    const LockAnswer answer = leaks_of_lock(on.study, from, to, key);
+    record.add("lock", answer);
+    record.add("area", std::pair{answer.cover_area_m2(), answer.cover_area_m2(0.15)});
+    const RoomSun sun{on.study, on.start_of(a_day), on.start_of(a_day, 1), {true, false}};
+    record.add("left_out", leaks_of_lock(sun, from, to, key, Landing::left_out).leaks.size());
+    record.add("covers", covers_of_lock(sun, from, to, key));
+    record.add("all_covers",
+               covers_of_lock(sun, on.start_of(a_day), on.start_of(a_day, 1), std::nullopt));
+}
+
+}  // namespace
+
 TEST_CASE("leaks of locks are those recorded", "[recorded][lock]") {
     Record record{"leaks"};
-    const auto ask = [&](const OnDates& on, double from_h, double to_h,
-                         std::optional<std::size_t> key) {
-        const Instant from = on.start_of(a_day) + Seconds{3600 * from_h},
-                      to = on.start_of(a_day) + Seconds{3600 * to_h};
-        const LockAnswer answer = leaks_of_lock(on.study, from, to, key);
-        record.add("lock", answer);
-        record.add("area", std::pair{answer.cover_area_m2(), answer.cover_area_m2(0.15)});
-        const RoomSun sun{on.study, on.start_of(a_day), on.start_of(a_day, 1), {true, false}};
-        record.add("left_out", leaks_of_lock(sun, from, to, key, Landing::left_out).leaks.size());
-        record.add("covers", covers_of_lock(sun, from, to, key));
-    };
     for (const char* name : {"flax-road", "sundet", "tallow-lane", "bindery-and-wharf/bindery"}) {
         const OnDates on{place_read(name), a_day, a_day};
-        ask(on, 6, 20, std::nullopt);
-        ask(on, 10, 14, 0);
-        ask(on, 13, 13.05, 1);
-        ask(on, 16, 18.5, 2);
+        note_leaks(record, on, 10, 12, 0);
+        note_leaks(record, on, 13, 13.05, 1);
+        note_leaks(record, on, 16, 17.5, 2);
     }
+    record.check();
+}
+
+TEST_CASE("leaks of locks in random rooms are those recorded", "[recorded][lock]") {
+    Record record{"leaks_random"};
     for (const std::uint64_t seed : {3U, 5U, 8U, 9U, 14U, 20U}) {
         const OnDates on{covered(random_place(seed)), a_day, a_day};
-        ask(on, 0, 24, std::nullopt);
-        ask(on, 9, 13, 0);
+        note_leaks(record, on, 8, 10, std::nullopt);
+        note_leaks(record, on, 12, 13.5, 0);
     }
     record.check();
 }
@@ -175,5 +186,32 @@ TEST_CASE("the best places of locks are those recorded", "[recorded][lock]") {
     record.add("alone", best_lock(on.study, nine, nine + Seconds{5 * 3600}, Seconds{7200}, 0));
     record.add("whole", best_lock(on.study, nine, nine + Seconds{7200}, Seconds{7200}));
     record.add("too_long", best_lock(on.study, nine, nine + Seconds{7199}, Seconds{7200}));
+    record.check();
+}
+
+TEST_CASE("locks of odd lengths are placed as recorded", "[recorded][lock]") {
+    Record record{"odd_locks"};
+    test::Dice dice{5};
+    for (const std::uint64_t seed : {2U, 3U, 5U, 8U, 9U, 14U, 20U, 21U}) {
+        const OnDates on{random_place(seed), a_day, a_day};
+        const RoomSun sun{on.study, on.start_of(a_day), on.start_of(a_day, 1), {true, false}};
+        const std::size_t windows = on.study.room().windows.size();
+        for (int i = 0; i < 40; ++i) {
+            const Instant from = on.start_of(a_day) + Seconds{dice.between(4, 12) * 3600};
+            const Instant to = from + Seconds{dice.between(3, 11) * 3600};
+            std::optional<std::size_t> key;
+            if (const std::size_t w = dice.index(windows + 1); w < windows) key = w;
+            Seconds length{dice.between(0.2, 3) * 3600};
+            if (key && dice.chance(0.7)) {
+                // Hardly shorter than a gap of the key's own sun.
+                const auto free = gaps(sun.of(*key)->some, from, to);
+                if (!free.empty()) length = free[dice.index(free.size())].length();
+                length -= Seconds{dice.between(1, 100)};
+            }
+            const auto lock = best_lock(sun, from, to, length, key, Landing::left_out);
+            record.add("lock", lock ? std::optional{std::pair{lock->lock, lock->covers.size()}}
+                                    : std::nullopt);
+        }
+    }
     record.check();
 }

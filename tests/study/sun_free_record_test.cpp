@@ -5,6 +5,7 @@
 #include "keyhour/study/sun_free.hpp"
 #include "lamp_places.hpp"
 #include "recorded.hpp"
+#include "worked_room.hpp"
 
 using namespace keyhour;
 using namespace keyhour::study;
@@ -193,4 +194,69 @@ TEST_CASE("the loss that grew most is told, by hand", "[sun_in_room]") {
     CHECK(
         most({{{Edge::building, 0}, 0.5}, {{Edge::building, 1}, 0.4}}, {{{Edge::building, 0}, 0.4}})
             .index == 1);
+}
+
+TEST_CASE("what ends a span as it is, is told past sheers and blackouts", "[recorded][sun_free]") {
+    Record record{"sun_free_as_is"};
+    const site::LocalDate d = 2026_y / 4 / 12;
+    const auto note = [&](site::Location l) {
+        for (std::size_t hung = 0; hung < l.room->windows.size(); ++hung) {
+            for (std::size_t w = 0; w < l.room->windows.size(); ++w)
+                l.room->windows[w].cover = w == hung ? room::Cover::sheer : room::Cover::open;
+            const OnDates on{l, d, d};
+            LampSettings settings;
+            settings.as_is = true;
+            settings.lock = Seconds{900};
+            for (const SunFreeSpan& span : sun_free_spans(on.study, d, true, settings))
+                if (span.mark == 0)
+                    record.add("as_is", std::pair{std::pair{span.window, span.told()},
+                                                  std::pair{span.begins_by, span.ends_by}});
+        }
+    };
+    note(place_read("flax-road"));
+    for (const std::uint64_t seed : {3U, 9U, 14U, 20U, 21U})
+        note(random_place(seed));
+    record.check();
+}
+
+TEST_CASE("the sun low over the skyline is cut off by what stands nearer", "[sun_in_room]") {
+    // The worked room stands on a plain.
+    WorkedRoom worked;
+    const site::LocalDate d = 2026_y / 12 / 21;
+    const OnDates on{worked.location(), d, d};
+    Instant t = on.start_of(d) + Seconds{14 * 3600};
+    while (on.study.path().at(t).altitude_deg > 0.5)
+        t = t + Seconds{10};
+    const auto kind = [&](Instant without) {
+        return sun_in_edge(on.study, 0, without, t - Seconds{3600}).kind;
+    };
+    CHECK(on.study.path().at(t).above_skyline_deg > 0.4);
+    CHECK(kind(t) != room::Edge::horizon);
+    CHECK(kind(t + Seconds{1200}) == room::Edge::horizon);
+}
+
+TEST_CASE("spans free of sun in great doubt are those recorded, in their order",
+          "[recorded][sun_free]") {
+    Record record{"sun_free_order"};
+    const site::LocalDate d = 2026_y / 6 / 9;
+    for (const double within_deg : {15.0, 40.0})
+        for (const char* name : {"flax-road", "tallow-lane", "sundet"}) {
+            site::Location l = place_read(name);
+            l.room->bearing.within = Angle::degrees(within_deg);
+            for (room::Window& w : l.room->windows)
+                w.cover = room::Cover::open;
+            const OnDates on{l, d, d};
+            const RoomSun sun{on.study, on.start_of(d, -1), on.start_of(d, 2), {false, true}};
+            for (const double minutes : {10.0, 45.0}) {
+                LampSettings settings;
+                settings.lock = Seconds{60 * minutes};
+                settings.earliest = Seconds{5 * 3600};
+                settings.latest = Seconds{21 * 3600};
+                for (const SunFreeSpan& span :
+                     sun_free_spans(sun, d, true, settings, Edges::left_out))
+                    record.add("span", std::pair{std::pair{span.window, span.mark},
+                                                 std::pair{span.span, span.sure}});
+            }
+        }
+    record.check();
 }
