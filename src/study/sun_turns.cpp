@@ -45,8 +45,9 @@ void fit(double a, double b, double c, double d, double (&out)[4]) {
 }  // namespace
 
 std::vector<SunTurn> sun_turns(const SunPath& path, Instant from, Instant to) {
-    std::vector<Knot> knots{lowest_point(path, from - 1.5 * one_day)};
-    while (knots.back().at < to + one_day || knots.size() < 4)
+    // The cubic takes a knot beyond either end of its turn; and days of the sun are not all as long.
+    std::vector<Knot> knots{lowest_point(path, from - 1.6 * one_day)};
+    while (knots.back().at < to + 1.1 * one_day)
         knots.push_back(lowest_point(path, knots.back().at + one_day));
     std::vector<SunTurn> out;
     for (std::size_t i = 0; i + 3 < knots.size(); ++i) {

@@ -174,19 +174,23 @@ TEST_CASE("the room of a date is that of its season", "[recorded][seasons]") {
     record.check();
 }
 
-TEST_CASE("the turns of an instant half a day from midnight's sun are told", "[sun_turns]") {
-    // Late in December the sun comes round half a minute later each day (the equation of time), so
-    // from here the third lowest point lies beyond the next day.
-    const Instant december = Instant::from_unix_s(1797800000);
-    const auto shared =
-        SharedTrack::make(december - Seconds{5 * 86400}, december + Seconds{5 * 86400});
-    const site::Location place = place_at(10, 0, "UTC0");
-    const SunPath path{place.site, shared};
-    const auto turns = sun_turns(path, december, december);
-    REQUIRE_FALSE(turns.empty());
-    const Instant at = turns[0].begins + Seconds{86400 - 10};
-    const auto then = sun_turns(path, at, at);
-    REQUIRE_FALSE(then.empty());
-    CHECK(then[0].begins <= at);
-    CHECK(then.back().time_at(std::numbers::pi) >= at);
+TEST_CASE("an instant about the sun's lowest point lies in a turn that is told", "[sun_turns]") {
+    // Late in December the sun comes round half a minute later each day, in September as much
+    // earlier (the equation of time).
+    for (const double unix_s : {1797800000.0, 1789400000.0}) {
+        const Instant day = Instant::from_unix_s(unix_s);
+        const auto shared = SharedTrack::make(day - Seconds{5 * 86400}, day + Seconds{5 * 86400});
+        const site::Location place = place_at(10, 0, "UTC0");
+        const SunPath path{place.site, shared};
+        const auto turns = sun_turns(path, day, day);
+        REQUIRE_FALSE(turns.empty());
+        for (double off_s = -100; off_s <= 100; off_s += 5)
+            for (const double days : {0.0, 1.0}) {
+                const Instant at = turns[0].begins + Seconds{off_s};
+                const auto around = sun_turns(path, at, at + Seconds{86400 * days});
+                REQUIRE_FALSE(around.empty());
+                CHECK(around.front().begins <= at);
+                CHECK(around.back().time_at(std::numbers::pi) >= at + Seconds{86400 * days});
+            }
+    }
 }
