@@ -365,8 +365,7 @@ const RoomSun& SeasonalSun::on(site::LocalDate date) {
     from_ = date;
     to_ = std::min(last_, site::LocalDate{date::sys_days{date} + part});
     for (const auto& stretch : seasons_.stretches())
-        if (stretch->season.first <= date && date <= stretch->season.last)
-            to_ = std::min(to_, stretch->season.last);
+        if (date <= stretch->season.last) to_ = std::min(to_, stretch->season.last);
     const RoomStudy& study = seasons_.on(date);
     const site::Zone& zone = study.location().site.zone;
     const auto start_of = [&](site::LocalDate d, int days) {

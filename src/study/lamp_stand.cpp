@@ -188,7 +188,7 @@ private:
             return unit(Point3{p.x, p.y, w.sill_m + up * w.height_m} - mark_);
         };
         constexpr int grid = 20;
-        double at_across = 0, at_up = 0;
+        double at_across{}, at_up{};
         const auto try_at = [&](double across, double up) {
             const double before = best.cost;
             look(through(across, up), wanted, best);
@@ -225,7 +225,7 @@ private:
 /// What a ray meets next, and how far off.
 struct Arrival {
     room::Surface surface;
-    bool on_ceiling = false;  ///< then the surface means nothing
+    bool on_ceiling;  ///< then the surface means nothing
 };
 
 /// @param to_lamp  from the point to the lamp. A ray that goes up and meets neither wall nor object

@@ -79,8 +79,7 @@ public:
             if (!mine || mine->length() < settings_.lock) continue;
             SunFreeSpan told;
             told.window = counted_.window;
-            told.whole_day = at_.has_hours ? is_free_between(at_.start, at_.end)
-                                           : span.from <= at_.start && span.to >= at_.end;
+            told.whole_day = is_free_between(at_.start, at_.end);
             describe(told, *mine);
             out.push_back(told);
         }
