@@ -288,6 +288,43 @@ TEST_CASE("dim lamps by day and night are those recorded", "[recorded][lamp_day]
     record.check();
 }
 
+TEST_CASE("a lamp that reaches no place leaves the lock as it is", "[lamp_day]") {
+    site::Location l = lit_place("tallow-lane");
+    l.room->buildings.push_back(
+        {"scaffold", {{-30, -40}, {30, -40}, {30, -0.3}, {-30, -0.3}}, 20});
+    const OnDates on{l, a_day, a_day};
+    LampDayQuestion q = *lamp_day_question(on.study);
+    q.window = 0;
+    const LampDay day = lamp_day(sun_about(on, a_day), a_day, true, q);
+    REQUIRE(day.lamp);
+    CHECK_FALSE(day.lamp->light);
+    CHECK(day.lock);
+    CHECK(day.hours.empty());
+    CHECK_FALSE(day.move);
+    CHECK(day.cloth_against_lamp.empty());
+}
+
+TEST_CASE("a fill lamp too weak at any distance gives nothing", "[lamp_day]") {
+    // A face of 2 m across gives at most 4 I / D2 lx, right before it: less than a quarter of this
+    // key.
+    site::Location l = lit_place("tallow-lane");
+    l.lamps[3].at.reset();
+    l.lamps[3].diffusion = light::Diffusion{0.01, 2, 0.5};
+    const OnDates on{l, a_day, a_day};
+    const RoomSun sun = sun_about(on, a_day);
+    LampDayQuestion q = *lamp_day_question(on.study);
+    q.landing = Landing::left_out;
+    const auto lock = leaks_of_lock(sun, on.start_of(a_day), on.start_of(a_day) + Seconds{3600},
+                                    q.window, q.landing);
+    const LampDay day = lamp_day(sun, a_day, true, q, lock);
+    REQUIRE(day.lamp->fill);
+    CHECK(day.lamp->fill->lamp_lx > 0);
+    CHECK_FALSE(day.lamp->fill->distance_m);
+    REQUIRE_FALSE(day.hours.empty());
+    CHECK(day.hours[0].levels.fill_lx ==
+          Approx(day.lamp->light->given_back_lx + day.hours[0].daylight_fill_lx));
+}
+
 TEST_CASE("cloth against a lamp is that recorded", "[recorded][lamp_day]") {
     Record record{"lamp_day_cloth"};
     for (const char* name : {"tallow-lane", "flax-road"}) {

@@ -196,17 +196,23 @@ TEST_CASE("locks of odd lengths are placed as recorded", "[recorded][lock]") {
         const OnDates on{random_place(seed), a_day, a_day};
         const RoomSun sun{on.study, on.start_of(a_day), on.start_of(a_day, 1), {true, false}};
         const std::size_t windows = on.study.room().windows.size();
-        for (int i = 0; i < 40; ++i) {
+        for (int i = 0; i < 80; ++i) {
             const Instant from = on.start_of(a_day) + Seconds{dice.between(4, 12) * 3600};
             const Instant to = from + Seconds{dice.between(3, 11) * 3600};
             std::optional<std::size_t> key;
             if (const std::size_t w = dice.index(windows + 1); w < windows) key = w;
             Seconds length{dice.between(0.2, 3) * 3600};
-            if (key && dice.chance(0.7)) {
-                // Hardly shorter than a gap of the key's own sun.
-                const auto free = gaps(sun.of(*key)->some, from, to);
-                if (!free.empty()) length = free[dice.index(free.size())].length();
-                length -= Seconds{dice.between(1, 100)};
+            if (key && dice.chance(0.9)) {
+                // Hardly shorter than from one window's sun to the key's own, or the other way.
+                const OpeningSun& other = sun.windows()[dice.index(sun.windows().size())];
+                const auto ends =
+                    gaps(dice.chance(0.5) ? other.some : sun.of(*key)->stated, from, to);
+                const auto begins =
+                    gaps(dice.chance(0.5) ? other.some : sun.of(*key)->stated, from, to);
+                if (!ends.empty() && !begins.empty())
+                    length = begins[dice.index(begins.size())].to -
+                             ends[dice.index(ends.size())].from - Seconds{dice.between(1, 70)};
+                if (length < Seconds{60}) length = Seconds{60};
             }
             const auto lock = best_lock(sun, from, to, length, key, Landing::left_out);
             record.add("lock", lock ? std::optional{std::pair{lock->lock, lock->covers.size()}}

@@ -247,7 +247,7 @@ TEST_CASE("spans free of sun in great doubt are those recorded, in their order",
                 w.cover = room::Cover::open;
             const OnDates on{l, d, d};
             const RoomSun sun{on.study, on.start_of(d, -1), on.start_of(d, 2), {false, true}};
-            for (const double minutes : {10.0, 45.0}) {
+            for (const double minutes : {1.0, 10.0, 45.0}) {
                 LampSettings settings;
                 settings.lock = Seconds{60 * minutes};
                 settings.earliest = Seconds{5 * 3600};
