@@ -77,7 +77,6 @@ light::Tristimulus black_body(double kelvin, double lx) {
 std::optional<double> mired_from_lamp(double lamp_lx, double lamp_kelvin, double day_lx,
                                       const std::optional<double>& day_kelvin) {
     if (!(lamp_lx > 0)) return std::nullopt;
-    if (!(day_lx > 0)) return 0;
     if (!day_kelvin) return std::nullopt;
     const light::Tristimulus lamp = black_body(lamp_kelvin, lamp_lx);
     const auto mired = [](const light::Tristimulus& t) {

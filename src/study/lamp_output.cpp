@@ -65,8 +65,7 @@ double LampOutput::candela(const LampPose& pose, Point3 toward) const {
         return face->candela * std::max(cosine, 0.0);
     // Level and to the right as the lamp looks; straight up or down: the plan's x.
     Point3 right = cross3(pose.axis, {0, 0, 1});
-    const double level = norm(right);
-    right = level > 1e-9 ? (1 / level) * right : Point3{1, 0, 0};
+    if (norm(right) < 1e-9) right = {1, 0, 0};
     const Point3 up = cross3(right, pose.axis);
     return std::get<light::CandelaGrid>(source_).candela(
         off_axis, Angle::radians(std::atan2(dot(toward, up), dot(toward, right))));
