@@ -71,6 +71,27 @@ TEST_CASE("planned locks are those recorded", "[recorded][day_strip]") {
     record.check();
 }
 
+TEST_CASE("the covers of a planned lock hang as long as it lasts, by window", "[day_strip]") {
+    DayStrip strip;
+    CHECK(covers_of_lock(strip).empty());
+    strip.planned = PlannedLock{};
+    CHECK(covers_of_lock(strip).empty());
+    LockAnswer lock;
+    lock.lock = {at_minute(600), at_minute(720), false, false};
+    for (const std::size_t window : {3U, 1U, 2U}) {
+        lock.covers.emplace_back();
+        lock.covers.back().window = window;
+    }
+    strip.planned->day.lock = lock;
+    const auto covers = covers_of_lock(strip);
+    REQUIRE(covers.size() == 3);
+    for (std::size_t i = 0; i < 3; ++i) {
+        CHECK(covers[i].window == i + 1);
+        CHECK(covers[i].span.from == at_minute(600));
+        CHECK(covers[i].span.to == at_minute(720));
+    }
+}
+
 TEST_CASE("needs of cover that touch are one, by hand", "[day_strip]") {
     std::vector<KeyInterval> keys(3);
     keys[0].to_cover = {cover_of(2, 10, 20), cover_of(0, 30, 40)};
@@ -204,6 +225,29 @@ TEST_CASE("sheets of days are those recorded", "[recorded][sheet_day]") {
     const site::LocalDate d = 2026_y / 11 / 20;
     const OnDates on{l, d, d};
     note_sheet(record, sheet_day(on.location, &on.study, on.study.path().shared(), d));
+    record.check();
+}
+
+TEST_CASE("changes of light within one minute of the clock are one, as recorded",
+          "[recorded][sheet_day]") {
+    Record record{"sheet_changes"};
+    // A reveal half a centimetre deeper lets the sun in a good minute later.
+    site::Location l = WorkedRoom{}.location();
+    const room::Window first = l.room->windows[0];
+    l.room->windows.clear();
+    for (int i = 0; i < 5; ++i) {
+        room::Window w = first;
+        w.name = test::numbered("window", static_cast<std::size_t>(i));
+        w.left_m = 0.1 + 1.15 * i;
+        w.width_m = 1.1;
+        w.reveal_m = 0.3 + 0.005 * i;
+        l.room->windows.push_back(w);
+    }
+    const site::LocalDate d = 2026_y / 11 / 20;
+    const OnDates on{l, d, d};
+    const SheetDay sheet = sheet_day(on.location, &on.study, on.study.path().shared(), d);
+    for (const SheetChange& change : sheet.changes)
+        record.add("change", std::pair{change.at, change.changes});
     record.check();
 }
 

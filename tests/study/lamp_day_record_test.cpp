@@ -290,8 +290,7 @@ TEST_CASE("dim lamps by day and night are those recorded", "[recorded][lamp_day]
 
 TEST_CASE("a lamp that reaches no place leaves the lock as it is", "[lamp_day]") {
     site::Location l = lit_place("tallow-lane");
-    l.room->buildings.push_back(
-        {"scaffold", {{-30, -40}, {30, -40}, {30, -0.3}, {-30, -0.3}}, 20});
+    l.room->buildings.push_back({"scaffold", {{-30, -40}, {30, -40}, {30, -0.3}, {-30, -0.3}}, 20});
     const OnDates on{l, a_day, a_day};
     LampDayQuestion q = *lamp_day_question(on.study);
     q.window = 0;

@@ -214,7 +214,7 @@ TEST_CASE("what ends a span as it is, is told past sheers and blackouts", "[reco
         }
     };
     note(place_read("flax-road"));
-    for (const std::uint64_t seed : {3U, 9U, 14U, 20U, 21U})
+    for (const std::uint64_t seed : {9U, 14U, 20U})
         note(random_place(seed));
     record.check();
 }
