@@ -57,16 +57,16 @@ TEST_CASE("days of the sun are those recorded", "[recorded][day]") {
         note("behind_hills", place_at(60, 15, "UTC0", {skyline_point(0, 60)}), d);
     }
     // The sun sets after midnight, so twice on one date and never on another.
-    for (const unsigned day_of_may : {17U, 18U, 19U}) {
+    for (const int day_of_may : {17, 18, 19}) {
         note("late_set", place_at(67.5, 25, "<+0330>-3:30"), 2026_y / 5 / day_of_may);
         note("early_rise", place_at(67.5, 25, "UTC0"), 2026_y / 5 / day_of_may);
     }
-    for (const unsigned day_of_july : {26U, 27U, 28U, 29U})
+    for (const int day_of_july : {26, 27, 28, 29})
         note("late_set", place_at(67.5, 25, "<+0330>-3:30"), 2026_y / 7 / day_of_july);
     // It crosses the meridian at midnight by this clock.
-    for (const unsigned day_of_june : {10U, 11U, 12U, 13U, 14U, 15U, 16U, 17U})
+    for (const int day_of_june : {10, 11, 12, 13, 14, 15, 16, 17})
         note("midnight_transit", place_at(30, 180, "UTC0"), 2026_y / 6 / day_of_june);
-    for (const unsigned day_of_april : {12U, 13U, 14U, 15U, 16U, 17U, 18U, 19U})
+    for (const int day_of_april : {12, 13, 14, 15, 16, 17, 18, 19})
         note("midnight_transit", place_at(30, 180, "UTC0"), 2026_y / 4 / day_of_april);
     note("no_such_date", place_at(-13.8, -171.8, "Pacific/Apia"), 2011_y / 12 / 30);
     site::Location high = place_at(40, -105, "America/Denver");

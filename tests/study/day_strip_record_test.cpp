@@ -178,7 +178,7 @@ TEST_CASE("hours of patches and of plans are those recorded", "[recorded][day_st
     note(north.location(), 2026_y / 6 / 21);
     WorkedRoom west;
     west.faces_deg = 300;
-    for (const unsigned day : {1U, 6U, 11U, 16U, 21U})
+    for (const int day : {1, 6, 11, 16, 21})
         note(west.location(), 2026_y / 2 / day);
     record.check();
 }
