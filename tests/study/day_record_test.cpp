@@ -105,6 +105,20 @@ TEST_CASE("the sun over a skyline is that recorded", "[recorded][day]") {
     record.check();
 }
 
+TEST_CASE("whole hours are those of the clock, also after it moved by half an hour", "[day]") {
+    // An invented rule: half an hour forward at noon, as Lord Howe moves at night.
+    const site::LocalDate d = 2026_y / 10 / 4;
+    const SkyOf sky{place_at(-31.5, 159, "<+1030>-10:30<+11>-11,M10.1.0/12,M4.1.0/12"), d, d};
+    int hours = 0;
+    for (const DayLight& light : day_light(sky.location.site, sky.path, sky.on(d))) {
+        if (light.event) continue;
+        ++hours;
+        const auto clock = sky.location.site.zone.at(light.at).local.time_since_epoch();
+        CHECK(clock % std::chrono::hours{1} == std::chrono::seconds{0});
+    }
+    CHECK(hours > 10);
+}
+
 TEST_CASE("the light of days is that recorded", "[recorded][day]") {
     Record record{"day_light"};
     const auto note = [&](const char* label, site::Location l, site::LocalDate d) {

@@ -204,3 +204,20 @@ TEST_CASE("of windows the one with the farthest place is taken, then the nearest
     }
     record.check();
 }
+
+TEST_CASE("the sun as a key is that of the mark asked about", "[lamp_report]") {
+    const OnDates on{with_every_lamp("flax-road"), a_day, a_day};
+    const RoomLight light{on.study};
+    LampQuestion q;
+    q.sun_is_key = true;
+    q.window = 0;
+    q.like = on.start_of(a_day) + Seconds{14 * 3600};
+    for (const std::size_t mark : {0U, 1U}) {
+        q.mark = mark;
+        const LampReport report = report_lamp(on.study, &light, q);
+        CHECK(report.wish.mark == mark);
+        CHECK(report.wish.window == 0);
+        CHECK(report.levels.key_lx == light.at(mark, 0, on.study.path().at(*q.like)).key_lx.likely);
+        CHECK_FALSE(report.light);
+    }
+}
