@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
+#include <span>
 
 #include "keyhour/site/dates.hpp"
 #include "keyhour/site/outlook.hpp"
@@ -58,16 +59,16 @@ private:
     static constexpr std::size_t most_crossings = 8;
 
     struct Found {
-        std::array<sun::Crossing, most_crossings> at{};
-        std::size_t count = 0;
-        sun::Side side = sun::Side::crosses;
+        std::array<sun::Crossing, most_crossings> all;
+        sun::Crossings how;
+        [[nodiscard]] std::span<const sun::Crossing> at() const {
+            return std::span{all}.first(how.count);
+        }
     };
 
     Found crossings(Altitude altitude) const {
         Found f;
-        const auto result = sun::crossings(track_, place_, altitude, from_, to_, f.at);
-        f.count = result.count;
-        f.side = result.side;
+        f.how = sun::crossings(track_, place_, altitude, from_, to_, f.all);
         return f;
     }
 
@@ -79,37 +80,37 @@ private:
     void add_crossings(const CrossingKinds& c) {
         const Found found = crossings(c.altitude);
         bool up = false, down = false;
-        for (std::size_t i = 0; i < found.count; ++i) {
-            add(found.at[i].upward ? c.upward : c.downward, found.at[i].at);
-            (found.at[i].upward ? up : down) = true;
+        for (const sun::Crossing& crossing : found.at()) {
+            add(crossing.upward ? c.upward : c.downward, crossing.at);
+            (crossing.upward ? up : down) = true;
         }
-        if (!up) day_.absent.push_back({c.upward, found.side});
-        if (!down) day_.absent.push_back({c.downward, found.side});
+        if (!up) day_.absent.push_back({c.upward, found.how.side});
+        if (!down) day_.absent.push_back({c.downward, found.how.side});
         if (c.upward == EventKind::rise) note_state_and_length(found);
     }
 
     void note_state_and_length(const Found& rise_and_set) {
-        if (rise_and_set.count == 0) {
-            const bool up = rise_and_set.side == sun::Side::always_above;
+        if (rise_and_set.at().empty()) {
+            const bool up = rise_and_set.how.side == sun::Side::always_above;
             day_.state = up ? DayState::sun_always_up : DayState::sun_always_down;
             day_.length = up ? to_ - from_ : Seconds{};
             return;
         }
-        bool is_up = !rise_and_set.at[0].upward;
+        bool is_up = !rise_and_set.at().front().upward;
         Instant since = from_;
-        for (std::size_t i = 0; i < rise_and_set.count; ++i) {
-            if (is_up) day_.length += rise_and_set.at[i].at - since;
-            since = rise_and_set.at[i].at;
-            is_up = rise_and_set.at[i].upward;
+        for (const sun::Crossing& crossing : rise_and_set.at()) {
+            if (is_up) day_.length += crossing.at - since;
+            since = crossing.at;
+            is_up = crossing.upward;
         }
         if (is_up) day_.length += to_ - since;
     }
 
     void add_transits() {
-        std::array<Instant, 4> at{};
+        std::array<Instant, 4> at;
         const std::size_t count = sun::transits(track_, place_, from_, to_, at);
-        for (std::size_t i = 0; i < count; ++i)
-            add(EventKind::transit, at[i]);
+        for (const Instant t : std::span{at}.first(count))
+            add(EventKind::transit, t);
         if (count == 0) day_.absent.push_back({EventKind::transit, sun::Side::crosses});
     }
 

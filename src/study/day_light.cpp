@@ -61,7 +61,6 @@ std::vector<Instant> whole_hours(const site::Zone& zone, site::LocalDate date) {
 
 std::vector<DayLight> day_light(const site::Site& site, const SunPath& path, const Day& day) {
     std::vector<DayLight> out;
-    if (!day.exists) return out;
     const double elevation_m = site.observer.elevation_m;
     const light::SkyBandTable table{air_of(site.air), elevation_m};
     for (const DayEvent& event : day.events)

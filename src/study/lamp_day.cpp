@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include "keyhour/light/colour_temperature.hpp"
@@ -30,7 +31,7 @@ std::optional<std::size_t> first_window(const RoomStudy& study, std::size_t mark
     for (std::size_t w = 0; w < study.room().windows.size(); ++w) {
         if (!lets_sun_in(study.room().windows[w]) || !study.scene().faces(w, mark)) continue;
         const WindowView view = camera ? window_view(study, w, mark, *camera) : WindowView{};
-        const std::pair worth{view.in_frame, camera ? off_usual_angle(view.key_angle_deg) : 0};
+        const std::pair worth{view.in_frame, off_usual_angle(view.key_angle_deg)};
         if (!best || worth < best->first) best = {worth, w};
     }
     if (!best) return std::nullopt;
@@ -76,7 +77,6 @@ light::Tristimulus black_body(double kelvin, double lx) {
 std::optional<double> mired_from_lamp(double lamp_lx, double lamp_kelvin, double day_lx,
                                       const std::optional<double>& day_kelvin) {
     if (!(lamp_lx > 0)) return std::nullopt;
-    if (!(day_lx > 0)) return 0;
     if (!day_kelvin) return std::nullopt;
     const light::Tristimulus lamp = black_body(lamp_kelvin, lamp_lx);
     const auto mired = [](const light::Tristimulus& t) {
@@ -113,10 +113,24 @@ private:
 
 /// The fill lamp's part: as much as was asked for, or what it gives where it stands.
 double fill_lamp_lx(const LampReport& report) {
-    if (!report.fill || report.fill->lamp_lx <= 0 || report.fill->blocked) return 0;
+    if (!report.fill || report.fill->lamp_lx <= 0) return 0;
     if (report.fill->placed_lx) return std::min(report.fill->lamp_lx, *report.fill->placed_lx);
     return report.fill->distance_m ? report.fill->lamp_lx : 0;
 }
+
+/// Lowest to highest of what is added.
+class Range {
+public:
+    void add(double value) {
+        low_ = std::min(low_, value);
+        high_ = std::max(high_, value);
+    }
+    /// 0 where nothing was.
+    [[nodiscard]] double width() const { return std::max(0.0, high_ - low_); }
+
+private:
+    double low_ = std::numeric_limits<double>::infinity(), high_ = -low_;
+};
 
 class DaylightOverLock {
 public:
@@ -146,7 +160,8 @@ public:
     /// Both ends of the lock and the whole hours of the local clock between.
     [[nodiscard]] std::vector<LampHour> hours() const {
         const Span& lock = day_.lock->lock;
-        constexpr Seconds hour{3600}, apart{300};
+        constexpr Seconds hour{3600};
+        constexpr Seconds apart{300};
         std::vector<LampHour> out{at(lock.from)};
         const Instant midnight = study_.location().site.zone.start_of(day_.date);
         const double first = std::ceil((lock.from + apart - midnight) / hour);
@@ -161,23 +176,19 @@ public:
         constexpr Seconds step{600};
         for (Instant t = lock.from + step; t < lock.to; t = t + step)
             instants.push_back(at(t));
-        double key[2] = {1e300, -1e300}, ratio[2] = {1e300, -1e300}, mired[2] = {1e300, -1e300};
-        const auto note = [](double(&range)[2], double value) {
-            range[0] = std::min(range[0], value);
-            range[1] = std::max(range[1], value);
-        };
+        Range key, ratio, mired;
         DaylightMove move;
         for (const LampHour& h : instants) {
-            note(key, std::log2(h.levels.key_lx));
-            note(ratio, h.key_to_fill_stops);
+            key.add(std::log2(h.levels.key_lx));
+            ratio.add(h.key_to_fill_stops);
             if (!h.key_mired) continue;
-            note(mired, *h.key_mired);
+            mired.add(*h.key_mired);
             if (std::abs(*h.key_mired) > std::abs(move.most_off_lamp_mired))
                 move.most_off_lamp_mired = *h.key_mired;
         }
-        move.key_stops = key[1] - key[0];
-        move.ratio_stops = ratio[1] - ratio[0];
-        move.key_mired = std::max(0.0, mired[1] - mired[0]);
+        move.key_stops = key.width();
+        move.ratio_stops = ratio.width();
+        move.key_mired = mired.width();
         return move;
     }
 
@@ -307,12 +318,10 @@ LampDay lamp_day(const RoomSun& sun, site::LocalDate date, bool first_of_range,
 
 std::vector<LampChoice> lamp_choices(const RoomSun& sun, site::LocalDate date, bool first_of_range,
                                      const LampSettings& settings, Edges edges) {
-    std::optional<site::WorkingHours> hours;
     const auto whole = [](Seconds s) {
         return std::chrono::duration_cast<std::chrono::seconds>(s);
     };
-    if (settings.earliest || settings.latest)
-        hours = site::WorkingHours{whole(settings.earliest.value_or(Seconds{0})),
+    const site::WorkingHours hours{whole(settings.earliest.value_or(Seconds{0})),
                                    whole(settings.latest.value_or(Seconds{86400}))};
     const Span within = hours_of(sun.study().location().site.zone, date, hours);
     std::vector<std::pair<std::size_t, std::optional<LockAnswer>>> placed;  // of each window
@@ -355,8 +364,7 @@ const RoomSun& SeasonalSun::on(site::LocalDate date) {
     from_ = date;
     to_ = std::min(last_, site::LocalDate{date::sys_days{date} + part});
     for (const auto& stretch : seasons_.stretches())
-        if (stretch->season.first <= date && date <= stretch->season.last)
-            to_ = std::min(to_, stretch->season.last);
+        if (date <= stretch->season.last) to_ = std::min(to_, stretch->season.last);
     const RoomStudy& study = seasons_.on(date);
     const site::Zone& zone = study.location().site.zone;
     const auto start_of = [&](site::LocalDate d, int days) {

@@ -33,31 +33,29 @@ light::SoftFace diffused(const light::CandelaGrid& grid, const light::Diffusion&
     return {frame.transmittance * caught / pi, frame.diameter_m};
 }
 
-}  // namespace
-
-LampOutput::LampOutput(const site::Lamp& lamp)
-    : source_{light::SoftFace{0, 0}}, face_{lamp.face_diameter_m} {
+/// What shines: the diffusion where there is one.
+LampOutput::Source source_of(const site::Lamp& lamp) {
     if (const auto* sheet = std::get_if<light::DataSheet>(&lamp.photometry)) {
         light::DataSheet with_face = *sheet;
         with_face.face_diameter_m = lamp.face_diameter_m;
         const light::LampBeam beam{with_face};
-        if (lamp.diffusion)
-            source_ = light::diffused(beam, *lamp.diffusion);
-        else
-            source_ = beam;
-    } else if (const auto* measured = std::get_if<site::MeasuredIntensity>(&lamp.photometry)) {
-        const light::CandelaGrid grid{measured->view()};
-        if (lamp.diffusion)
-            source_ = diffused(grid, *lamp.diffusion);
-        else
-            source_ = grid;
-    } else {
-        source_ =
-            light::downlight(std::get<site::Lumens>(lamp.photometry).lm, lamp.face_diameter_m);
-        can_be_aimed_ = false;
+        if (lamp.diffusion) return light::diffused(beam, *lamp.diffusion);
+        return beam;
     }
-    if (lamp.diffusion) face_ = lamp.diffusion->diameter_m;
+    if (const auto* measured = std::get_if<site::MeasuredIntensity>(&lamp.photometry)) {
+        const light::CandelaGrid grid{measured->view()};
+        if (lamp.diffusion) return diffused(grid, *lamp.diffusion);
+        return grid;
+    }
+    return light::downlight(std::get<site::Lumens>(lamp.photometry).lm, lamp.face_diameter_m);
 }
+
+}  // namespace
+
+LampOutput::LampOutput(const site::Lamp& lamp)
+    : source_{source_of(lamp)},
+      face_{lamp.diffusion ? lamp.diffusion->diameter_m : lamp.face_diameter_m},
+      can_be_aimed_{!std::holds_alternative<site::Lumens>(lamp.photometry)} {}
 
 double LampOutput::candela(const LampPose& pose, Point3 toward) const {
     const double cosine = std::clamp(dot(toward, pose.axis) / norm(toward), -1.0, 1.0);
@@ -67,8 +65,7 @@ double LampOutput::candela(const LampPose& pose, Point3 toward) const {
         return face->candela * std::max(cosine, 0.0);
     // Level and to the right as the lamp looks; straight up or down: the plan's x.
     Point3 right = cross3(pose.axis, {0, 0, 1});
-    const double level = norm(right);
-    right = level > 1e-9 ? (1 / level) * right : Point3{1, 0, 0};
+    if (norm(right) < 1e-9) right = {1, 0, 0};
     const Point3 up = cross3(right, pose.axis);
     return std::get<light::CandelaGrid>(source_).candela(
         off_axis, Angle::radians(std::atan2(dot(toward, up), dot(toward, right))));
@@ -102,7 +99,9 @@ std::optional<double> LampOutput::distance_for_m(double level_lx) const {
 }
 
 double LampOutput::axis_candela() const {
-    return candela({{}, {0, 1, 0}}, {0, 1, 0});
+    if (const auto* beam = std::get_if<light::LampBeam>(&source_)) return beam->peak_candela();
+    if (const auto* face = std::get_if<light::SoftFace>(&source_)) return face->candela;
+    return std::get<light::CandelaGrid>(source_).candela({}, {});
 }
 
 double LampOutput::lumens() const {

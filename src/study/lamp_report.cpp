@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "keyhour/site/doubts.hpp"
 #include "keyhour/study/found_light.hpp"
@@ -134,9 +135,6 @@ private:
         if (out_.sun || q_.key || q_.through_middle) return find_stand(scene_, lamp_, wish);
         // From its own place; what is nearest to that is looked for like any other.
         const Point3 at{lamp_.at->x, lamp_.at->y, *lamp_.height_m - wish.ground_below_m};
-        StandAnswer answer;
-        answer.wanted = judge_stand(scene_, lamp_, wish, at);
-        if (answer.wanted.is_reachable()) return answer;
         StandWish same = wish;
         const Point3 d = at - middle_of(room_.marks[q_.mark]);
         same.distance_m = std::sqrt(dot(d, d));
@@ -144,14 +142,15 @@ private:
         return find_stand(scene_, lamp_, same);
     }
 
+    /// First a place as wished for, the farthest; then one near to it; then what has least against
+    /// it.
     static bool better(const StandAnswer& a, const StandAnswer& b) {
-        const auto rank = [](const StandAnswer& s) {
-            return s.wanted.is_reachable() ? 0 : s.nearest ? 1 : 2;
+        const auto worse = [](const StandAnswer& s) {
+            const bool is_there = s.wanted.is_reachable();
+            return std::tuple{s.place() == nullptr, !is_there, s.nearest_off_deg,
+                              is_there ? -s.wanted.distance_m : 0, s.wanted.obstacles.size()};
         };
-        if (rank(a) != rank(b)) return rank(a) < rank(b);
-        if (rank(a) == 0) return a.wanted.distance_m > b.wanted.distance_m;
-        if (rank(a) == 1) return a.nearest_off_deg < b.nearest_off_deg;
-        return a.wanted.obstacles.size() < b.wanted.obstacles.size();
+        return worse(a) < worse(b);
     }
 
     void room_light() {

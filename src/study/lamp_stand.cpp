@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "keyhour/light/glass.hpp"
 #include "room/vectors.hpp"
@@ -94,7 +95,7 @@ private:
             against(Hindrance::in_own_walls);
         for (std::size_t i = 0; i < room.buildings.size(); ++i) {
             const room::Building& b = room.buildings[i];
-            if (at.z < b.height_m - room.floor_above_ground_m && b.footprint.size() >= 3 &&
+            if (at.z < b.height_m - room.floor_above_ground_m &&
                 room::contains(b.footprint, on_plan))
                 against(Hindrance::in_building, {room::Edge::building, i});
         }
@@ -120,18 +121,16 @@ private:
     }
 
     /// Distances worth a trial in a direction, the farthest first.
-    /// @param level  the lamp's height does not grow with the distance
-    [[nodiscard]] std::vector<double> distances(Point3 toward, int steps,
-                                                bool level = false) const {
+    [[nodiscard]] std::vector<double> distances(Point3 toward, int steps) const {
         if (wish_.distance_m) return {*wish_.distance_m};
         const double outward = dot(Point2{toward.x, toward.y}, frame_.n);
         const double mark_out = dot(Point2{mark_.x, mark_.y} - frame_.left_corner, frame_.n);
         double near = 0.5, far = wish_.farthest_m;
         if (outward > 1e-6) near = std::max(near, (reveal_ + clear_ - mark_out) / outward);
         const double mark_high = wish_.ground_below_m + mark_.z;
-        if (!level && lamp_.stand_max_m && toward.z > 1e-6)
+        if (lamp_.stand_max_m && toward.z > 1e-6)
             far = std::min(far, (*lamp_.stand_max_m - mark_high) / toward.z);
-        if (!level && toward.z < -1e-6) far = std::min(far, (face() / 2 - mark_high) / toward.z);
+        if (toward.z < -1e-6) far = std::min(far, (face() / 2 - mark_high) / toward.z);
         if (far <= near) return {near};
         std::vector<double> out;
         for (int i = 0; i < steps; ++i)
@@ -141,13 +140,11 @@ private:
 
     [[nodiscard]] std::vector<StandPlace> along_wish() const {
         constexpr int steps = 24;
-        const bool level = wish_.height_m.has_value();
-        const double across = std::hypot(wish_.toward.x, wish_.toward.y);
-        const Point3 way = level && across > 1e-9
-                               ? (1 / across) * Point3{wish_.toward.x, wish_.toward.y, 0}
-                               : wish_.toward;
+        // By height the lamp's own does not grow with the distance.
+        const Point3 way =
+            wish_.height_m ? unit(Point3{wish_.toward.x, wish_.toward.y, 0}) : wish_.toward;
         std::vector<StandPlace> out;
-        for (const double d : distances(way, steps, level)) {
+        for (const double d : distances(way, steps)) {
             out.push_back(judge(wanted_at(d)));
             if (out.back().is_reachable()) break;
         }
@@ -156,7 +153,7 @@ private:
 
     struct Candidate {
         StandPlace place;
-        double off_deg = 0, cost = 1e9;
+        double off_deg = 0, cost = std::numeric_limits<double>::infinity();
     };
 
     /// Right at the wall any window is wide, and any patch: to be half as far off counts as much as
@@ -170,7 +167,6 @@ private:
     /// The farthest reachable place in a direction, if it is better than what there is.
     void look(Point3 toward, Point3 wanted, Candidate& best) const {
         const double off = off_axis_deg(toward, wanted);
-        if (off >= best.cost) return;
         constexpr int steps = 8;
         for (const double d : distances(toward, steps)) {
             if (cost(off, d) >= best.cost) return;
@@ -192,7 +188,7 @@ private:
             return unit(Point3{p.x, p.y, w.sill_m + up * w.height_m} - mark_);
         };
         constexpr int grid = 20;
-        double at_across = 0, at_up = 0;
+        double at_across{}, at_up{};
         const auto try_at = [&](double across, double up) {
             const double before = best.cost;
             look(through(across, up), wanted, best);
@@ -204,15 +200,14 @@ private:
         for (int i = 0; i < grid; ++i)
             for (int k = 0; k < grid; ++k)
                 try_at((i + 0.5) / grid, (k + 0.5) / grid);
-        if (best.cost > 1e8) return;
+        if (std::isinf(best.cost)) return;
         for (double step = 0.5 / grid; step > 1e-4; step /= 2)
             for (bool better = true; better;) {
                 better = false;
                 const double across = at_across, up = at_up;
                 for (const int i : {-1, 0, 1})
                     for (const int k : {-1, 0, 1})
-                        if (i != 0 || k != 0)
-                            better = try_at(across + i * step, up + k * step) || better;
+                        better = try_at(across + i * step, up + k * step) || better;
             }
         answer.nearest = best.place;
         answer.nearest_off_deg = best.off_deg;
@@ -230,7 +225,7 @@ private:
 /// What a ray meets next, and how far off.
 struct Arrival {
     room::Surface surface;
-    bool on_ceiling = false;  ///< then the surface means nothing
+    bool on_ceiling;  ///< then the surface means nothing
 };
 
 /// @param to_lamp  from the point to the lamp. A ray that goes up and meets neither wall nor object
@@ -360,15 +355,15 @@ LampLight light_from(const room::Scene& scene, const site::Lamp& lamp, const Sta
     const room::WallFrame& f = scene.frame(wish.window);
 
     // The lamp looks inward: its right is the room's left.
-    const double inward = -dot(Point2{aim.x, aim.y}, f.n);
-    out.pan = Angle::radians(std::atan2(-dot(Point2{aim.x, aim.y}, f.u), inward));
-    out.tilt = Angle::radians(std::asin(std::clamp(aim.z, -1.0, 1.0)));
+    const double inward = -dot(Point2{aim.x, aim.y}, f.n), across = -dot(Point2{aim.x, aim.y}, f.u);
+    out.pan = Angle::radians(std::atan2(across, inward));
+    out.tilt = Angle::radians(std::atan2(aim.z, std::hypot(aim.x, aim.y)));
     out.bearing = {wrapped_turn(room::plan_bearing(scene.room()).from_north +
                                 Angle::radians(std::atan2(aim.x, aim.y)))};
     out.patches = light.patches(output.face_diameter_m());
     out.on_ceiling = light.on_ceiling(output.face_diameter_m());
 
-    out.incidence = Angle::radians(std::acos(std::clamp(inward, -1.0, 1.0)));
+    out.incidence = Angle::radians(std::atan2(std::hypot(across, aim.z), inward));
     out.transmittance =
         light::transmittance_at_cosine(panes_of(scene.room().windows[wish.window]), inward);
     out.bare_lx = output.level_lx(pose, centre);
@@ -393,20 +388,26 @@ StandDoubt stand_doubt(const room::Scene& scene, const site::Lamp& lamp, const S
     const Point3 mark = centre_of(scene.room().marks[wish.mark]);
     const room::WallFrame& f = scene.frame(wish.window);
     const auto panes = panes_of(scene.room().windows[wish.window]);
-    StandDoubt out{within_m, place.coverage, place.coverage, 1e300, 0};
-    const auto look = [&](Point3 off) {
+    struct AtMark {
+        double coverage, lx;
+    };
+    const auto from = [&](Point3 off) {
         const Point3 at = place.at + within_m * off;
         const Point3 aim = unit(mark - at);
         const double inward = -dot(Point2{aim.x, aim.y}, f.n);
         const double coverage = room::LampThrow{scene, wish.window, at}.coverage(wish.mark);
-        const double lx = output.level_lx({at, aim}, mark) * coverage *
-                          light::transmittance_at_cosine(panes, inward);
-        out.least_coverage = std::min(out.least_coverage, coverage);
-        out.most_coverage = std::max(out.most_coverage, coverage);
-        out.least_lx = std::min(out.least_lx, lx);
-        out.most_lx = std::max(out.most_lx, lx);
+        return AtMark{coverage, output.level_lx({at, aim}, mark) * coverage *
+                                    light::transmittance_at_cosine(panes, inward)};
     };
-    look({0, 0, 0});
+    const AtMark there = from({});
+    StandDoubt out{within_m, there.coverage, there.coverage, there.lx, there.lx};
+    const auto look = [&](Point3 off) {
+        const AtMark seen = from(off);
+        out.least_coverage = std::min(out.least_coverage, seen.coverage);
+        out.most_coverage = std::max(out.most_coverage, seen.coverage);
+        out.least_lx = std::min(out.least_lx, seen.lx);
+        out.most_lx = std::max(out.most_lx, seen.lx);
+    };
     for (const double side : {-1.0, 1.0}) {
         for (const Point3& axis : {Point3{side, 0, 0}, Point3{0, side, 0}, Point3{0, 0, side}})
             look(axis);

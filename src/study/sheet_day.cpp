@@ -10,7 +10,7 @@
 namespace keyhour::study {
 namespace {
 
-/// The window that gives a mark most light; none of a room without windows.
+/// The window that gives a mark most light.
 std::size_t brightest(const MarkLight& light) {
     const auto most = std::ranges::max_element(light.windows, {}, &WindowLight::total_lx);
     return static_cast<std::size_t>(most - light.windows.begin());

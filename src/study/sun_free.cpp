@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <tuple>
 
 #include "keyhour/study/doubt.hpp"
@@ -34,7 +35,7 @@ std::vector<Span> merged(std::vector<Span> one, const std::vector<Span>& other) 
 struct DateBounds {
     Instant before, start, end, last;  ///< midnights: of the day before, the date, the next two
     Instant work_begins, work_ends;
-    bool has_hours = false;
+    bool has_hours;
 
     DateBounds(const site::Zone& zone, site::LocalDate date, const LampSettings& settings)
         : before{zone.start_of(date::sys_days{date} - date::days{1})},
@@ -78,10 +79,7 @@ public:
             if (!mine || mine->length() < settings_.lock) continue;
             SunFreeSpan told;
             told.window = counted_.window;
-            told.whole_day = at_.has_hours
-                                 ? is_bound_at_start(*mine) && mine->to >= at_.work_ends &&
-                                       is_free_between(at_.start, at_.end)
-                                 : span.from <= at_.start && span.to >= at_.end;
+            told.whole_day = is_free_between(at_.start, at_.end);
             describe(told, *mine);
             out.push_back(told);
         }
@@ -139,10 +137,9 @@ private:
             std::max_element(sure.begin(), sure.end(),
                              [](const Span& a, const Span& b) { return a.length() < b.length(); });
         if (longest != sure.end() && longest->length() > boundary_tolerance) told.sure = *longest;
-        const Instant earliest = from_bound ? span.from : at_.from();
         const Instant latest = to_bound ? span.to : at_.to();
-        told.possible = counted_.as_is ? possible_as_is(span, earliest, latest)
-                                       : run_with(gaps(every_, earliest, latest), span);
+        told.possible = counted_.as_is ? possible_as_is(span, at_.from(), latest)
+                                       : run_with(gaps(every_, at_.from(), latest), span);
     }
 
     /// Several windows' sun, each at another bearing, may leave none that is free of all of them.
@@ -154,7 +151,7 @@ private:
 
     /// Positive while no sun that counts comes in.
     [[nodiscard]] double free_margin(const Moment& m, const room::PlanTurn& turn) const {
-        double margin = 1e300;
+        double margin = std::numeric_limits<double>::infinity();
         for (const OpeningSun& w : sun_.windows()) {
             const bool counts = counted_.as_is ? lets_sun_in(study_.room().windows[w.window])
                                                : w.window == counted_.window;

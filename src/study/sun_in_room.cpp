@@ -27,7 +27,7 @@ double sun_in_margin(const RoomStudy& study, std::size_t window, const Moment& m
     if (m.above_skyline_deg <= 0) return std::max(m.above_skyline_deg, -1.0);
     const room::Point3 sun = turn.to_plan(m.toward);
     const double front = study.scene().in_front(window, sun);
-    if (front <= 0) return std::max(front, -1.0);
+    if (front <= 0) return front;
     return std::min(m.above_skyline_deg, study.scene().open_area(window, sun) - least_open_m2);
 }
 

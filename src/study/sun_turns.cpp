@@ -12,12 +12,12 @@ namespace {
 
 struct Knot {
     Instant at;
-    double declination = 0;
+    double declination;
 };
 
 /// The sun's lowest point near t: where the hour angle is pi.
 Knot lowest_point(const SunPath& path, Instant t) {
-    Knot knot;
+    Knot knot{};
     const double longitude = path.place().observer().longitude.in_radians();
     // The solar day differs from 24 h by half a minute at most, so each step leaves a 2000th part.
     for (int i = 0; i < 3; ++i) {
@@ -45,8 +45,10 @@ void fit(double a, double b, double c, double d, double (&out)[4]) {
 }  // namespace
 
 std::vector<SunTurn> sun_turns(const SunPath& path, Instant from, Instant to) {
-    std::vector<Knot> knots{lowest_point(path, from - 1.5 * one_day)};
-    while (knots.back().at < to + one_day || knots.size() < 4)
+    // The cubic takes a knot beyond either end of its turn; and days of the sun are not all as
+    // long.
+    std::vector<Knot> knots{lowest_point(path, from - 1.6 * one_day)};
+    while (knots.back().at < to + 1.1 * one_day)
         knots.push_back(lowest_point(path, knots.back().at + one_day));
     std::vector<SunTurn> out;
     for (std::size_t i = 0; i + 3 < knots.size(); ++i) {

@@ -24,6 +24,8 @@ struct LampPose {
 
 class LampOutput {
 public:
+    using Source = std::variant<light::LampBeam, light::CandelaGrid, light::SoftFace>;
+
     /// @pre `lamp` outlives this
     explicit LampOutput(const site::Lamp& lamp);
 
@@ -51,9 +53,9 @@ public:
     [[nodiscard]] double lumens() const;
 
 private:
-    std::variant<light::LampBeam, light::CandelaGrid, light::SoftFace> source_;
-    double face_ = 0;
-    bool can_be_aimed_ = true;
+    Source source_;
+    double face_;
+    bool can_be_aimed_;
 };
 
 }  // namespace keyhour::study

@@ -63,7 +63,7 @@ struct SheetDay {
 [[nodiscard]] const HoldDoubt& doubt_of(const SheetDay& day, const KeyInterval& key) noexcept;
 
 /// @param location  as read from its file
-/// @param room      the room on that date; null where the location has none
+/// @param room      the room on that date; null where the location has none, or one without windows
 /// @pre the track reaches from a day before the date to two days after its end
 [[nodiscard]] SheetDay sheet_day(const site::Location& location, const RoomStudy* room,
                                  const std::shared_ptr<const SharedTrack>& shared,
