@@ -92,7 +92,7 @@ private:
     template <class... T>
     void parts(const std::variant<T...>& v) {
         word(fmt::format("#{}", v.index()));
-        std::visit([this](const auto& one) { add(one); }, v);
+        std::visit([this](const auto& one) { this->add(one); }, v);
     }
     void parts(std::monostate) { word("-"); }
     template <class T>
@@ -108,7 +108,7 @@ private:
         } else {
             static_assert(std::is_aggregate_v<T>, "say in Words how it is written");
             word("{");
-            for_each_field(value, [this](const auto& member) { add(member); });
+            for_each_field(value, [this](const auto& member) { this->add(member); });
             word("}");
         }
     }
