@@ -158,6 +158,16 @@ TEST_CASE("misses over long ranges are those recorded", "[recorded][nearest_miss
     dark.faces_deg = 304;
     dark.reveal_m = 1;
     add_misses(record, "deep", dark.location(), 2026_y / 1 / 3, 2026_y / 2 / 20, s);
+    // Sun for some minutes of a date, which steps of twenty minutes pass over.
+    for (const double gap_m : {0.05, 0.02}) {
+        site::Location gap = behind_gap(gap_m, 0);
+        gap.room->windows[0].left_m = 2.9;
+        gap.room->windows[0].width_m = 0.2;
+        for (const int days : {14, 21, 40})
+            add_misses(record, "gap", gap, 2026_y / 3 / 10,
+                       site::LocalDate{date::sys_days{2026_y / 3 / 10} + date::days{days}},
+                       all_angles(1));
+    }
     for (int seed = 241; seed <= 264; ++seed) {
         const ThrownRoom room{seed};
         const site::LocalDate last{date::sys_days{room.date} + date::days{10 + seed % 5 * 9}};
