@@ -141,6 +141,15 @@ TEST_CASE("misses between hours are those recorded", "[recorded][nearest_miss]")
                         record.add("miss", std::pair{std::pair{miss.window, *miss.at},
                                                      std::pair{miss.coverage, miss.change}});
         }
+    // What is possible at another bearing only is a miss too.
+    std::vector<KeyInterval> found(3);
+    found[0].mark = found[1].mark = 1;
+    found[0].camera = found[1].camera = 1;
+    found[1].window = 1;
+    found[1].span = found[2].span = Span{};
+    for (const NearestMiss& miss :
+         nearest_misses(on.study, on.start_of(d), on.start_of(d, 1), {}, found))
+        record.add("told", std::pair{miss.mark, miss.window});
     record.check();
 }
 
