@@ -214,7 +214,6 @@ private:
             turned = std::clamp(
                 std::remainder(std::atan2(m.toward.east, m.toward.north) - bearing.azimuth, 2 * pi),
                 -of_.doubt_, of_.doubt_);
-        if (turned == 0) return margin_(m, of_.study_.bearings().stated);
         return margin_(m, room::PlanTurn{{wrapped_turn(Angle::radians(of_.bearing_ + turned))}});
     }
     [[nodiscard]] double at_bearing(const Moment& m, Kind kind, const Bearing& bearing) const {

@@ -42,7 +42,6 @@ KeyYear key_year(const SeasonalStudy& seasons, std::size_t mark, date::year year
         if (out.days.size() == before) continue;
         auto keys = clean_key(stretch->study, zone.start_of(begin),
                               zone.start_of(site::next_day(end)), wanted);
-        sort_best_first(keys);
         for (KeyInterval& key : keys) {
             const Instant start = key.span ? key.span->from : key.possible.from;
             const auto day =

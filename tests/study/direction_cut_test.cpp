@@ -74,6 +74,44 @@ TEST_CASE("a way brushes a corner whichever point its outline begins at", "[dire
     }
 }
 
+TEST_CASE("a way crosses every chord of an outline, wherever that begins", "[direction_cut]") {
+    using namespace date::literals;
+    const auto d = 2026_y / 5 / 1;
+    const OnDates on{WorkedRoom{}.location(), d, d};
+    const SunPath& path = on.study.path();
+    const Instant ten = on.start_of(d) + Seconds{10 * 3600.0};
+    const SkyFrame frame{path};
+    const auto turns = sun_turns(path, on.start_of(d), on.start_of(d, 1));
+    const double degree = std::numbers::pi / 180;
+    const auto parts_of = [&](const room::DirectionRing& ring, Instant from) {
+        DirectionCut cut{path, frame, turns};
+        cut.add(cut.add_region(), ring);
+        return cut.cut()[0].parts(from, on.start_of(d, 1));
+    };
+    const auto box = [&](double x, double y) {
+        const double s = 0.15 * degree;
+        return room::DirectionRing{{x - s, y - s}, {x + s, y - s}, {x + s, y + s}, {x - s, y + s}};
+    };
+    const Moment m = path.at(ten);
+    room::DirectionRing ring =
+        box(std::atan2(m.toward.east, m.toward.north), m.altitude_deg * degree);
+    // Round where the first turn begins, below the horizon.
+    const LevelVector v = path.place().direction(path.vector(turns.front().begins));
+    room::DirectionRing first = box(std::atan2(v.east, v.north), std::asin(v.up));
+    for (int corner = 0; corner < 4; ++corner) {
+        INFO("from corner " << corner);
+        const auto parts = parts_of(ring, on.start_of(d));
+        REQUIRE(parts.size() == 1);
+        CHECK(parts[0].span.from < ten);
+        CHECK(parts[0].span.to > ten);
+        const auto begun = parts_of(first, turns.front().begins);
+        REQUIRE(!begun.empty());
+        CHECK(begun[0].span.from == turns.front().begins);
+        std::rotate(ring.begin(), ring.begin() + 1, ring.end());
+        std::rotate(first.begin(), first.begin() + 1, first.end());
+    }
+}
+
 TEST_CASE("a way is ringed round between its events", "[direction_cut]") {
     const Way two{0, {event(100, 1), event(200, -1), event(300, 1), event(400, -1)}, {}};
     check(two, 0, 1000, {{100, 200, false, false, 0.1, 0.2}, {300, 400, false, false, 0.3, 0.4}});

@@ -85,7 +85,13 @@ TEST_CASE("doubts of a range's keys are those recorded", "[recorded][key_doubt]"
     two.room->windows.push_back(two.room->windows[0]);
     two.room->windows[1].name = "second";
     two.room->windows[1].left_m = 0.7;
-    const Asked both{two, 2026_y / 3 / 8, 2026_y / 3 / 15, all_angles(0.7)};
+    two.room->windows.push_back(two.room->windows[0]);
+    two.room->windows[2].name = "third";
+    two.room->windows[2].left_m = 4.3;
+    two.room->height_m = 4;
+    for (room::Window& w : two.room->windows)
+        w.height_m = 2.5;
+    const Asked both{two, 2026_y / 3 / 8, 2026_y / 3 / 15, all_angles(0.5)};
     both.record(record, "both", {2, 4, uneven()});
     // From just before a key on.
     Asked late{WorkedRoom{}.location(), 2026_y / 3 / 8, 2026_y / 3 / 14};

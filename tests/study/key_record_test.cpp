@@ -293,6 +293,20 @@ TEST_CASE("the margin of a key is that recorded", "[recorded][key_criterion]") {
             record.add("edges", edges);
             record.add("troubling", troubling);
         });
+    // Where the key is clean, and another window's sun may stand against it.
+    const auto clean = 2026_y / 5 / 2;
+    const OnDates may{location, clean, clean};
+    for_each_wanted(may.study, wide, [&](std::size_t mark, auto camera, std::size_t window) {
+        const KeyCriterion free{may.study, may.study.scene(), wide, mark, camera, window};
+        const KeyCriterion kept{may.study, may.study.scene(), as_is, mark, camera, window};
+        for (const Moment& m :
+             may.study.path().samples(may.start_of(clean), may.start_of(clean, 1), Seconds{400})) {
+            const double margin = free(m, may.study.bearings().stated);
+            if (margin <= 0) continue;
+            record.add("clean", std::pair{margin, kept(m, may.study.bearings().stated)});
+            record.add("edge", std::pair{free.limiting_edge(m, m), kept.limiting_edge(m, m)});
+        }
+    });
     // A window with a cloth in it troubles nobody.
     const OnDates press{example("tallow-lane"), d, d};
     as_is.near_m = 9;

@@ -141,6 +141,15 @@ TEST_CASE("misses between hours are those recorded", "[recorded][nearest_miss]")
                         record.add("miss", std::pair{std::pair{miss.window, *miss.at},
                                                      std::pair{miss.coverage, miss.change}});
         }
+    // What is possible at another bearing only is a miss too.
+    std::vector<KeyInterval> found(3);
+    found[0].mark = found[1].mark = 1;
+    found[0].camera = found[1].camera = 1;
+    found[1].window = 1;
+    found[1].span = found[2].span = Span{};
+    for (const NearestMiss& miss :
+         nearest_misses(on.study, on.start_of(d), on.start_of(d, 1), {}, found))
+        record.add("told", std::pair{miss.mark, miss.window});
     record.check();
 }
 
@@ -158,6 +167,16 @@ TEST_CASE("misses over long ranges are those recorded", "[recorded][nearest_miss
     dark.faces_deg = 304;
     dark.reveal_m = 1;
     add_misses(record, "deep", dark.location(), 2026_y / 1 / 3, 2026_y / 2 / 20, s);
+    // Sun for some minutes of a date, which steps of twenty minutes pass over.
+    for (const double gap_m : {0.05, 0.02}) {
+        site::Location gap = behind_gap(gap_m, 0);
+        gap.room->windows[0].left_m = 2.9;
+        gap.room->windows[0].width_m = 0.2;
+        for (const int days : {14, 21, 40})
+            add_misses(record, "gap", gap, 2026_y / 3 / 10,
+                       site::LocalDate{date::sys_days{2026_y / 3 / 10} + date::days{days}},
+                       all_angles(1));
+    }
     for (int seed = 241; seed <= 264; ++seed) {
         const ThrownRoom room{seed};
         const site::LocalDate last{date::sys_days{room.date} + date::days{10 + seed % 5 * 9}};
