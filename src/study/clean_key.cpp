@@ -31,9 +31,9 @@ public:
         moments_ = study_.path().samples(run_.from, run_.to, step_);
         const int n = static_cast<int>(std::ceil(within / apart_deg));
         double best = 0;
-        Seconds longest{};
+        Seconds longest{0};
         for (int i = n; i >= 0; --i)  // what only another bearing gives is mostly an outer one's
-            for (const double by : {-within * i / n, within * i / n}) {
+            for (const double by : {-within * i / std::max(n, 1), within * i / std::max(n, 1)}) {
                 const Seconds held = longest_at(by);
                 if (held >= enough_) return true;
                 if (held > longest) {
@@ -62,7 +62,7 @@ private:
     [[nodiscard]] Seconds longest_at(double turned_deg) const {
         const room::PlanTurn turn{{wrapped_turn(bearing_ + Angle::degrees(turned_deg))}};
         const auto margin = [&](const Moment& m) { return criterion_(m, turn); };
-        Seconds longest{};
+        Seconds longest{0};
         for (const Span& s : find_spans(study_.path(), moments_, margin))
             longest = std::max(longest, s.length());
         return longest;

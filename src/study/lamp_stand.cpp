@@ -188,7 +188,7 @@ private:
             return unit(Point3{p.x, p.y, w.sill_m + up * w.height_m} - mark_);
         };
         constexpr int grid = 20;
-        double at_across{}, at_up{};
+        double at_across = 0, at_up = 0;
         const auto try_at = [&](double across, double up) {
             const double before = best.cost;
             look(through(across, up), wanted, best);

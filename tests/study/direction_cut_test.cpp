@@ -66,7 +66,7 @@ TEST_CASE("a way brushes a corner whichever point its outline begins at", "[dire
         std::rotate(ring.begin(), ring.begin() + 1, ring.end());
     }
     const auto ways = cut.cut();
-    for (int i = 1; i <= 3; ++i) {
+    for (std::size_t i = 1; i <= 3; ++i) {
         INFO("outline " << i);
         CHECK(ways[i].parts(on.start_of(d), on.start_of(d, 1)).empty());
         REQUIRE(ways[i].brushes.size() == 1);

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "flax_road.hpp"
+#include "keyhour/site/dates.hpp"
 #include "keyhour/study/clean_key.hpp"
 #include "worked_room.hpp"
 
