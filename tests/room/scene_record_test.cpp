@@ -33,10 +33,6 @@ double hills(Point2 toward) {
     return std::max(0.0, 0.2 - 0.3 * toward.x / length(toward));
 }
 
-bool anywhere(Point3, double) {
-    return true;
-}
-
 void record_sun(Record& record, const Scene& scene, std::size_t w, Point3 sun) {
     record.add("open",
                std::pair{scene.open_area(w, sun), scene.open_areas(w, {sun.x, sun.y, -sun.z})});
@@ -111,38 +107,100 @@ TEST_CASE("a lamp throws its light as recorded", "[recorded][lamp_throw]") {
     record.check();
 }
 
+namespace {
+
+/// Of each outline its points' number, sums and area: any other point shows.
+struct Outline {
+    std::size_t points = 0;
+    double azimuths = 0, altitudes = 0, twice_area = 0;
+};
+
+std::vector<Outline> outlines_of(const std::vector<DirectionRing>& rings) {
+    std::vector<Outline> out;
+    for (const DirectionRing& ring : rings) {
+        Outline& o = out.emplace_back();
+        o.points = ring.size();
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+            const PlanDirection &a = ring[i], &b = ring[(i + 1) % ring.size()];
+            o.azimuths += a.azimuth;
+            o.altitudes += a.altitude;
+            o.twice_area += a.azimuth * b.altitude - b.azimuth * a.altitude;
+        }
+    }
+    return out;
+}
+
+/// Bounds that count how often they are asked.
+struct Bounds {
+    long asked = 0;
+    RegionBounds bounds;
+
+    explicit Bounds(double lowest = 0, double highest = 1.5)
+        : bounds{lowest, highest, [this](Point3 d, double) {
+                     ++asked;
+                     return d.z > 0.02;
+                 }} {}
+    Bounds(const Bounds&) = delete;
+    Bounds& operator=(const Bounds&) = delete;
+};
+
+}  // namespace
+
 TEST_CASE("regions of a room's light are those recorded", "[recorded][direction_region]") {
     Record record{"room/recorded/region"};
-    const auto sizes = [&](const char* what, const std::vector<DirectionRing>& rings) {
-        // A ring as its area and its middle: its points are as many as the search needs.
-        for (const DirectionRing& ring : rings) {
-            double area = 0, along = 0, up = 0;
-            for (std::size_t i = 0; i < ring.size(); ++i) {
-                const auto& a = ring[i];
-                const auto& b = ring[(i + 1) % ring.size()];
-                const double twice = a.azimuth * b.altitude - b.azimuth * a.altitude;
-                area += twice / 2;
-                along += twice * (a.azimuth + b.azimuth) / 6;
-                up += twice * (a.altitude + b.altitude) / 6;
-            }
-            if (std::abs(area) < 1e-4) continue;
-            record.add(what, std::vector{std::round(area * 1e4) / 1e4,
-                                         std::round(along / area * 1e3) / 1e3,
-                                         std::round(up / area * 1e3) / 1e3});
-        }
-    };
-    for (const auto& [r, suns] : some_rooms(950, 4)) {
+    for (const auto& [r, suns] : some_rooms(950, 5)) {
         const Scene scene{r};
         for (std::size_t w = 0; w < r.windows.size(); ++w) {
-            sizes("sun", sunlit_region(scene, w, {0, 1.5, anywhere}));
+            Bounds sky;
+            record.add("sun", outlines_of(sunlit_region(scene, w, sky.bounds)));
+            record.add("asked", sky.asked);
+            for (std::size_t m = 0; m < r.marks.size(); ++m)
+                for (const double coverage : {0.3, 0.95}) {
+                    Bounds day{0.05, 1.1};
+                    RegionRequest asked;
+                    asked.mark = m;
+                    asked.window = w;
+                    asked.coverage = coverage;
+                    asked.bounds = day.bounds;
+                    record.add("mark", outlines_of(covered_region(scene, asked)));
+                    record.add("asked", day.asked);
+                }
+        }
+    }
+    record.check();
+}
+
+TEST_CASE("regions of a clean key in a camera's frame are those recorded",
+          "[recorded][direction_region]") {
+    Record record{"room/recorded/region_of_key"};
+    for (const auto& [r, suns] : some_rooms(970, 4)) {
+        const Scene scene{r};
+        for (std::size_t w = 0; w < r.windows.size(); ++w)
             for (std::size_t m = 0; m < r.marks.size(); ++m) {
+                // From the first corner of the floor, so that some windows come into the frame.
+                Camera camera;
+                camera.at = r.floor[0];
+                camera.aims_at = m;
+                camera.height_m = 1.4;
+                Bounds day;
+                long looks = 0;
                 RegionRequest asked;
                 asked.mark = m;
                 asked.window = w;
-                asked.bounds.may_come = anywhere;
-                sizes("mark", covered_region(scene, asked));
+                asked.coverage = 0.8;
+                asked.camera = &camera;
+                asked.key_angle_deg[0] = 25;
+                asked.key_angle_deg[1] = 100;
+                asked.bounds = day.bounds;
+                record.add("key", outlines_of(covered_region(scene, asked)));
+                record.add("asked", day.asked);
+                asked.spoils = [&](Point3 d) {
+                    ++looks;
+                    return std::abs(d.x) < 0.05 || d.z > 0.8;
+                };
+                record.add("spoilt", outlines_of(covered_region(scene, asked)));
+                record.add("looks", looks);
             }
-        }
     }
     record.check();
 }
