@@ -13,7 +13,7 @@ namespace {
 constexpr double limit = 3;  // the square of it is the price
 constexpr int most_rounds = 12;
 
-using Indices = std::set<std::size_t>;
+using IndexSet = std::set<std::size_t>;
 
 double nearest_residual(const JointElement& e, double value_deg) {
     if (e.is_height) return e.readings_deg.front();
@@ -42,7 +42,7 @@ public:
 
     /// From those that agree with a start on, until none wants to leave or to come back.
     [[nodiscard]] JointFit from(double start_deg) {
-        Indices used;
+        IndexSet used;
         for (std::size_t i = 0; i < elements_.size(); ++i)
             if (std::abs(nearest_residual(elements_[i], start_deg)) <=
                 limit * std::sqrt(covariance_[i][i]))
@@ -54,7 +54,7 @@ public:
     }
 
 private:
-    void solve(const Indices& used, double start_deg) {
+    void solve(const IndexSet& used, double start_deg) {
         which_.assign(used.begin(), used.end());
         const std::size_t n = which_.size();
         Matrix c(n, std::vector<double>(n));
@@ -107,7 +107,7 @@ private:
 
     /// Takes the worst out, or the first that fits after all back in. @return whether anything
     /// changed
-    bool improve(Indices& used) {
+    bool improve(IndexSet& used) {
         const bool is_only_one = std::ranges::count(slopes_, 1.0) == 1;
         std::size_t worst = which_.size();
         double most = limit;
@@ -129,7 +129,7 @@ private:
         return false;
     }
 
-    [[nodiscard]] JointFit told(const Indices& used) const {
+    [[nodiscard]] JointFit told(const IndexSet& used) const {
         const double chi_square = square_sum(weights_, residuals_);
         double cost = chi_square;
         std::set<std::size_t> out;
