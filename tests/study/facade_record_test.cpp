@@ -34,8 +34,9 @@ site::Location among_facades(std::uint64_t seed) {
         const room::WallFrame f = room::wall_frame(r.floor, w.wall);
         const double away = dice.between(8, 30), aside = dice.between(-25, 25);
         const room::Point2 at = f.left_corner + w.left_m * f.u + away * f.n + aside * f.u;
-        const room::Ring print =
-            test::placed(test::outline(dice, dice.between(2, 9)), dice.between(0, 6.3), at);
+        // One throw after the other: compilers evaluate a call's arguments in orders of their own.
+        const double turn = dice.between(0, 6.3), size = dice.between(2, 9);
+        const room::Ring print = test::placed(test::outline(dice, size), turn, at);
         if (test::overlaps(r.floor, print)) continue;
         room::Building b{test::numbered("house", static_cast<std::size_t>(i)),
                          test::shuffled(dice, print), dice.between(4, 25)};
@@ -156,9 +157,9 @@ TEST_CASE("shadows on the ground are those recorded", "[recorded][ground]") {
     Record record{"ground_shadows"};
     test::Dice dice{9};
     for (int i = 0; i < 12; ++i) {
-        const room::Ring print = test::shuffled(
-            dice,
-            test::placed(test::outline(dice, 2), dice.between(0, 6), {dice.between(-3, 3), 1}));
+        const double x = dice.between(-3, 3), about = dice.between(0, 6);
+        const room::Ring print =
+            test::shuffled(dice, test::placed(test::outline(dice, 2), about, {x, 1}));
         const double turn = dice.between(0, 6.3), altitude = dice.between(0.1, 1.5);
         record.add("shadow",
                    ground_shadow(print, dice.between(0.5, 6), test::direction(turn, altitude)));

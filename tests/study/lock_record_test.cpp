@@ -209,9 +209,11 @@ TEST_CASE("locks of odd lengths are placed as recorded", "[recorded][lock]") {
                     gaps(dice.chance(0.5) ? other.some : sun.of(*key)->stated, from, to);
                 const auto begins =
                     gaps(dice.chance(0.5) ? other.some : sun.of(*key)->stated, from, to);
-                if (!ends.empty() && !begins.empty())
-                    length = begins[dice.index(begins.size())].to -
-                             ends[dice.index(ends.size())].from - Seconds{dice.between(1, 70)};
+                if (!ends.empty() && !begins.empty()) {
+                    const Seconds shorter{dice.between(1, 70)};
+                    const Instant first = ends[dice.index(ends.size())].from;
+                    length = begins[dice.index(begins.size())].to - first - shorter;
+                }
                 if (length < Seconds{60}) length = Seconds{60};
             }
             const auto lock = best_lock(sun, from, to, length, key, Landing::left_out);

@@ -143,8 +143,8 @@ TEST_CASE("beams before cameras are those recorded", "[recorded][haze]") {
         for (int i = 0; i < 4; ++i) {
             suns.push_back(test::random_sun(dice, r));
             const room::Window& w = r.windows[dice.index(r.windows.size())];
-            const room::Point3 at = test::in_the_beam(r, w, suns.back(), dice.unit(), dice.unit(),
-                                                      dice.between(0.5, 3));
+            const double way = dice.between(0.5, 3), up = dice.unit(), across = dice.unit();
+            const room::Point3 at = test::in_the_beam(r, w, suns.back(), across, up, way);
             room::Camera c;
             c.at = {at.x, at.y};
             c.height_m = at.z;

@@ -387,9 +387,9 @@ TEST_CASE("lamps at spots among houses are those recorded", "[recorded][lamp]") 
         auto& houses = l.room->buildings;
         houses.clear();
         for (int k = 0; k < 2; ++k) {
-            const test::Ring print =
-                test::placed(test::outline(dice, dice.between(2, 4)), dice.between(0, 6.3),
-                             {dice.between(-9, 0), dice.between(-9, 9)});
+            const room::Point2 at{dice.between(-9, 0), dice.between(-9, 9)};
+            const double turn = dice.between(0, 6.3), size = dice.between(2, 4);
+            const test::Ring print = test::placed(test::outline(dice, size), turn, at);
             const double tall = dice.between(1, 7);
             houses.push_back({test::numbered("house", static_cast<std::size_t>(k)),
                               test::shuffled(dice, print), tall});
