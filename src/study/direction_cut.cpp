@@ -12,15 +12,20 @@ namespace {
 /// Chords are straight in hour angle and declination; at this length they leave a circle of
 /// altitude or azimuth by half a thousandth of a degree.
 constexpr double longest_chord = 0.0087;
-/// The sun stays within 0.4095. What lies beyond is kept in the outermost buckets, where it never
-/// comes.
-constexpr double lowest_bucket = -0.42, bucket_size = 0.0087;
-constexpr int buckets = 98;
+/// The sun stays within it.
+constexpr double most_declination = 0.4105;
+constexpr double bucket_size = 0.0087;
+constexpr int buckets = 96;
 /// More than an outline's chords leave it, and a day's way the cubic.
 constexpr double close_by = 3e-5;
 
+bool may_meet_sun(const SkyFrame::Point& a, const SkyFrame::Point& b) {
+    return std::max(a.declination, b.declination) >= -most_declination &&
+           std::min(a.declination, b.declination) <= most_declination;
+}
+
 int bucket_of(double declination) {
-    return std::clamp(static_cast<int>((declination - lowest_bucket) / bucket_size), 0,
+    return std::clamp(static_cast<int>((declination + most_declination) / bucket_size), 0,
                       buckets - 1);
 }
 
@@ -125,15 +130,23 @@ void DirectionCut::add_outline(std::size_t region, const std::vector<Point>& out
     const auto point = [&](const Point& p) { return frame_.point(p.azimuth, p.height); };
     const SkyFrame::Point first = point(outline[0]);
     SkyFrame::Point a = first;
-    const std::size_t begin = chords_.size(), n = outline.size();
+    const auto begin = static_cast<std::uint32_t>(chords_.size());
+    bool is_first_kept = false, is_kept = false;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const SkyFrame::Point b = i + 1 < outline.size() ? point(outline[i + 1]) : first;
-        chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
-                           a.declination, b.declination, static_cast<std::uint32_t>(region),
-                           static_cast<std::uint32_t>(begin + (i + n - 1) % n),
-                           outline[i].bearing});
+        const auto own = static_cast<std::uint32_t>(chords_.size());
+        // No corner beyond the sun's reach is brushed, so what lies before that one is not asked.
+        const std::uint32_t before = is_kept ? own - 1 : own;
+        is_kept = may_meet_sun(a, b);
+        if (is_kept)
+            chords_.push_back({a.hour_angle, std::remainder(b.hour_angle - a.hour_angle, 2 * pi),
+                               a.declination, b.declination, static_cast<std::uint32_t>(region),
+                               before, outline[i].bearing});
+        if (i == 0) is_first_kept = is_kept;
         a = b;
     }
+    if (is_first_kept && is_kept)
+        chords_[begin].before = static_cast<std::uint32_t>(chords_.size()) - 1;
 }
 
 /// The chords by the declinations that they span.
