@@ -46,9 +46,11 @@ void fit(double a, double b, double c, double d, double (&out)[4]) {
 
 std::vector<SunTurn> sun_turns(const SunPath& path, Instant from, Instant to) {
     // The cubic takes a knot beyond either end of its turn; and days of the sun are not all as
-    // long.
-    std::vector<Knot> knots{lowest_point(path, from - 1.6 * one_day)};
-    while (knots.back().at < to + 1.1 * one_day)
+    // long, so that the nearest to half a day before may lie after.
+    Knot begin = lowest_point(path, from - 0.5 * one_day);
+    if (from < begin.at) begin = lowest_point(path, begin.at - one_day);
+    std::vector<Knot> knots{lowest_point(path, begin.at - one_day), begin};
+    while (knots.size() < 4 || (knots.end() - 2)->at < to)
         knots.push_back(lowest_point(path, knots.back().at + one_day));
     std::vector<SunTurn> out;
     for (std::size_t i = 0; i + 3 < knots.size(); ++i) {
