@@ -282,6 +282,31 @@ TEST_CASE("a ray down the sun ends on a table close below", "[room]") {
     CHECK(words(Scene{r}.surface_down_sun({3.5, 2.3, 1.01}, sun_at(0, 45)), r) == "object bench");
 }
 
+TEST_CASE("a camera sees half its angle of view to either side, however it stands to the walls",
+          "[room]") {
+    Room r = test::paper_room(0);
+    for (const Point2 mark : {Point2{4, 5}, Point2{2, 5}, Point2{6, 2}, Point2{0.5, 0.4}}) {
+        r.marks = {{"stool", mark, 1.5, 0.1, {}}};
+        room::Camera camera;
+        camera.at = {1, 1};
+        camera.height_m = 1.5;
+        const double ahead = std::atan2(mark.y - 1, mark.x - 1), degree = std::numbers::pi / 180;
+        const auto sees = [&](double left_deg, double up_deg) {
+            const double way = ahead + left_deg * degree;
+            return room::in_frame(r, camera,
+                                  Point3{std::cos(way), std::sin(way), std::tan(up_deg * degree)});
+        };
+        // 40 degrees across, 22.5 upright.
+        for (const double side : {-1.0, 1.0}) {
+            CHECK(sees(19.9 * side, 0));
+            CHECK_FALSE(sees(20.1 * side, 0));
+            CHECK(sees(0, 11.2 * side));
+            CHECK_FALSE(sees(0, 11.3 * side));
+        }
+        CHECK_FALSE(sees(180, 0));
+    }
+}
+
 TEST_CASE("a cupboard of less than a square metre has its windows' frames as a hall has",
           "[room]") {
     const room::Ring left{{0, 0}, {0.8, 0}, {0.8, 0.9}, {0, 0.9}};
