@@ -162,7 +162,7 @@ JointFit joint_fit(const std::vector<JointElement>& elements) {
             if (!best || fit.cost < best->cost - 1e-9) best = std::move(fit);
         }
     }
-    return *std::move(best);
+    return best ? *std::move(best) : JointFit{};  // without a direction nothing is fitted
 }
 
 }  // namespace keyhour::study
