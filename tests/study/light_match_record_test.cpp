@@ -35,6 +35,17 @@ LevelVector direction_of(double azimuth_deg, double altitude_deg) {
     return {sin(az) * cos(h), cos(az) * cos(h), sin(h)};
 }
 
+/// A wide window to the south that lights the mark for hours.
+site::Location wide_window() {
+    WorkedRoom worked;
+    worked.faces_deg = 190;
+    site::Location l = worked.location();
+    l.room->windows[0].left_m = 0.5;
+    l.room->windows[0].width_m = 5;
+    l.room->marks[0].at = {3, 0.9};
+    return l;
+}
+
 }  // namespace
 
 TEST_CASE("matches of shots are those recorded", "[recorded][match]") {
@@ -77,12 +88,7 @@ TEST_CASE("matches while the clocks change at noon are those recorded", "[record
     // Clocks that are put on at 12:00 and back at 13:00: times by day that no clock shows, and
     // times that come twice.
     Record record{"light_matches_clocks"};
-    WorkedRoom worked;
-    worked.faces_deg = 190;
-    site::Location l = worked.location();
-    l.room->windows[0].left_m = 0.5;
-    l.room->windows[0].width_m = 5;
-    l.room->marks[0].at = {3, 0.9};
+    site::Location l = wide_window();
     l.site.zone = *site::Zone::named("AAA0BBB-1,M3.5.0/12,M10.5.0/13");
     for (const site::LocalDate first : {2026_y / 3 / 28, 2026_y / 10 / 24}) {
         const site::LocalDate last = site::next_day(site::next_day(first));
@@ -126,12 +132,7 @@ TEST_CASE("matches of a sun on the horizon are those recorded", "[recorded][matc
 TEST_CASE("the nearest moment lies between two looks, wherever the hours begin",
           "[recorded][match]") {
     // The shot's own date: the sun comes back to where it stood, at 12:12, to the second.
-    WorkedRoom worked;
-    worked.faces_deg = 190;
-    site::Location l = worked.location();
-    l.room->windows[0].left_m = 0.5;
-    l.room->windows[0].width_m = 5;
-    l.room->marks[0].at = {3, 0.9};
+    const site::Location l = wide_window();
     const site::LocalDate d = 2026_y / 3 / 28;
     const OnDates on{l, d, d};
     const Instant then = on.start_of(d) + Seconds{3600 * 12.2};
@@ -172,12 +173,7 @@ TEST_CASE("no light of a shot comes through cloth", "[match]") {
 TEST_CASE("hours from a midnight that clocks skip begin with the day", "[recorded][match]") {
     // A zone twelve hours off, whose clocks change at midnight: noon's sun shines then.
     Record record{"light_matches_midnight"};
-    WorkedRoom worked;
-    worked.faces_deg = 190;
-    site::Location l = worked.location();
-    l.room->windows[0].left_m = 0.5;
-    l.room->windows[0].width_m = 5;
-    l.room->marks[0].at = {3, 0.9};
+    site::Location l = wide_window();
     l.site.zone = *site::Zone::named("AAA12BBB11,M3.5.0/0,M10.5.0/1");
     for (const site::LocalDate first : {2026_y / 3 / 28, 2026_y / 10 / 24}) {
         const site::LocalDate last = site::next_day(site::next_day(first));
